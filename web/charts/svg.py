@@ -1,0 +1,89 @@
+"""SVG as text: every attribute and every word is escaped here and nowhere else.
+
+Classes only, never `style=`: the pages forbid inline styles. Lengths are in user units, which are
+CSS pixels at full size.
+"""
+
+from collections.abc import Iterable, Sequence
+
+from markupsafe import Markup, escape
+
+Point = tuple[float, float]
+
+
+def number(value: float) -> str:
+    """A coordinate with at most two decimals and no trailing zeros."""
+    text = f"{value:.2f}".rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text
+
+
+def element(name: str, *children: str, **attributes: str | float | None) -> Markup:
+    """One element; `class_` is written `class`, underscores become hyphens, None leaves it out."""
+    written = []
+    for key, value in attributes.items():
+        if value is None:
+            continue
+        word = value if isinstance(value, str) else number(value)
+        written.append(Markup(' {}="{}"').format(_attribute_name(key), word))
+    opening = Markup("<") + Markup(name) + Markup("").join(written)
+    if not children:
+        return opening + Markup("/>")
+    inside = Markup("").join(escape(child) for child in children)
+    return opening + Markup(">") + inside + Markup(f"</{name}>")
+
+
+def _attribute_name(key: str) -> Markup:
+    kept = {"viewBox", "patternUnits", "patternTransform", "clipPathUnits"}
+    return Markup(key if key in kept else key.rstrip("_").replace("_", "-"))
+
+
+def group(children: Iterable[str], class_: str | None = None) -> Markup:
+    """Several elements under one class."""
+    return element("g", *children, class_=class_)
+
+
+def line(start: Point, end: Point, class_: str) -> Markup:
+    return element("line", x1=start[0], y1=start[1], x2=end[0], y2=end[1], class_=class_)
+
+
+def rectangle(
+    x: float, y: float, width: float, height: float, class_: str, fill: str | None = None
+) -> Markup:
+    """`fill` is a reference to a pattern (`url(#...)`), otherwise the class decides."""
+    return element("rect", x=x, y=y, width=width, height=height, class_=class_, fill=fill)
+
+
+def polyline(points: Sequence[Point], class_: str, closed: bool = False) -> Markup:
+    """A line through the points; closed, it is a polygon."""
+    listed = " ".join(f"{number(x)},{number(y)}" for x, y in points)
+    return element("polygon" if closed else "polyline", points=listed, class_=class_)
+
+
+def text(
+    x: float, y: float, words: str, class_: str = "label", anchor: str = "start", turned: bool = False
+) -> Markup:
+    """Words at a point; `anchor` start, middle or end; turned, they read upwards."""
+    transform = f"rotate(-90 {number(x)} {number(y)})" if turned else None
+    return element(
+        "text", words, x=x, y=y, class_=class_, text_anchor=anchor, transform=transform
+    )
+
+
+def drawing(
+    key: str, width: float, height: float, title: str, description: str, children: Iterable[str]
+) -> Markup:
+    """The whole picture with its title and description for those who hear the page.
+
+    `key` starts every id inside, so that several pictures can stand on one page.
+    """
+    return element(
+        "svg",
+        element("title", title, id=f"{key}-title"),
+        element("desc", description, id=f"{key}-desc"),
+        *children,
+        xmlns="http://www.w3.org/2000/svg",
+        viewBox=f"0 0 {number(width)} {number(height)}",
+        class_=f"drawing {'drawing-narrow' if width < 500 else 'drawing-wide'}",
+        role="img",
+        aria_labelledby=f"{key}-title {key}-desc",
+    )
