@@ -1,0 +1,87 @@
+"""The form as a page draws it: groups of fields with their text, their faults and their buttons."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from billet.errors import Fault
+
+Kind = Literal["text", "length", "temperature", "number", "whole", "choice", "flag"]
+
+
+@dataclass(frozen=True)
+class Choice:
+    value: str
+    label: str
+
+
+@dataclass(frozen=True)
+class Field:
+    """One field.
+
+    `name` is the form's name and the id at once; `where` the place in the recipe; `text` what
+    stands in it ("on" or "" for a flag); `unit` the unit that a bare number has; `hint` a short
+    sentence; `fallback` the default that holds while it is empty; `choices` only for kind "choice".
+    """
+
+    name: str
+    where: str
+    label: str
+    kind: Kind
+    text: str
+    unit: str = ""
+    hint: str = ""
+    fallback: str = ""
+    required: bool = False
+    choices: tuple[Choice, ...] = ()
+    faults: tuple[Fault, ...] = ()
+
+
+@dataclass(frozen=True)
+class Button:
+    """A submit button: `<button name="action" value="...">label</button>`."""
+
+    action: str
+    label: str
+
+
+@dataclass(frozen=True)
+class Group:
+    """A set of fields with a heading: one steel, one plate, one step, the stack ...
+
+    `key` is unique in the page and serves as id; `kind` tells the template what it is
+    ("steel", "step:draw", ...); `faults` are those that belong to the group and to no field of it.
+    `groups` are parts inside (plates of the stack, pieces of a lay, the analysis of a steel).
+    """
+
+    key: str
+    kind: str
+    heading: str
+    fields: tuple[Field, ...]
+    groups: tuple["Group", ...] = ()
+    buttons: tuple[Button, ...] = ()
+    faults: tuple[Fault, ...] = ()
+    folded: bool = False
+    """Seldom needed: draw it as a closed <details>, unless it holds a fault or a value."""
+
+
+@dataclass(frozen=True)
+class FormView:
+    """The whole form, top to bottom; `buttons` stand at the end (plan, add a step ...).
+
+    The form posts to /design (urlencoded, with `units` as hidden field). The first button in the
+    page must be the one that Enter presses: put a `plan` button first (it may be visually hidden).
+    """
+
+    general: Group
+    steels: tuple[Group, ...]
+    add_steel: Button
+    stack: Group
+    forge: Group
+    steps: tuple[Group, ...]
+    add_step: tuple[Button, ...]
+    blade: Group
+    control: Group
+    sheet: Group
+    plan: Button
+    faults: tuple[Fault, ...]
+    """Faults that belong to no group."""

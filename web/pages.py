@@ -1,0 +1,196 @@
+"""What each page is given: one typed context a template, and nothing computed in the template.
+
+`Page` holds what `base.html` needs; every context inherits it. The environment (see
+`web/rendering.py`) adds the filters temp, temp_range, kelvin, mm, um, kg, percent, wt, hrc, minutes
+and the global `charts` (the package `web.charts`). `mm`, `um` and `kg` take the units of the page by
+themselves. A misspelt name is an error (StrictUndefined).
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any, ClassVar
+
+from billet.errors import Fault
+from billet.workflow.report import Report
+from web.form_view import FormView
+from web.links import Links, Units
+
+
+@dataclass(frozen=True, kw_only=True)
+class Page:
+    """What every page has."""
+
+    template: ClassVar[str]
+
+    links: Links
+    version: str
+    """Version of the program, for the title block."""
+
+    @property
+    def units(self) -> Units:
+        return self.links.units
+
+
+@dataclass(frozen=True)
+class RecipeCard:
+    """An example recipe: its name in the address, its title, and the comment it opens with."""
+
+    name: str
+    title: str
+    says: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Home(Page):
+    """GET / : the recipes and the way in; a form `POST /upload` (multipart, field `file`)."""
+
+    template: ClassVar[str] = "home.html"
+    recipes: Sequence[RecipeCard]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Design(Page):
+    """GET and POST /design : the form, and the answer beside it where the recipe stands.
+
+    `recipe_text` is the draft as JSON, for hidden fields named `recipe` where it has no address.
+    """
+
+    template: ClassVar[str] = "design.html"
+    form: FormView
+    faults: Sequence[Fault]
+    report: Report | None
+    recipe_text: str
+    too_long: bool
+
+
+@dataclass(frozen=True, kw_only=True)
+class Plan(Page):
+    """GET /plan : the report. Where `links.address` is None (too long for a link) the page was
+    answered to a POST: sheets, design and download then go by POST with the hidden field `recipe`
+    = `recipe_text` to the same paths (/sheet/<kind>, /design/open, /recipe.toml)."""
+
+    template: ClassVar[str] = "plan.html"
+    report: Report
+    recipe_text: str
+    public_link: str | None
+    """The whole address of this page, only with --public-url."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Answer(Page):
+    """POST /design/preview : the answer and the drawings alone, for htmx."""
+
+    template: ClassVar[str] = "partials/answer.html"
+    report: Report | None
+    faults: Sequence[Fault]
+
+
+@dataclass(frozen=True, kw_only=True)
+class SheetPage(Page):
+    """GET /sheet/<kind> : forge, harden, buyer. `sheet` is billet's Sheet (cells already worded)."""
+
+    template: ClassVar[str] = "sheet.html"
+    kind: str
+    sheet: Any
+    report: Report
+    public_link: str | None
+    """Only with --public-url; on the buyer's sheet and the label only with share_recipe too."""
+    qr_svg: str | None
+    """The same link as QR, markup ready to stand in the page; None where there is no link."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class LabelPage(SheetPage):
+    """GET /sheet/label : as the sheets, small."""
+
+    template: ClassVar[str] = "label.html"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Steels(Page):
+    """GET /steels?q= : the library, or what was found."""
+
+    template: ClassVar[str] = "steels.html"
+    search: str
+    steels: Sequence[Any]
+
+
+@dataclass(frozen=True, kw_only=True)
+class SteelPage(Page):
+    """GET /steels/<designation or number>."""
+
+    template: ClassVar[str] = "steel.html"
+    steel: Any
+
+
+@dataclass(frozen=True)
+class StateQuestion:
+    """What was asked on /state, as it was typed; `wt` holds every element, empty where not given."""
+
+    steel: str
+    wt: Mapping[str, str]
+    temperature: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class StatePage(Page):
+    """GET /state?steel=&C=&Mn=...&temperature= : what a steel is at a temperature."""
+
+    template: ClassVar[str] = "state.html"
+    question: StateQuestion
+    state: Any | None
+    faults: Sequence[Fault]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Methods(Page):
+    """GET /methods : ways to judge and hold the hardening heat."""
+
+    template: ClassVar[str] = "methods.html"
+    methods: Sequence[Any]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Glossary(Page):
+    """GET /glossary."""
+
+    template: ClassVar[str] = "glossary.html"
+    terms: Sequence[Any]
+
+
+@dataclass(frozen=True)
+class PyrometerQuestion:
+    """What was typed on /pyrometer."""
+
+    reading: str
+    set_emissivity: str
+    true_emissivity: str
+    band_um: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Pyrometer(Page):
+    """GET /pyrometer?reading=&set=&true=&band= : what a gun's reading means."""
+
+    template: ClassVar[str] = "pyrometer.html"
+    question: PyrometerQuestion
+    answer: Any | None
+    faults: Sequence[Fault]
+
+
+@dataclass(frozen=True, kw_only=True)
+class ErrorPage(Page):
+    """Any refusal, in the words of the API."""
+
+    template: ClassVar[str] = "error.html"
+    status: int
+    heading: str
+    detail: str
+    faults: Sequence[Fault]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Docs(Page):
+    """GET /docs : the interface, drawn by /static/docs.js from /openapi.json."""
+
+    template: ClassVar[str] = "docs.html"
