@@ -10,13 +10,13 @@ from typing import Any
 @cache
 def read_toml(name: str) -> dict[str, Any]:
     """The TOML file billet/data/<name> as a dict. Treat it as read-only."""
-    return tomllib.loads(files("billet").joinpath("data", name).read_text(encoding="utf-8"))
+    return tomllib.loads(files("billet").joinpath("data").joinpath(name).read_text(encoding="utf-8"))
 
 
 @cache
 def read_csv(name: str) -> tuple[dict[str, str], ...]:
     """The rows of the CSV file billet/data/<name>, header as keys."""
-    text = files("billet").joinpath("data", name).read_text(encoding="utf-8")
+    text = files("billet").joinpath("data").joinpath(name).read_text(encoding="utf-8")
     return tuple(csv.DictReader(text.splitlines()))
 
 
