@@ -1,0 +1,34 @@
+"""Drawings and diagrams as SVG text: pure functions of the report or of plain sequences.
+
+Every function takes `key`, which starts all ids inside the picture (one page may hold many), and
+`width` in CSS pixels: 700 for wide paper (true to the named scale on A4 and Letter), 340 for a
+telephone. The result is markup with everything escaped; it is empty where there is nothing to draw.
+"""
+
+from web.charts.bar import bar_drawing
+from web.charts.bar_step import bar_step, cut_drawing
+from web.charts.bevel import bevel_lines
+from web.charts.carbon import carbon_profile
+from web.charts.contrast import alloy_contrast
+from web.charts.cooling import TimeCurve, cooling_curves
+from web.charts.hardness import HardnessCurve, hardness_against_temperature
+from web.charts.layers import layers_along_schedule
+from web.charts.temper import temper_bands
+from web.charts.window import steel_windows, window_axis
+
+__all__ = [
+    "HardnessCurve",
+    "TimeCurve",
+    "alloy_contrast",
+    "bar_drawing",
+    "bar_step",
+    "bevel_lines",
+    "carbon_profile",
+    "cooling_curves",
+    "cut_drawing",
+    "hardness_against_temperature",
+    "layers_along_schedule",
+    "steel_windows",
+    "temper_bands",
+    "window_axis",
+]

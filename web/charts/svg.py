@@ -64,9 +64,7 @@ def text(
 ) -> Markup:
     """Words at a point; `anchor` start, middle or end; turned, they read upwards."""
     transform = f"rotate(-90 {number(x)} {number(y)})" if turned else None
-    return element(
-        "text", words, x=x, y=y, class_=class_, text_anchor=anchor, transform=transform
-    )
+    return element("text", words, x=x, y=y, class_=class_, text_anchor=anchor, transform=transform)
 
 
 def drawing(

@@ -1,0 +1,112 @@
+"""Carbon across the bar from bottom to top, before and after a step, seams marked."""
+
+from typing import TYPE_CHECKING
+
+from markupsafe import Markup
+
+from billet import wording
+from web.charts.axes import Scale, bottom_axis, left_axis
+from web.charts.hatch import definitions, fill_of
+from web.charts.svg import Point, drawing, line, polyline, rectangle, text
+
+if TYPE_CHECKING:
+    from billet import Report
+
+Run = tuple[str, list[Point]]
+"""One layer: its steel, and (position in mm, carbon in wt%) from bottom to top."""
+
+WHOLE_BAR_LAYERS = 32
+PART_LAYERS = 12
+STRIP = 18.0
+
+
+def carbon_profile(report: "Report", step: int, key: str = "carbon", width: float = 700.0) -> Markup:
+    """Carbon after `step` as a full line, before it as a dashed one; empty without a profile.
+
+    Past thirty-two layers the twelve in the middle of the bar are drawn. The line before stands at
+    the height the bar has now, and only where the layers are still the same ones.
+    """
+    after = _runs(report, step)
+    if not after:
+        return Markup("")
+    before = _runs(report, step - 1)
+    if [steel for steel, _ in before] != [steel for steel, _ in after]:
+        before = []
+    part = len(after) > WHOLE_BAR_LAYERS
+    if part:
+        first = (len(after) - PART_LAYERS) // 2
+        after = after[first : first + PART_LAYERS]
+        before = before[first : first + PART_LAYERS]
+    before = _moved(before, after)
+    return _draw(report, step, (before, after), part, key, width)
+
+
+def _runs(report: "Report", step: int) -> list[Run]:
+    """The profile of a step cut at its seams (two points at one position)."""
+    profile = next((p for p in report.carbon.profiles if p.step == step), None)
+    if profile is None:
+        return []
+    runs: list[Run] = []
+    last: float | None = None
+    for place, carbon, steel in zip(profile.position_mm, profile.carbon_wt, profile.steel, strict=True):
+        if last is None or place == last or steel != runs[-1][0]:
+            runs.append((steel, []))
+        runs[-1][1].append((place, carbon))
+        last = place
+    return [run for run in runs if len(run[1]) > 1] or runs
+
+
+def _moved(before: list[Run], after: list[Run]) -> list[Run]:
+    """The earlier layers stretched to where the same layers lie now."""
+    moved: list[Run] = []
+    for (steel, old), (_, new) in zip(before, after, strict=False):
+        span = (old[-1][0] - old[0][0]) or 1.0
+        ratio = (new[-1][0] - new[0][0]) / span
+        moved.append((steel, [(new[0][0] + (x - old[0][0]) * ratio, y) for x, y in old]))
+    return moved
+
+
+def _draw(
+    report: "Report",
+    step: int,
+    runs: tuple[list[Run], list[Run]],
+    part: bool,
+    key: str,
+    width: float,
+) -> Markup:
+    before, after = runs
+    carbons = [y for _, points in before + after for _, y in points]
+    steels = [item.steel for item in report.steels]
+    across = Scale(after[0][1][0][0], after[-1][1][-1][0], 56, width - 74)
+    up = Scale(0.0, max(max(carbons) * 1.12, 0.2), 240, 40)
+    parts: list[Markup] = [definitions(key, steels)]
+    parts += left_axis(up, 50, "carbon, % by mass", rule_to=width - 74)
+    for place, (steel, points) in enumerate(after):
+        left, right = across(points[0][0]), across(points[-1][0])
+        parts.append(rectangle(left, 244, right - left, STRIP, "layer", fill_of(key, steels, steel)))
+        if place:
+            parts.append(line((left, 40), (left, 244 + STRIP), "seam-mark"))
+    for drawn, class_ in ((before, "curve curve-before"), (after, "curve curve-after")):
+        for _, points in drawn:
+            parts.append(polyline([(across(x), up(y)) for x, y in points], class_))
+    parts += _names(before, after, up, width)
+    where = "middle of the bar, " if part else ""
+    parts += bottom_axis(across, 244 + STRIP, f"{where}bottom to top, mm", 6 if width > 500 else 4)
+    low = min(y for _, points in after for _, y in points)
+    high = max(y for _, points in after for _, y in points)
+    told = f"Carbon runs from {wording.wt(low)} to {wording.wt(high)} across the bar."
+    title = "Carbon in the cold stack" if step == 0 else f"Carbon across the bar after step {step}"
+    return drawing(key, width, 244 + STRIP + 48, title, told, parts)
+
+
+def _names(before: list[Run], after: list[Run], up: Scale, width: float) -> list[Markup]:
+    """The names of the two lines at their right ends, kept apart."""
+    x = width - 70
+    y_after = up(after[-1][1][-1][1]) + 5
+    parts = [text(x, y_after, "after", "label")]
+    if before:
+        y_before = up(before[-1][1][-1][1]) + 5
+        if abs(y_before - y_after) < 16:
+            y_before = y_after + (16 if y_before >= y_after else -16)
+        parts.append(text(x, y_before, "before", "label soft"))
+    return parts

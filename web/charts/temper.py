@@ -1,0 +1,48 @@
+"""Hardness after tempering: a band for each steel over the tempering temperature."""
+
+from typing import TYPE_CHECKING
+
+from markupsafe import Markup
+
+from web.charts.axes import Scale, bottom_axis, left_axis, padded, spread
+from web.charts.svg import drawing, polyline, rectangle, text
+
+if TYPE_CHECKING:
+    from billet import Report
+
+
+def temper_bands(report: "Report", key: str = "temper", width: float = 700.0) -> Markup:
+    """Each steel's band from low to high, named at its end; the advised range marked below."""
+    table = report.temper.table
+    if len(table) < 2 or not table[0].per_steel:
+        return Markup("")
+    right = width - 92
+    across = Scale(table[0].temperature_c, table[-1].temperature_c, 56, right)
+    values = [end for step in table for item in step.per_steel for end in (item.low, item.high)]
+    up = Scale(*padded(values, 0.1, 1.0), 260, 40)
+    parts = left_axis(up, 50, "HRC", rule_to=right)
+    ends: list[float] = []
+    names = [item.steel for item in table[0].per_steel]
+    for place, name in enumerate(names):
+        rows = [
+            (across(step.temperature_c), up(item.low), up(item.high))
+            for step in table
+            for item in step.per_steel
+            if item.steel == name
+        ]
+        outline = [(x, high) for x, _, high in rows] + [(x, low) for x, low, _ in reversed(rows)]
+        parts.append(polyline(outline, f"band band-{place % 4}", closed=True))
+        parts.append(
+            polyline([(x, (low + high) / 2) for x, low, high in rows], f"curve dash-{place % 4}")
+        )
+        ends.append((rows[-1][1] + rows[-1][2]) / 2)
+    for name, y in zip(names, spread(ends, 16, 40, 260), strict=True):
+        parts.append(text(right + 6, y + 5, name, "label"))
+    advised = [step.temperature_c for step in table if step.advised]
+    if advised:
+        left = across(min(advised))
+        parts.append(rectangle(left, 254, max(across(max(advised)) - left, 4), 6, "advised"))
+        parts.append(text(left, 248, "advised", "small-label"))
+    parts += bottom_axis(across, 260, "tempering temperature, °C", 6 if width > 500 else 4)
+    told = "Bands for " + ", ".join(names) + ". The figures stand in the table below."
+    return drawing(key, width, 310, "Hardness after tempering", told, parts)
