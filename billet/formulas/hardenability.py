@@ -1,8 +1,8 @@
 """Ideal diameter by the factors of ASTM A255, in inches as the standard has them.
 
 The ideal diameter is that of a bar with half martensite at its centre after a quench of endless
-severity. Multiplying factors for grain size 7; P and S are left out; W and Co have no factor. The carbon
-factor counts all carbon as dissolved: for steel with carbide left, give the dissolved composition.
+severity. Multiplying factors for grain size 7; P and S are left out; W and Co have no factor. The
+carbon factor counts all carbon as dissolved: for steel with carbide left, give what is dissolved.
 """
 
 from billet.composition import Composition
@@ -16,8 +16,8 @@ REFERENCE_GRAIN = 7.0
 @published(
     "astm-a255",
     where="carbon multiplying factor, grain size 7",
-    equation="<= 0.39: 0.54 C; <= 0.55: 0.171 + 0.001 C + 0.265 C^2; <= 0.65: 0.115 + 0.268 C - 0.038 C^2;"
-    " <= 0.75: 0.143 + 0.2 C; above: 0.062 + 0.409 C - 0.135 C^2",
+    equation="<= 0.39: 0.54 C; <= 0.55: 0.171 + 0.001 C + 0.265 C^2;"
+    " <= 0.65: 0.115 + 0.268 C - 0.038 C^2; <= 0.75: 0.143 + 0.2 C; above: 0.062 + 0.409 C - 0.135 C^2",
     unit="in",
     carbon_wt=(0.01, 0.90),
 )

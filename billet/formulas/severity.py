@@ -1,8 +1,8 @@
 """From the ideal diameter to the real one: quench severity and the half-temperature criterion.
 
-Grossmann's severity is H = h / (2 k), in 1/inch. A bar hardens to its centre when the centre falls to half
-the difference from the bath as fast as the centre of the ideal bar does. Solved from the exact series for
-a long cylinder and for a plate. Severities are rough words for a bath: treat results as +-15 %.
+Grossmann's severity is H = h / (2 k), in 1/inch. A bar hardens to its centre when the centre falls to
+half the difference from the bath as fast as the centre of the ideal bar does. Solved from the exact
+series for a long cylinder and for a plate. Severities are rough words: treat results as +-15 %.
 """
 
 from collections.abc import Callable
@@ -16,6 +16,7 @@ from billet.published import published
 from billet.units import MM_PER_INCH
 
 Array = NDArray[np.float64]
+ModeEquation = Callable[[Array, float], tuple[Array, Array]]
 
 STEEL_CONDUCTIVITY_W_M_K = 30.0
 IDEAL_CYLINDER_FOURIER = 0.200524
@@ -49,8 +50,8 @@ def _plate_mode(x: Array, biot: float) -> tuple[Array, Array]:
     return x * sine - biot * cosine, (1.0 + biot) * sine + x * cosine
 
 
-def _modes(mode: Callable[[Array, float], tuple[Array, Array]], low: Array, high: Array, biot: float) -> Array:
-    """Roots of a mode equation, one in each bracket: Newton, halving where it would leave. Shape (4,)."""
+def _modes(mode: ModeEquation, low: Array, high: Array, biot: float) -> Array:
+    """Roots of a mode equation, one in each bracket: Newton, halving where it would leave. (4,)"""
     x = 0.5 * (low + high)
     for _ in range(60):
         value, slope = mode(x, biot)
@@ -79,9 +80,9 @@ def _half_fourier(squares: Array, amplitudes: Array) -> float:
 
 @cache
 def half_fourier_cylinder(biot: float) -> float:
-    """Fourier number (alpha t / radius^2) at which the centre of a cylinder is at half temperature. [1]
+    """Fourier number at which the centre of a cylinder is at half temperature. [1]
 
-    `biot` is h radius / k. Raises OutOfDomain unless it is above 0.
+    Counted with the radius, as `biot` = h radius / k is. Raises OutOfDomain unless it is above 0.
     """
     refuse_not_positive("biot", biot)
     roots = _modes(_cylinder_mode, CYLINDER_LOW, CYLINDER_HIGH, biot)
@@ -91,17 +92,19 @@ def half_fourier_cylinder(biot: float) -> float:
 
 @cache
 def half_fourier_plate(biot: float) -> float:
-    """Fourier number (alpha t / half thickness^2) at which the middle of a plate is at half temperature. [1]
+    """Fourier number at which the middle of a plate is at half temperature. [1]
 
-    `biot` is h half thickness / k. Raises OutOfDomain unless it is above 0.
+    Counted with half the thickness, as `biot` = h half thickness / k is. Raises OutOfDomain unless it is above 0.
     """
     refuse_not_positive("biot", biot)
     roots = _modes(_plate_mode, PLATE_LOW, PLATE_HIGH, biot)
     return _half_fourier(roots**2, 4.0 * np.sin(roots) / (2.0 * roots + np.sin(2.0 * roots)))
 
 
-def _solve_size_in(half_fourier: Callable[[float], float], ideal_in: float, severity_per_in: float) -> float:
-    """Size whose centre cools through half temperature as fast as the ideal bar's; secant in logarithms."""
+def _solve_size_in(
+    half_fourier: Callable[[float], float], ideal_in: float, severity_per_in: float
+) -> float:
+    """Size that passes half temperature as fast as the ideal bar; secant in logarithms."""
     target = np.log(IDEAL_CYLINDER_FOURIER * (severity_per_in * ideal_in) ** 2)
 
     def excess(log_biot: float) -> float:

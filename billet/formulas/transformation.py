@@ -2,9 +2,10 @@
 
     time = K S(X) / (2^(a G) (T_limit - T)^n exp(-27500 / (1.987 T_K)))
 
-with one factor K for each product. Fitted to heat-treatable low-alloy steel and validated by its authors
-from 0.20 to 0.41 % carbon: outside that it ranks steels within a factor of three and no better. It
-knows nothing of V, W, Co, Cu and B, and forms no carbide before pearlite. Feed it what is DISSOLVED.
+with one factor K for each product. Fitted to heat-treatable low-alloy steel and validated by its
+authors from 0.20 to 0.41 % carbon: outside that it ranks steels within a factor of three and no
+better. It knows nothing of V, W, Co, Cu and B, and forms no carbide before pearlite. Feed it what is
+DISSOLVED.
 """
 
 from dataclasses import dataclass
@@ -188,7 +189,12 @@ def _factor(kind: Kind, composition: Composition) -> float:
 
 
 def _start_rate_per_s(
-    kind: Kind, composition: Composition, temperature_c: Array, limit_c: float, grain: float, fraction: float
+    kind: Kind,
+    composition: Composition,
+    temperature_c: Array,
+    limit_c: float,
+    grain: float,
+    fraction: float,
 ) -> Array:
     """One over the time to `fraction` at each temperature; 0 at and above the limit. Shape as given."""
     undercooling_k = np.maximum(limit_c - temperature_c, 0.0)
