@@ -1,4 +1,4 @@
-"""The bibliography: every source key that data and formulas name, merged from one file for each topic."""
+"""The bibliography: every source that data and formulas name, merged from one file a topic."""
 
 from dataclasses import dataclass
 from functools import cache
@@ -11,7 +11,7 @@ SEEN = ("print", "transcription", "memory")
 
 @dataclass(frozen=True)
 class Source:
-    """One entry. `seen`: print, transcription (a public copy of the figures) or memory (not confirmed)."""
+    """One entry. `seen`: print, transcription (a public copy of it) or memory (unconfirmed)."""
 
     key: str
     citation: str
@@ -37,7 +37,7 @@ def sources() -> dict[str, Source]:
             if not {"citation", "seen"} <= set(entry) <= {"citation", "seen", "note"}:
                 raise SourceError(f"{name}: {key!r} needs citation and seen, and may have a note")
             if entry["seen"] not in SEEN:
-                raise SourceError(f"{name}: {key!r} has seen = {entry['seen']!r}, not one of {', '.join(SEEN)}")
+                raise SourceError(f"{name}: {key!r} was seen in {entry['seen']!r}, not one of {SEEN}")
             merged[key] = Source(key, entry["citation"], entry["seen"], entry.get("note", ""))
     return merged
 

@@ -10,7 +10,9 @@ from billet.errors import AmbiguousSteel, UnknownSteel
 from billet.tables.reading import read_toml
 
 # Words that stand before or behind a designation and say nothing about which grade it is.
-_BEFORE = re.compile(r"^(?:AISI|SAE|UNS|ASTM|EN|ISO|DIN|JIS|W\.?NR\.?|WERKSTOFF(?:NR\.?|NUMMER)|TYPE|GRADE)")
+_BEFORE = re.compile(
+    r"^(?:AISI|SAE|UNS|ASTM|EN|ISO|DIN|JIS|W\.?NR\.?|WERKSTOFF(?:NR\.?|NUMMER)|TYPE|GRADE)"
+)
 _BEHIND = re.compile(r"(?:STEEL|STAINLESS)$")
 _NEAREST = 5
 
@@ -55,7 +57,12 @@ def steel_names() -> tuple[SteelName, ...]:
     """The names of all grades, in the order of the list."""
     return tuple(
         SteelName(
-            key, row["family"], row["designation"], row["number"], tuple(row["aliases"]), tuple(row["relatives"])
+            key,
+            row["family"],
+            row["designation"],
+            row["number"],
+            tuple(row["aliases"]),
+            tuple(row["relatives"]),
         )
         for key, row in read_toml("steel_names.toml").items()
     )
@@ -116,7 +123,7 @@ def nearest_names(name: str, count: int = _NEAREST) -> tuple[str, ...]:
 
 
 def search(text: str, count: int = 12) -> tuple[SteelName, ...]:
-    """Grades for what has been typed so far: names that begin so, then names that hold it, then relatives.
+    """Grades for what has been typed so far: names that begin so, then that hold it, then relatives.
 
     An empty text gives the first grades of the list.
     """

@@ -14,7 +14,8 @@ from billet.tables.reading import read_toml
 from billet.tables.steel_names import SteelName, nearest_names, resolve, search, steel_names
 
 __all__ = [
-    "HardeningRow", "Steel", "SteelName", "find_steel", "nearest_names", "search", "steel_names", "steels",
+    "HardeningRow", "Steel", "SteelName", "find_steel", "nearest_names", "search", "steel_names",
+    "steels",
 ]  # fmt: skip
 
 Seen = Literal["print", "memory", "mixed"]
@@ -64,8 +65,8 @@ class HardeningRow:
 
 @dataclass(frozen=True)
 class Steel:
-    """One grade. `nominal`, `low` and `high` in wt%; an element missing from `low` or `high` has no such
-    limit in the standard, which is not a limit of zero. P and S have only a `high`.
+    """One grade. `nominal`, `low` and `high` in wt%; an element missing from `low` or `high` has no
+    such limit in the standard, which is not a limit of zero. P and S have only a `high`.
 
     `unconfirmed`: no public text was found for the analysis; `conflicts`: where sources disagree.
     """
@@ -123,7 +124,8 @@ class Steel:
         return next((row.ms_c for row in self._preferred() if row.ms_c is not None), None)
 
     def _preferred(self) -> list[HardeningRow]:
-        return sorted((row for row in self.hardening if not row.outlier), key=lambda row: not row.working)
+        counted = (row for row in self.hardening if not row.outlier)
+        return sorted(counted, key=lambda row: not row.working)
 
     def _first(self, field: str) -> Range | None:
         for row in self._preferred():
@@ -140,7 +142,7 @@ def steels() -> tuple[Steel, ...]:
 
 
 def find_steel(name: str) -> Steel:
-    """The grade with this designation, number or alias; prefixes, case, spaces and dashes do not matter.
+    """The grade with this designation, number or alias; prefix, case, spaces and dashes do not matter.
 
     Raises UnknownSteel (with the nearest designations) or AmbiguousSteel (with the candidates).
     """
@@ -196,5 +198,5 @@ def _numbers(values: list[float] | None) -> Any:
 def _hardness(
     as_quenched_hrc: float | None, tempered: list[list[float]]
 ) -> tuple[tuple[float, float | None], ...]:
-    quenched: list[tuple[float, float | None]] = [] if as_quenched_hrc is None else [(as_quenched_hrc, None)]
-    return (*quenched, *((hrc, temper_c) for temper_c, hrc in tempered))
+    found: list[tuple[float, float | None]] = [(hrc, temper_c) for temper_c, hrc in tempered]
+    return tuple(found if as_quenched_hrc is None else [(as_quenched_hrc, None), *found])
