@@ -1,0 +1,151 @@
+"""One window out of several: shared, narrow, or none - and why."""
+
+from dataclasses import dataclass
+from itertools import product
+
+from billet import wording
+from billet.tables.practice import rule
+from billet.workflow.layer_steel import LayerSteel
+from billet.workflow.report import NoneBecause, Verdict
+from billet.workflow.windows import End, SteelWindow, Window
+
+
+@dataclass(frozen=True)
+class Agreement:
+    """The bar's window. `off_preferred`: steels that are taken outside their preferred range."""
+
+    verdict: Verdict
+    none_because: NoneBecause | None
+    window: Window | None
+    low_set_by: str | None
+    high_set_by: str | None
+    gap_k: float | None
+    off_preferred: tuple[str, ...]
+    because: str
+
+
+@dataclass(frozen=True)
+class _Meeting:
+    low: tuple[End, str]
+    high: tuple[End, str]
+    stretched: tuple[str, ...]
+
+    @property
+    def width_k(self) -> float:
+        return self.high[0].c - self.low[0].c
+
+
+def agree(layers: tuple[LayerSteel, ...], windows: tuple[SteelWindow, ...]) -> Agreement:
+    """Find the window that every hardening layer of the blade can take.
+
+    Soft layers limit nothing. A layer that hardens in part limits only by its possible window, and
+    never turns a shared window into none. Windows come in the order of the layers.
+    """
+    hardening = [w for layer, w in zip(layers, windows, strict=True) if layer.role == "hardens"]
+    partly = [w for layer, w in zip(layers, windows, strict=True) if layer.role == "partly"]
+    if not hardening:
+        hardening, partly = partly, []
+    if not hardening:
+        why = "no layer has the carbon to harden: the bar stays soft"
+        return Agreement("none", "soft", None, None, None, None, (), why)
+    unknown = [w for w in hardening if w.preferred is None]
+    if unknown:
+        names = ", ".join(w.steel for w in unknown)
+        why = f"{names}: {unknown[0].unknown_because}"
+        return Agreement("none", "unknown", None, None, None, None, (), why)
+    return _with_partly(_of_hardening(hardening), partly)
+
+
+def _of_hardening(windows: list[SteelWindow]) -> Agreement:
+    limits = rule("window")
+    meeting = _meet([(w.steel, w.preferred, False) for w in windows])
+    if meeting.width_k >= limits["shared_overlap_k"] and not any(w.uneven for w in windows):
+        return _agreement("shared", meeting, _why_shared(windows))
+    stretched = _least_stretched(windows)
+    if stretched is not None:
+        return _agreement("narrow", stretched, _why_narrow(stretched, meeting))
+    apart = _meet([(w.steel, w.possible, True) for w in windows])
+    gap = -apart.width_k
+    why = (
+        f"the windows miss each other by {wording.difference(gap)}: {apart.low[1]} needs at least "
+        f"{wording.temperature(apart.low[0].c)}, {apart.high[1]} takes at most "
+        f"{wording.temperature(apart.high[0].c)}"
+    )
+    return Agreement("none", "gap", None, apart.low[1], apart.high[1], gap, (), why)
+
+
+def _meet(parts: list[tuple[str, Window | None, bool]]) -> _Meeting:
+    present = [(name, window, stretched) for name, window, stretched in parts if window is not None]
+    low = max(((w.low, name) for name, w, _ in present), key=lambda item: item[0].c)
+    high = min(((w.high, name) for name, w, _ in present), key=lambda item: item[0].c)
+    return _Meeting(low, high, tuple(name for name, _, is_stretched in present if is_stretched))
+
+
+def _least_stretched(windows: list[SteelWindow]) -> _Meeting | None:
+    """The meeting that takes the fewest steels off their preferred window, the widest of those."""
+    least = rule("window")["shared_overlap_k"]
+    best: _Meeting | None = None
+    for choice in product((False, True), repeat=len(windows)):
+        parts = [
+            (w.steel, w.possible if off else w.preferred, off)
+            for w, off in zip(windows, choice, strict=True)
+        ]
+        meeting = _meet(parts)
+        if meeting.width_k > 0.0 and (best is None or _rank(meeting, least) > _rank(best, least)):
+            best = meeting
+    return best
+
+
+def _rank(meeting: _Meeting, least_k: float) -> tuple[bool, int, float]:
+    return meeting.width_k >= least_k, -len(meeting.stretched), meeting.width_k
+
+
+def _agreement(verdict: Verdict, meeting: _Meeting, why: str) -> Agreement:
+    window = Window(meeting.low[0], meeting.high[0])
+    return Agreement(
+        verdict, None, window, meeting.low[1], meeting.high[1], None, meeting.stretched, why
+    )
+
+
+def _why_shared(windows: list[SteelWindow]) -> str:
+    if len(windows) == 1:
+        return f"only {windows[0].steel} hardens: its own window holds"
+    return "the preferred windows of the hardening steels overlap"
+
+
+def _why_narrow(stretched: _Meeting, preferred: _Meeting) -> str:
+    if not stretched.stretched:
+        return f"the preferred windows overlap by only {wording.difference(preferred.width_k)}"
+    names = " and ".join(stretched.stretched)
+    if preferred.width_k >= 0.0:
+        short = f"the preferred windows overlap by only {wording.difference(preferred.width_k)}"
+    else:
+        short = f"the preferred windows miss each other by {wording.difference(-preferred.width_k)}"
+    return f"{short}; {names} is taken outside the preferred range, still inside what it can take"
+
+
+def _with_partly(agreement: Agreement, partly: list[SteelWindow]) -> Agreement:
+    """Let layers that harden only in part narrow the window, where they can without closing it."""
+    window = agreement.window
+    if window is None:
+        return agreement
+    for steel in partly:
+        if steel.possible is None:
+            continue
+        low = max((window.low, steel.possible.low), key=lambda end: end.c)
+        named = (steel.steel,) if steel.steel not in agreement.off_preferred else ()
+        if low.c < window.high.c and low is not window.low:
+            window = Window(low, window.high)
+            why = f"{agreement.because}; {steel.steel} hardens in part and raises the low end"
+            agreement = Agreement(
+                "narrow" if window.width_k < rule("window")["shared_overlap_k"] else agreement.verdict,
+                None, window, steel.steel, agreement.high_set_by, None,
+                agreement.off_preferred + named, why,
+            )  # fmt: skip
+        elif low.c >= window.high.c:
+            why = f"{agreement.because}; {steel.steel} hardens in part and asks for more heat than the bar takes"
+            agreement = Agreement(
+                "narrow", None, window, agreement.low_set_by, agreement.high_set_by, None,
+                agreement.off_preferred + named, why,
+            )  # fmt: skip
+    return agreement

@@ -1,0 +1,84 @@
+"""Falling cycles before hardening, and how long to soak at the set point."""
+
+from dataclasses import dataclass
+
+from billet import wording
+from billet.formulas.equilibrium import equilibrium_state
+from billet.tables.practice import rule
+from billet.workflow.layer_steel import LayerSteel, forms_alloy_carbide, is_high_alloy
+from billet.workflow.windows import SteelWindow, Window
+
+CARBIDE_SOAK_FROM_WT = 0.9
+
+
+@dataclass(frozen=True)
+class Normalising:
+    """Temperatures of the cycles in order; empty where they would do harm, with the reason."""
+
+    temperatures_c: tuple[float, ...]
+    because: str
+
+
+def normalising(
+    layers: tuple[LayerSteel, ...],
+    windows: tuple[SteelWindow, ...],
+    window: Window | None,
+    air_hardening: tuple[str, ...],
+) -> Normalising:
+    """Three falling heats in still air, or none and the reason. Common practice, no source."""
+    limits = rule("normalise")
+    reason = _against(layers, air_hardening)
+    low_c, high_c = limits["subcritical_c"]
+    if reason is not None:
+        cycle = wording.temperature_range(low_c, high_c)
+        return Normalising((), f"{reason}: soften below the critical temperature instead, {cycle}, slow in the furnace")
+    if window is None:
+        return Normalising((), "no shared window to normalise for")
+    hardening = [w for layer, w in zip(layers, windows, strict=True) if layer.role != "soft"]
+    acm = [w.lines.acm_c for w in hardening if w.lines is not None and w.lines.acm_c is not None]
+    ae1 = [w.lines.ae1_c for w in hardening if w.lines is not None and w.lines.ae1_c is not None]
+    above_top_c = window.high.c + limits["first_above_top_k"]
+    dissolving_c = max((c + limits["above_acm_k"] for c in acm), default=above_top_c)
+    first_c = min(max(above_top_c, dissolving_c), limits["at_most_c"])
+    last_c = max(ae1, default=window.low.c - limits["last_above_ae1_k"]) + limits["last_above_ae1_k"]
+    temperatures = tuple(sorted({round(first_c), round(above_top_c), round(last_c)}, reverse=True))
+    if len(temperatures) == 2:
+        temperatures = (temperatures[0], temperatures[0], temperatures[1])
+    why = "falling heats, each cooled in still air to black, undo the coarse grain of the welding heats"
+    return Normalising(tuple(float(t) for t in temperatures), why)
+
+
+def _against(layers: tuple[LayerSteel, ...], air_hardening: tuple[str, ...]) -> str | None:
+    stainless = [layer.name for layer in layers if layer.role != "soft" and is_high_alloy(layer.composition)]
+    if stainless:
+        return f"{', '.join(stainless)} is air-hardening or martensitic stainless and is not normalised"
+    if air_hardening:
+        return f"{', '.join(air_hardening)} would harden in still air at this thickness"
+    return None
+
+
+def soak_minutes(layers: tuple[LayerSteel, ...], set_point_c: float) -> tuple[float, str]:
+    """Minutes at heat: the longest that any hardening layer asks. Common practice, no source."""
+    times = rule("soak")
+    asked: list[tuple[float, str]] = []
+    for layer in layers:
+        if layer.role == "soft":
+            continue
+        if is_high_alloy(layer.composition):
+            asked.append((times["stainless_min"], f"{layer.name} is high in chromium"))
+        elif forms_alloy_carbide(layer.composition) and layer.supplied["C"] >= CARBIDE_SOAK_FROM_WT:
+            asked.append((times["alloyed_min"], f"{layer.name} has alloyed carbide to dissolve"))
+        else:
+            asked.append((times["plain_min"], f"{layer.name} needs no more than to be hot through"))
+    minutes, why = max(asked)
+    pinned = [layer.name for layer in layers if layer.role != "soft" and _pinning_nearly_gone(layer, set_point_c)]
+    if pinned and minutes > times["pinned_max_min"]:
+        return times["pinned_max_min"], f"short: the carbide that holds the grain of {pinned[0]} is nearly gone"
+    return minutes, why
+
+
+def _pinning_nearly_gone(layer: LayerSteel, set_point_c: float) -> bool:
+    """A steel bought with excess carbide that has less than 1 % of it left at this temperature."""
+    if is_high_alloy(layer.composition) or layer.supplied["C"] < CARBIDE_SOAK_FROM_WT:
+        return False
+    return equilibrium_state(layer.composition, set_point_c).carbide < rule("window")["carbide_left_frac"]

@@ -1,0 +1,225 @@
+"""The hardening window of one steel: its published range, moved by what forging did to it."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from billet import wording
+from billet.composition import Composition
+from billet.formulas.equilibrium import CriticalLines, critical_lines, equilibrium_state
+from billet.tables.practice import rule
+from billet.workflow.layer_steel import LayerSteel, forms_alloy_carbide, is_high_alloy
+from billet.workflow.plain_line import plain_range_c, range_without_publication_c
+from billet.workflow.report import Range
+
+SEARCH_STEP_K = 1.0
+SEARCH_TOP_C = 1000.0
+
+
+@dataclass(frozen=True)
+class End:
+    """One end of a window and the reason for it."""
+
+    c: float
+    because: str
+
+
+@dataclass(frozen=True)
+class Window:
+    low: End
+    high: End
+
+    @property
+    def width_k(self) -> float:
+        return self.high.c - self.low.c
+
+    @property
+    def range_c(self) -> Range:
+        return self.low.c, self.high.c
+
+
+@dataclass(frozen=True)
+class Supplied:
+    """The published range that a window starts from."""
+
+    range_c: Range
+    hull_c: Range
+    source: str
+    basis: str
+
+
+@dataclass(frozen=True)
+class SteelWindow:
+    """What is known of where one steel hardens. `preferred` None: no range can be given."""
+
+    steel: str
+    supplied: Supplied | None
+    preferred: Window | None
+    possible: Window | None
+    lines: CriticalLines | None
+    uneven: bool
+    unknown_because: str | None
+
+
+def steel_window(layer: LayerSteel) -> SteelWindow:
+    """Preferred and possible window of a steel at the carbon it has inside the blade."""
+    supplied = supplied_range(layer)
+    high_alloy = is_high_alloy(layer.composition)
+    lines = None if high_alloy else critical_lines(layer.composition)
+    if supplied is None and high_alloy:
+        why = "no published range, and none is computed over 5 % chromium or 2 % W + Mo + V: give harden_c"
+        return SteelWindow(layer.name, None, None, None, None, False, why)
+    carbons = (layer.carbon.p10, layer.carbon.p90)
+    preferred, uneven = _both_ends(carbons, layer.carbon.mean, lambda c: _preferred(layer, supplied, c))
+    possible, _ = _both_ends(
+        carbons, layer.carbon.mean, lambda c: _possible(layer, supplied, c, preferred)
+    )
+    return SteelWindow(layer.name, supplied, preferred, possible, lines, uneven, None)
+
+
+def supplied_range(layer: LayerSteel) -> Supplied | None:
+    """The recipe's own harden_c, else the working published row of the grade, else None."""
+    if layer.harden_c is not None:
+        return Supplied(layer.harden_c, layer.harden_c, "the recipe's own harden_c", "own")
+    if layer.grade is None or layer.grade.working is None:
+        return None
+    row = layer.grade.working
+    window = row.window_c
+    if window is None:
+        return None
+    hull = layer.grade.hull_c or window
+    basis = "memory" if row.seen == "memory" else "published"
+    return Supplied(window, hull, row.source, basis)
+
+
+def _both_ends(
+    carbons: tuple[float, float], mean: float, window_at: Callable[[float], Window]
+) -> tuple[Window, bool]:
+    """Low end from one percentile of carbon, high end from the other; at the mean where they cross."""
+    first, second = (window_at(c) for c in carbons)
+    low = max(first.low, second.low, key=lambda end: end.c)
+    high = min(first.high, second.high, key=lambda end: end.c)
+    if low.c < high.c:
+        return Window(low, high), False
+    return window_at(mean), True
+
+
+def _preferred(layer: LayerSteel, supplied: Supplied | None, carbon_wt: float) -> Window:
+    if supplied is None:
+        return _without_publication(layer, carbon_wt)
+    if is_high_alloy(layer.composition):
+        return _as_published(supplied)
+    low_k, high_k = _moved_by_carbon(layer.supplied["C"], carbon_wt)
+    if not forms_alloy_carbide(layer.supplied):
+        low = End(supplied.range_c[0] + low_k, _moved_words("low end", supplied, low_k, carbon_wt))
+        high = End(supplied.range_c[1] + high_k, _moved_words("top", supplied, high_k, carbon_wt))
+        return _above_ae3(layer, carbon_wt, Window(low, high))
+    return _above_ae3(layer, carbon_wt, _carbide_window(layer, supplied, carbon_wt, low_k, high_k))
+
+
+def _as_published(supplied: Supplied) -> Window:
+    low, high = supplied.range_c
+    return Window(
+        End(low, f"low end as published ({supplied.source})"),
+        End(high, f"top as published ({supplied.source})"),
+    )
+
+
+def _without_publication(layer: LayerSteel, carbon_wt: float) -> Window:
+    low, high = range_without_publication_c(layer.at_carbon(carbon_wt))
+    band = wording.difference(rule("window")["unknown_band_k"])
+    why = f"no published range: line of the plain steels moved by this analysis, good to \u00b1{band}"
+    return _above_ae3(layer, carbon_wt, Window(End(low, why), End(high, why)))
+
+
+def _moved_by_carbon(start_wt: float, now_wt: float) -> tuple[float, float]:
+    (low0, high0), (low1, high1) = plain_range_c(start_wt), plain_range_c(now_wt)
+    return low1 - low0, high1 - high0
+
+
+def _moved_words(which: str, supplied: Supplied, by_k: float, carbon_wt: float) -> str:
+    if abs(by_k) < 0.5:
+        return f"{which} as published ({supplied.source})"
+    verb = "raised" if by_k > 0 else "lowered"
+    return (
+        f"{which} as published ({supplied.source}), {verb} by {wording.difference(abs(by_k))} "
+        f"for {wording.wt(carbon_wt)} carbon"
+    )
+
+
+def _carbide_window(
+    layer: LayerSteel, supplied: Supplied, carbon_wt: float, low_k: float, high_k: float
+) -> Window:
+    """Steels with alloyed carbide in their range: the low end hardly moves, the top has three bounds."""
+    limits = rule("window")
+    stay = limits["carbide_low_moves_k"]
+    held_k = max(-stay, min(stay, low_k))
+    low = End(supplied.range_c[0] + held_k, _moved_words("low end", supplied, held_k, carbon_wt))
+    tops = [End(supplied.range_c[1] + high_k, _moved_words("top", supplied, high_k, carbon_wt))]
+    published = equilibrium_state(layer.supplied, supplied.range_c[1])
+    least_c = low.c + limits["carbide_least_width_k"]
+    if published.carbide >= limits["carbide_left_frac"]:
+        now = layer.at_carbon(carbon_wt)
+        tops.append(_top_of_pinning(now, least_c, limits["carbide_left_frac"]))
+        tops.append(_top_of_dissolved(now, least_c, published.austenite_wt.get("C", 0.0)))
+    return Window(low, min(tops, key=lambda end: end.c))
+
+
+def _top_of_pinning(now: Composition, least_c: float, left_frac: float) -> End:
+    c = _first_above(least_c, lambda t: equilibrium_state(now, t).carbide < left_frac)
+    return End(c, "top: above it less than 1 % carbide is left to hold the grain")
+
+
+def _top_of_dissolved(now: Composition, least_c: float, dissolved_wt: float) -> End:
+    c = _first_above(least_c, lambda t: equilibrium_state(now, t).austenite_wt.get("C", 0.0) > dissolved_wt)
+    return End(c, f"top: above it more than the published top's {wording.wt(dissolved_wt)} carbon dissolves")
+
+
+def _first_above(least_c: float, reached: Callable[[float], bool]) -> float:
+    """The lowest temperature from `least_c` up where a condition that stays true begins. [C]"""
+    if reached(least_c):
+        return least_c
+    low, high = least_c, SEARCH_TOP_C
+    if not reached(high):
+        return high
+    while high - low > SEARCH_STEP_K:
+        middle = 0.5 * (low + high)
+        low, high = (low, middle) if reached(middle) else (middle, high)
+    return low
+
+
+def _above_ae3(layer: LayerSteel, carbon_wt: float, window: Window) -> Window:
+    """No end under Ae3 + 15: below it ferrite stays in the blade."""
+    ae3_c = critical_lines(layer.at_carbon(carbon_wt)).ae3_c
+    if ae3_c is None:
+        return window
+    least = ae3_c + rule("window")["least_above_ae3_k"]
+    if window.low.c >= least:
+        return window
+    low = End(least, f"15 K above Ae3 at {wording.temperature(ae3_c)}: below it ferrite stays")
+    high = window.high if window.high.c > least else End(least + 1.0, low.because)
+    return Window(low, high)
+
+
+def _possible(
+    layer: LayerSteel, supplied: Supplied | None, carbon_wt: float, preferred: Window
+) -> Window:
+    """As far as the steel can be taken: down to just over its critical line, up to the hull's top."""
+    limits = rule("window")
+    alloy = layer.composition
+    heavy = alloy["W"] + alloy["Mo"] + alloy["V"]
+    hull_alone = alloy["Cr"] > limits["hull_only_cr_wt"] or heavy > limits["hull_only_w_mo_v_wt"]
+    if supplied is None:
+        return preferred
+    top = max(supplied.hull_c[1], preferred.high.c)
+    high = End(top, "highest published top of the grade")
+    if hull_alone:
+        low_c = min(supplied.hull_c[0], preferred.low.c)
+        return Window(End(low_c, "lowest published low end of the grade"), high)
+    lines = critical_lines(layer.at_carbon(carbon_wt))
+    if carbon_wt < limits["possible_ae3_below_c_wt"]:
+        line, over, name = lines.ae3_c, limits["possible_above_ae3_k"], "Ae3 + 25 K"
+    else:
+        line, over, name = lines.ae1_c, limits["possible_above_ae1_k"], "Ae1 + 50 K"
+    if line is None or line + over >= preferred.low.c:
+        return Window(preferred.low, high)
+    return Window(End(line + over, f"{name}, as low as it can be taken"), high)
