@@ -10,7 +10,7 @@ from billet.units import ZERO_CELSIUS_K
 
 @dataclass(frozen=True)
 class ColourWords:
-    """Words for a heat; `spread_k` is how far an unpractised eye is off, `practised_k` a practised one."""
+    """Words for a heat; an unpractised eye is off by `spread_k`, a practised one by `practised_k`."""
 
     words: str
     from_c: float

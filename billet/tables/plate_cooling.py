@@ -94,8 +94,7 @@ def hardens_to_mm(name: str, critical_rate_k_s: float) -> float:
     slope = math.log(rates[index] / rates[index - 1]) / math.log(
         thicknesses[index] / thicknesses[index - 1]
     )
-    logarithm = math.log(thicknesses[index - 1]) + math.log(critical_rate_k_s / rates[index - 1]) / slope
-    return math.exp(logarithm)
+    return float(thicknesses[index - 1] * (critical_rate_k_s / rates[index - 1]) ** (1.0 / slope))
 
 
 @cache
