@@ -1,23 +1,19 @@
-"""Density of steel at room temperature and of hot austenite, for weights and for hot lengths."""
+"""Density of iron and steel, cold and as austenite, and how much longer a hot bar is."""
 
+import math
 from typing import Literal
 
-from billet.composition import Composition
-from billet.errors import OutOfDomain
-from billet.formulas.domain import refuse_impossible_temperature, refuse_not_positive
+from billet.composition import ATOMIC_WEIGHT, Composition
+from billet.formulas.domain import refuse_impossible_temperature
 from billet.published import published
+from billet.units import c_to_k
 
-SteelClass = Literal["low alloy", "austenitic", "13 to 17 chromium", "nickel"]
-CLASS_DENSITY_KG_M3: dict[str, float] = {
-    "low alloy": 7850.0,
-    "austenitic": 7930.0,
-    "13 to 17 chromium": 7700.0,
-    "nickel": 8900.0,
-}
+DensityClass = Literal["low_alloy", "austenitic", "chromium", "nickel"]
+ROOM_C = 20.0
 
 
-def steel_class(composition: Composition) -> SteelClass:
-    """Which of the four classes of density an analysis belongs to.
+def density_class(composition: Composition) -> DensityClass:
+    """Which class of density an analysis belongs to; the figures of the classes stand in the data.
 
     Half nickel or more is nickel; Cr + Ni >= 22 with Ni >= 6, or Ni >= 20, is austenitic; Cr >= 11 is
     chromium steel; the rest is low alloy.
@@ -27,19 +23,7 @@ def steel_class(composition: Composition) -> SteelClass:
         return "nickel"
     if nickel >= 20.0 or (nickel >= 6.0 and nickel + chromium >= 22.0):
         return "austenitic"
-    return "13 to 17 chromium" if chromium >= 11.0 else "low alloy"
-
-
-@published(
-    "common-practice",
-    where="handbook density of the class",
-    equation="7850 low alloy, 7930 austenitic, 7700 13 to 17 % Cr, 8900 nickel",
-    unit="kg/m3",
-    basis="practice",
-)
-def density_kg_m3(composition: Composition) -> float:
-    """Density at room temperature by class; low-alloy steels lie within 0.5 % of it. [kg/m3]"""
-    return CLASS_DENSITY_KG_M3[steel_class(composition)]
+    return "chromium" if chromium >= 11.0 else "low_alloy"
 
 
 @published(
@@ -62,34 +46,53 @@ def density_additive_kg_m3(composition: Composition) -> float:
 
 
 @published(
-    "austenite-density",
-    where="straight line against temperature",
-    equation="8099.79 - 0.506 T",
-    unit="kg/m3",
-    basis="memory",
-    note="Within 0.25 % of the molar volume of Lu and others (2005).",
-    temperature_c=(727.0, 1400.0),
+    "lu-2005",
+    where="molar volume of bcc iron",
+    equation="Vm = 7.00790e-6 exp(3.42756e-5 T + 8.14005e-9 T^2 + 0.291672 / T), T in K",
+    unit="m3/mol",
+    temperature_c=(20.0, 912.0),
 )
-def austenite_density_kg_m3(temperature_c: float) -> float:
-    """Density of hot austenite. [kg/m3]"""
+def ferrite_molar_volume_m3_mol(temperature_c: float) -> float:
+    """Molar volume of bcc iron. [m3/mol]"""
     refuse_impossible_temperature("temperature_c", temperature_c)
-    return 8099.79 - 0.506 * temperature_c
+    kelvin = c_to_k(temperature_c)
+    return 7.00790e-6 * math.exp(3.42756e-5 * kelvin + 8.14005e-9 * kelvin**2 + 0.291672 / kelvin)
 
 
+@published(
+    "lu-2005",
+    where="molar volume of fcc iron",
+    equation="Vm = 6.72092e-6 exp(6.97895e-5 T), T in K",
+    unit="m3/mol",
+    temperature_c=(727.0, 1394.0),
+)
+def austenite_molar_volume_m3_mol(temperature_c: float) -> float:
+    """Molar volume of fcc iron. [m3/mol]"""
+    refuse_impossible_temperature("temperature_c", temperature_c)
+    return 6.72092e-6 * math.exp(6.97895e-5 * c_to_k(temperature_c))
+
+
+@published(
+    "lu-2005",
+    where="density of fcc iron from its molar volume",
+    equation="55.845e-3 / Vm",
+    unit="kg/m3",
+    temperature_c=(727.0, 1394.0),
+)
+def austenite_iron_density_kg_m3(temperature_c: float) -> float:
+    """Density of hot austenitic iron. [kg/m3]"""
+    return ATOMIC_WEIGHT["Fe"] * 1e-3 / austenite_molar_volume_m3_mol(temperature_c)
+
+
+@published(
+    "lu-2005",
+    where="cube root of the molar volumes of hot fcc and cold bcc iron",
+    equation="(Vm_fcc(T) / Vm_bcc(20 C))^(1/3)",
+    unit="1",
+    note="A rule laid on the hot bar reads this much too long.",
+    temperature_c=(912.0, 1394.0),
+)
 def hot_to_cold_length(temperature_c: float) -> float:
-    """How much longer a bar is as austenite at a temperature than cold, as a ratio. [1]
-
-    Cube root of the cold low-alloy density over the hot one. Raises OutOfDomain where the line for
-    austenite gives no density.
-    """
-    hot = austenite_density_kg_m3(temperature_c)
-    if not hot > 0.0:
-        raise OutOfDomain("temperature_c", temperature_c, "below 16000 C")
-    return float((CLASS_DENSITY_KG_M3["low alloy"] / hot) ** (1.0 / 3.0))
-
-
-def mass_kg(volume_mm3: float, density: float) -> float:
-    """Mass of a volume. [kg] Raises OutOfDomain unless both are above 0."""
-    refuse_not_positive("volume_mm3", volume_mm3)
-    refuse_not_positive("density_kg_m3", density)
-    return volume_mm3 * 1e-9 * density
+    """Length of a bar at forging heat over its length cold, as iron. [1]"""
+    hot = austenite_molar_volume_m3_mol(temperature_c)
+    return float((hot / ferrite_molar_volume_m3_mol(ROOM_C)) ** (1.0 / 3.0))

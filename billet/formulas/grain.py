@@ -72,7 +72,7 @@ def grain_size_from_diameter(diameter_um: float) -> float:
     where="growth of austenite grains",
     equation="d = 76671 exp(-(89098 + 3581 C + 1211 Ni + 1443 Cr + 4031 Mo) / (8.314 T)) t^0.211",
     unit="um",
-    note="Knows no first grain size and no pinning: not for use below Acm; in the forge an order of magnitude.",
+    note="Knows no first grain size and no pinning: not below Acm; in the forge an order of magnitude.",
     C=(0.1, 0.6),
     temperature_c=(850.0, 1050.0),
 )

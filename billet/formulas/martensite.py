@@ -104,7 +104,7 @@ def ms_steven_haynes_c(composition: Composition) -> float:
 
 
 @published(
-    "steven-haynes-1956",
+    "steven-haynes-correction",
     where="correction for carbon above 0.53 %",
     equation="0 below 0.53 % C, else 242.42 C^3 - 357.26 C^2 + 272.65 C - 80.103",
     unit="K",
@@ -178,7 +178,7 @@ def ms_payson_savage_c(composition: Composition) -> float:
 
 
 @published(
-    "kunitake",
+    "kunitake-ms",
     where="equation for Ms",
     equation="Ms = 560.5 - 407.3 C - 7.3 Si - 37.8 Mn - 20.5 Cu - 19.5 Ni - 14.8 Cr - 4.5 Mo",
     unit="C",

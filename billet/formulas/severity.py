@@ -94,7 +94,8 @@ def half_fourier_cylinder(biot: float) -> float:
 def half_fourier_plate(biot: float) -> float:
     """Fourier number at which the middle of a plate is at half temperature. [1]
 
-    Counted with half the thickness, as `biot` = h half thickness / k is. Raises OutOfDomain unless it is above 0.
+    Counted with half the thickness, as `biot` = h half thickness / k is.
+    Raises OutOfDomain unless it is above 0.
     """
     refuse_not_positive("biot", biot)
     roots = _modes(_plate_mode, PLATE_LOW, PLATE_HIGH, biot)
