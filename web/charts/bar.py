@@ -51,8 +51,8 @@ def bar_drawing(
     seen = layers_seen(row.layers, px_per_mm)
     with_detail = bool(row.layers) and not seen
 
-    room = width - 90 if narrow else width - 150 - END_MAX - (150 if with_detail else 0)
-    front = Box(60, 46, min(row.length_mm * px_per_mm, room), high)
+    beside = 90 if narrow else 150 + wide + (140 if with_detail else 0)
+    front = Box(60, 46, min(row.length_mm * px_per_mm, width - beside), high)
     end_x = 60.0 if narrow else front.x + front.width + 60
     end_y = front.y + high + 96 if narrow else front.y
     end = Box(end_x, end_y, wide, high)

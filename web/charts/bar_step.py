@@ -7,7 +7,7 @@ from markupsafe import Markup
 from billet import wording
 from web.charts.bar import BREAK_GAP, front_seams
 from web.charts.dimension import across, break_line, cut_mark, extension
-from web.charts.end_view import PX_PER_MM, Box, end_view
+from web.charts.end_view import Box, end_view
 from web.charts.hatch import definitions
 from web.charts.svg import drawing, rectangle, text
 
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 END_ROOM = 64.0
 LENGTH_ROOM = 190.0
-CUT_SCALES = (2.0, 1.0, 0.5, 0.2, 0.1, 0.05, 0.02)
+KERF_PX = 14.0
 
 
 def bar_step(
@@ -44,7 +44,7 @@ def bar_step(
         wording.length(value, length_units) for value in (row.height_mm, row.width_mm, row.length_mm)
     )
     title = "Cold stack" if step == 0 else f"Bar after step {row.step}"
-    return drawing(key, LENGTH_ROOM + 24 + END_ROOM + 6, END_ROOM + 12, title, size, parts)
+    return drawing(key, LENGTH_ROOM + 24 + END_ROOM + 6, END_ROOM + 12, title, size, parts, "always")
 
 
 def cut_drawing(
@@ -62,17 +62,13 @@ def cut_drawing(
     if not row.cut_marks_mm or step == 0:
         return Markup("")
     before = report.schedule[step - 1]
-    room = width - 20
-    fits = [ratio for ratio in CUT_SCALES if before.length_mm * ratio * PX_PER_MM <= room]
-    px_per_mm = fits[0] * PX_PER_MM if fits else room / before.length_mm
-    box = Box(10, 44, before.length_mm * px_per_mm, max(before.width_mm * px_per_mm, 10))
+    px_per_mm = (width - 20) / before.length_mm
+    box = Box(10, 44, width - 20, min(max(before.width_mm * px_per_mm, 12), 90))
     bottom = box.y + box.height
     parts: list[Markup] = [rectangle(box.x, box.y, box.width, box.height, "outline paper")]
-    for place, mark in enumerate(row.cut_marks_mm):
-        x = box.x + mark * px_per_mm
-        parts.append(cut_mark(x, box.y - 8, bottom + 8))
-        words = wording.length(mark, length_units)
-        parts.append(text(x, bottom + 24 + 17 * (place % 3), words, "small-label", "middle"))
+    places = [(box.x + mark * px_per_mm, mark) for mark in row.cut_marks_mm]
+    parts += [cut_mark(x, box.y - 8, bottom + 8) for x, _ in places]
+    parts += _mark_names(places, bottom + 24, width, length_units)
     right = box.x + box.width
     parts += [
         extension((box.x, box.y - 3), (box.x, box.y - 24)),
@@ -80,4 +76,23 @@ def cut_drawing(
         *across(box.x, right, box.y - 20, wording.length(before.length_mm, length_units)),
     ]
     told = "Cut at " + ", ".join(wording.length(m, length_units) for m in row.cut_marks_mm)
-    return drawing(key, width, bottom + 70, f"Where to cut in step {row.step}", told, parts)
+    return drawing(key, width, bottom + 54, f"Where to cut in step {row.step}", told, parts)
+
+
+def _mark_names(
+    places: list[tuple[float, float]], y: float, width: float, length_units: wording.Units
+) -> list[Markup]:
+    """Distances from the handle end under the marks; the two sides of one kerf share a name."""
+    groups: list[list[tuple[float, float]]] = []
+    for place in places:
+        if groups and place[0] - groups[-1][-1][0] < KERF_PX:
+            groups[-1].append(place)
+        else:
+            groups.append([place])
+    parts: list[Markup] = []
+    for index, marks in enumerate(groups):
+        words = " | ".join(wording.length(mark, length_units) for _, mark in marks)
+        half = len(words) * 3.6
+        x = min(max(sum(x for x, _ in marks) / len(marks), half), width - half)
+        parts.append(text(x, y + 18 * (index % 2), words, "small-label", "middle"))
+    return parts

@@ -78,7 +78,8 @@ def _draw(
     carbons = [y for _, points in before + after for _, y in points]
     steels = [item.steel for item in report.steels]
     across = Scale(after[0][1][0][0], after[-1][1][-1][0], 56, width - 74)
-    up = Scale(0.0, max(max(carbons) * 1.12, 0.2), 240, 40)
+    span = max(max(carbons) - min(carbons), 0.1)
+    up = Scale(max(min(carbons) - span, 0.0), max(carbons) + 0.15 * span, 240, 40)
     parts: list[Markup] = [definitions(key, steels)]
     parts += left_axis(up, 50, "carbon, % by mass", rule_to=width - 74)
     for place, (steel, points) in enumerate(after):

@@ -36,24 +36,8 @@ def cooling_curves(
     across = Scale(time_s[0], time_s[1], 56, right, logarithmic=True)
     up = Scale(0.0, 900.0, 330, 40)
     parts = left_axis(up, 50, "°C", rule_to=right)
-    labels: list[tuple[Point, str, str]] = []
-    for curve in cooling:
-        points = _inside(curve, across, up)
-        if not points:
-            continue
-        heavy = " curve-chosen" if curve.name == chosen else ""
-        parts.append(polyline(points, f"curve cold{heavy}"))
-        strong = " strong" if curve.name == chosen else ""
-        labels.append((_near(points, up(330.0)), curve.name, f"small-label cold{strong}"))
-    parts += _placed(labels, 330)
-    starts_at: list[tuple[Point, str, str]] = []
-    for place, curve in enumerate(starts):
-        points = _inside(curve, across, up)
-        if not points:
-            continue
-        parts.append(polyline(points, f"curve start dash-{1 + place % 3}"))
-        starts_at.append((points[0], f"{curve.name} begins", "small-label heat"))
-    parts += _placed(starts_at, 330, 18.0)
+    parts += _cooling_lines(cooling, chosen, across, up)
+    parts += _start_lines(starts, across, up)
     parts += bottom_axis(across, 330, "seconds after the plunge", 5)
     names = ", ".join(curve.name for curve in cooling)
     told = f"Cooling of the middle of the plate in {names}."
@@ -71,16 +55,34 @@ def _inside(curve: TimeCurve, across: Scale, up: Scale) -> list[Point]:
     ]
 
 
-def _near(points: Sequence[Point], y: float) -> Point:
-    return min(points, key=lambda point: abs(point[1] - y))
-
-
-def _placed(
-    labels: Sequence[tuple[Point, str, str]], bottom: float, shift: float = 0.0
+def _cooling_lines(
+    cooling: Sequence[TimeCurve], chosen: str | None, across: Scale, up: Scale
 ) -> list[Markup]:
-    """Names beside their curves, kept a line apart."""
-    heights = spread([point[1] for point, _, _ in labels], 15, 40, bottom - 6)
-    return [
-        text(point[0] + 5, y + 4 - shift, name, class_)
-        for (point, name, class_), y in zip(labels, heights, strict=True)
-    ]
+    """The curves, and each name beside its curve, every next one a line higher."""
+    parts: list[Markup] = []
+    names: list[Markup] = []
+    for place, curve in enumerate(cooling):
+        points = _inside(curve, across, up)
+        if not points:
+            continue
+        heavy, strong = (" curve-chosen", " strong") if curve.name == chosen else ("", "")
+        parts.append(polyline(points, f"curve cold{heavy}"))
+        wanted = up(150.0 + 70.0 * (place % 4))
+        x, y = min(points, key=lambda point: abs(point[1] - wanted))
+        names.append(text(x + 6, y + 4, curve.name, f"small-label cold halo{strong}"))
+    return parts + names
+
+
+def _start_lines(starts: Sequence[TimeCurve], across: Scale, up: Scale) -> list[Markup]:
+    """The start curves, each named at its upper end."""
+    parts: list[Markup] = []
+    ends: list[tuple[Point, str]] = []
+    for place, curve in enumerate(starts):
+        points = _inside(curve, across, up)
+        if points:
+            parts.append(polyline(points, f"curve start dash-{1 + place % 3}"))
+            ends.append((min(points, key=lambda point: point[1]), f"{curve.name} begins"))
+    heights = spread([point[1] for point, _ in ends], 17, 40, 320)
+    for (point, name), y in zip(ends, heights, strict=True):
+        parts.append(text(point[0] + 6, y + 4, name, "small-label heat halo"))
+    return parts

@@ -34,6 +34,9 @@ HATCHES = (
 )
 
 
+BAND_ANGLES = (-45.0, 45.0, 90.0, 0.0)
+
+
 def hatch_of(index: int) -> Hatch:
     """The hatch of the steel at this place of the recipe; past eight the spacing grows."""
     base = HATCHES[index % len(HATCHES)]
@@ -49,6 +52,28 @@ def definitions(key: str, steels: Sequence[str]) -> Markup:
 def fill_of(key: str, steels: Sequence[str], steel: str) -> str:
     """Reference to the pattern of this steel."""
     return f"url(#{key}-hatch-{list(steels).index(steel)})"
+
+
+def band_definitions(key: str, count: int) -> Markup:
+    """Fine hatchings for bands of uncertainty, each at its own angle; see `band_fill`."""
+    patterns = (
+        element(
+            "pattern",
+            line((0, 2), (5, 2), "band-line"),
+            id=f"{key}-band-{index}",
+            width=5,
+            height=5,
+            patternUnits="userSpaceOnUse",
+            patternTransform=f"rotate({BAND_ANGLES[index % len(BAND_ANGLES)]:g})",
+        )
+        for index in range(count)
+    )
+    return element("defs", *patterns)
+
+
+def band_fill(key: str, index: int) -> str:
+    """Reference to the fine hatching of the band with this index."""
+    return f"url(#{key}-band-{index})"
 
 
 def _pattern(key: str, index: int) -> Markup:

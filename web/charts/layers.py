@@ -20,7 +20,7 @@ def layers_along_schedule(report: "Report", key: str = "layers", width: float = 
     if finest is not None:
         sizes.append(finest)
     right = width - 16
-    up = Scale(max(min(sizes) * 0.6, 0.01), max(sizes) * 1.5, 260, 40, logarithmic=True)
+    up = Scale(max(min(sizes) * 0.6, 0.01), max(sizes) * 3.0, 260, 40, logarithmic=True)
     slot = (right - 64) / len(rows)
     parts = left_axis(up, 60, "layer thickness, µm", rule_to=right)
     if finest is not None:
@@ -40,7 +40,7 @@ def layers_along_schedule(report: "Report", key: str = "layers", width: float = 
         parts.append(text(x, 260 + TICK + 14, str(row.step), "tick-label", "middle"))
         if slot > 44 or place in (0, len(rows) - 1):
             layers = f"{row.layers_visible}"
-            parts.append(text(x, max(top - 8, 52), layers, "small-label", "middle"))
+            parts.append(text(x, top - 8, layers, "small-label", "middle"))
     parts.append(polyline(middles, "curve curve-after"))
     parts += [element("circle", cx=x, cy=y, r=4, class_="ring") for x, y in middles]
     parts.append(line((60, 260), (right, 260), "axis"))

@@ -53,10 +53,12 @@ def rectangle(
     return element("rect", x=x, y=y, width=width, height=height, class_=class_, fill=fill)
 
 
-def polyline(points: Sequence[Point], class_: str, closed: bool = False) -> Markup:
-    """A line through the points; closed, it is a polygon."""
+def polyline(
+    points: Sequence[Point], class_: str, closed: bool = False, fill: str | None = None
+) -> Markup:
+    """A line through the points; closed, it is a polygon, which may have a pattern as fill."""
     listed = " ".join(f"{number(x)},{number(y)}" for x, y in points)
-    return element("polygon" if closed else "polyline", points=listed, class_=class_)
+    return element("polygon" if closed else "polyline", points=listed, class_=class_, fill=fill)
 
 
 def text(
@@ -68,12 +70,20 @@ def text(
 
 
 def drawing(
-    key: str, width: float, height: float, title: str, description: str, children: Iterable[str]
+    key: str,
+    width: float,
+    height: float,
+    title: str,
+    description: str,
+    children: Iterable[str],
+    shown: str | None = None,
 ) -> Markup:
     """The whole picture with its title and description for those who hear the page.
 
-    `key` starts every id inside, so that several pictures can stand on one page.
+    `key` starts every id inside, so that several pictures can stand on one page. `shown` says on
+    which paper the picture stands: "wide", "narrow" or "always"; without it the width decides.
     """
+    paper = shown or ("narrow" if width < 500 else "wide")
     return element(
         "svg",
         element("title", title, id=f"{key}-title"),
@@ -81,7 +91,7 @@ def drawing(
         *children,
         xmlns="http://www.w3.org/2000/svg",
         viewBox=f"0 0 {number(width)} {number(height)}",
-        class_=f"drawing {'drawing-narrow' if width < 500 else 'drawing-wide'}",
+        class_=f"drawing drawing-{paper}",
         role="img",
         aria_labelledby=f"{key}-title {key}-desc",
     )

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 from markupsafe import Markup
 
 from web.charts.axes import Scale, bottom_axis, left_axis, padded, spread
+from web.charts.hatch import band_definitions, band_fill
 from web.charts.svg import drawing, polyline, rectangle, text
 
 if TYPE_CHECKING:
@@ -23,6 +24,7 @@ def temper_bands(report: "Report", key: str = "temper", width: float = 700.0) ->
     parts = left_axis(up, 50, "HRC", rule_to=right)
     ends: list[float] = []
     names = [item.steel for item in table[0].per_steel]
+    parts.append(band_definitions(key, len(names)))
     for place, name in enumerate(names):
         rows = [
             (across(step.temperature_c), up(item.low), up(item.high))
@@ -31,7 +33,7 @@ def temper_bands(report: "Report", key: str = "temper", width: float = 700.0) ->
             if item.steel == name
         ]
         outline = [(x, high) for x, _, high in rows] + [(x, low) for x, low, _ in reversed(rows)]
-        parts.append(polyline(outline, f"band band-{place % 4}", closed=True))
+        parts.append(polyline(outline, "band", closed=True, fill=band_fill(key, place)))
         parts.append(
             polyline([(x, (low + high) / 2) for x, low, high in rows], f"curve dash-{place % 4}")
         )

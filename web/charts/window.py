@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 from markupsafe import Markup
 
 from billet import units, wording
-from web.charts.axes import TICK, Scale, round_values, tick_words
+from web.charts.axes import TEXT_WIDTH, TICK, Scale, round_values, tick_words
 from web.charts.dimension import across, arrow, datum, extension
 from web.charts.svg import drawing, group, line, rectangle, text
 
@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from billet import Report
 
 SIDE = 26.0
-ROW = 62.0
+ROW = 82.0
 
 
 def window_axis(report: "Report", key: str = "window", width: float = 720.0) -> Markup:
@@ -52,9 +52,9 @@ def steel_windows(report: "Report", key: str = "steels", width: float = 720.0) -
         name = row.steel if row.role == "hardens" else f"{row.steel}: {_role_words(row.role)}"
         parts.append(text(4, top + 13, name, "label strong"))
         for offset, pair, class_ in (
-            (22, row.supplied_c, "supplied"),
-            (34, row.preferred_c, "preferred"),
-            (46, row.possible_c, "possible"),
+            (28, row.supplied_c, "supplied"),
+            (46, row.preferred_c, "preferred"),
+            (64, row.possible_c, "possible"),
         ):
             if pair is not None:
                 parts += _range_bar(scale, pair, top + offset, class_, width)
@@ -66,7 +66,7 @@ def steel_windows(report: "Report", key: str = "steels", width: float = 720.0) -
         if row.preferred_c is not None
     )
     return drawing(
-        key, width, bottom + 74, "Hardening window of each steel", told or "No window known.", parts
+        key, width, bottom + 66, "Hardening window of each steel", told or "No window known.", parts
     )
 
 
@@ -135,21 +135,21 @@ def _with_window(report: "Report", window: tuple[float, float], key: str, width:
     hardening = report.hardening
     scale = _temperature_scale(report, width)
     left, right = scale(window[0]), scale(window[1])
-    low_y, axis_y = 62.0, 176.0
+    wide = width > 500
+    line_y, axis_y = (102.0, 186.0) if wide else (120.0, 204.0)
     words = wording.temperature_range(*window)
-    parts = [
-        rectangle(left, axis_y - 12, right - left, 12, "band-heat"),
-        extension((left, low_y - 8), (left, axis_y)),
-        extension((right, low_y - 8), (right, axis_y)),
-    ]
-    parts += across(left, right, low_y, "", "dimension")
-    parts.append(
-        text(_held_in((left + right) / 2, words, width), low_y - 10, words, "dimension-label", "middle")
-    )
-    parts += _end_names(hardening.low_set_by, hardening.high_set_by, left, right, width)
+    parts = [rectangle(left, axis_y - 14, right - left, 14, "band-heat")]
     if hardening.set_point_c is not None:
         parts += _set_point(report, hardening.set_point_c, scale, axis_y, width)
-    parts += _double_axis(scale, axis_y, width)
+    parts += [
+        extension((left, line_y - 5), (left, axis_y)),
+        extension((right, line_y - 5), (right, axis_y)),
+        *across(left, right, line_y, ""),
+        *_window_words(
+            hardening.low_set_by, hardening.high_set_by, (left, right), line_y, words, width
+        ),
+        *_double_axis(scale, axis_y, width),
+    ]
     title = "Hardening window"
     if hardening.set_point_c is not None:
         title = f"Harden at {wording.temperature(hardening.set_point_c)}"
@@ -157,53 +157,57 @@ def _with_window(report: "Report", window: tuple[float, float], key: str, width:
         f"The window runs {words}. Its low end is set by {hardening.low_set_by or 'no one steel'}, "
         f"its high end by {hardening.high_set_by or 'no one steel'}."
     )
-    return drawing(key, width, axis_y + 74, title, told, parts)
+    return drawing(key, width, axis_y + 66, title, told, parts)
 
 
-def _end_names(
-    low_by: str | None, high_by: str | None, left: float, right: float, width: float
+def _window_words(
+    low_by: str | None,
+    high_by: str | None,
+    ends: tuple[float, float],
+    y: float,
+    words: str,
+    width: float,
 ) -> list[Markup]:
-    """Who holds each end, written outside the window; on narrow paper on two lines above it."""
+    """The window in figures, and who holds each end: beside the dimension line, or above it."""
+    left, right = ends
     low_words = f"low end: {low_by}" if low_by else ""
     high_words = f"high end: {high_by}" if high_by else ""
+    if width - right > len(words) * TEXT_WIDTH + 16:
+        return [
+            text(right + 10, y + 5, words, "dimension-label"),
+            text(right + 10, y + 24, high_words, "small-label"),
+            text(left - 10, y + 5, low_words, "small-label", "end"),
+        ]
     return [
-        text(4, 22, low_words, "small-label"),
-        text(width - 4, 22, high_words, "small-label", "end"),
-        line((left, 54), (left, 28), "leader") if low_words else Markup(""),
-        line((right, 54), (right, 28), "leader") if high_words else Markup(""),
+        text(_held_in((left + right) / 2, words, width), y - 10, words, "halo", "middle"),
+        text(2, y - 30, low_words, "small-label halo"),
+        text(width - 2, y - 30, high_words, "small-label halo", "end"),
     ]
 
 
 def _set_point(
     report: "Report", set_point_c: float, scale: Scale, axis_y: float, width: float
 ) -> list[Markup]:
+    """The set point as datum mark with its number large, and the swing of the fire about it."""
     x = scale(set_point_c)
     words = wording.temperature(set_point_c)
-    large = "big-number heat" if width > 500 else "mid-number heat"
+    large, advance = ("big-number", 23.0) if width > 500 else ("mid-number", 15.0)
     parts = [
+        line((x, 56), (x, axis_y), "leader-heat"),
         datum(x, axis_y, "datum heat-fill"),
-        text(
-            _held_in(x, words, width, 15.0 if width > 500 else 13.0),
-            axis_y - 66,
-            words,
-            large,
-            "middle",
-        ),
+        text(_held_in(x, words, width, advance), 44, words, f"{large} heat", "middle"),
     ]
     control = report.hardening.control
     if control is not None:
-        start, end = (
-            scale(set_point_c - control.half_width_k),
-            scale(set_point_c + control.half_width_k),
-        )
-        y = axis_y - 34
-        parts += [
-            line((start, y), (end, y), "swing"),
-            arrow((start, y), (-1, 0)),
-            arrow((end, y), (1, 0)),
-        ]
-        name = f"your fire swings ± {wording.difference(control.half_width_k)}"
-        parts.append(text(_held_in(x, name, width, 7.4), y - 7, name, "small-label", "middle"))
+        start = scale(set_point_c - control.half_width_k)
+        end = scale(set_point_c + control.half_width_k)
+        y = axis_y - 32
+        parts += [line((start, y), (end, y), "swing")]
+        parts += [arrow((start, y), (-1, 0)), arrow((end, y), (1, 0))]
+        name = f"fire ± {wording.difference(control.half_width_k)}"
+        room = width - end > len(name) * TEXT_WIDTH + 12
+        place = (end + 10, "start") if room else (start - 10, "end")
+        parts.append(text(place[0], y + 5, name, "small-label halo", place[1]))
     return [group(parts, "set-point")]
 
 
@@ -225,21 +229,21 @@ def _gap_ends(report: "Report") -> tuple[float, float] | None:
 def _with_gap(report: "Report", ends: tuple[float, float], key: str, width: float) -> Markup:
     scale = _temperature_scale(report, width)
     left, right = scale(ends[0]), scale(ends[1])
-    axis_y = 150.0
+    axis_y = 176.0
     gap = wording.difference(ends[1] - ends[0])
-    words = f"gap {gap}"
+    gap_words = f"gap {gap}"
     parts = [
         extension((left, 40), (left, axis_y)),
         extension((right, 40), (right, axis_y)),
         *across(left, right, 52, ""),
-        text(_held_in((left + right) / 2, words, width), 36, words, "dimension-label strong", "middle"),
+        text(_held_in((left + right) / 2, gap_words, width), 36, gap_words, "strong", "middle"),
     ]
     for row in report.hardening.per_steel:
         if row.role == "soft" or row.possible_c is None:
             continue
         below = row.possible_c[1] <= ends[0] + 1e-6
         start, end = scale(row.possible_c[0]), scale(row.possible_c[1])
-        y = 92.0 if below else 124.0
+        y = 88.0 if below else 118.0
         parts.append(line((start, y), (end, y), "range range-preferred"))
         parts.append(
             text(_held_in((start + end) / 2, row.steel, width), y - 10, row.steel, "label", "middle")
@@ -247,7 +251,10 @@ def _with_gap(report: "Report", ends: tuple[float, float], key: str, width: floa
     least_bad = report.hardening.least_bad
     if least_bad is not None:
         x = scale(least_bad.c)
+        words = f"least bad {wording.temperature(least_bad.c)}"
+        side = (x + 14, "start") if x < width / 2 else (x - 14, "end")
         parts.append(datum(x, axis_y, "datum open"))
+        parts.append(text(side[0], axis_y - 14, words, "label halo", side[1]))
     parts += _double_axis(scale, axis_y, width)
-    told = f"The possible windows of the steels do not meet: {words}."
-    return drawing(key, width, axis_y + 74, "No shared hardening temperature", told, parts)
+    told = f"The possible windows of the steels do not meet: {gap_words}."
+    return drawing(key, width, axis_y + 66, "No shared hardening temperature", told, parts)
