@@ -1,0 +1,279 @@
+"""Carbon and alloy through the whole forging: the events replayed one by one.
+
+Faces. In air the surface is held at no carbon while scale eats its way in. In a reducing fire the loss
+is 0.3 of what air would take (from memory): the surface is held at 0.7 of the content it would have had
+if no face had ever lost anything, which is kept beside the profile; where diffusion is linear this gives
+exactly 0.3 of the loss. A fire never adds carbon. Sealed faces lose nothing. Carbon that diffuses out
+counts as lost through faces, carbon in metal that turns to scale or is ground off as gone with metal.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+
+from billet.composition import Composition
+from billet.formulas.diffusion import (
+    carbon_diffusivity_agren_m2_s,
+    chromium_diffusivity_stainless_m2_s,
+    hot_length_ratio,
+    substitutional_diffusivity_m2_s,
+)
+from billet.workflow.carbon_flow import Faces, Flow, advance
+from billet.workflow.carbon_law import SteelLaw, austenite_law
+from billet.workflow.events import (
+    Atmosphere,
+    Copy,
+    Done,
+    Event,
+    Forge,
+    Heat,
+    HeatLoose,
+    Join,
+    Lay,
+    Layer,
+    Remove,
+)
+from billet.workflow.mesh import remeshed
+from billet.workflow.profile import (
+    CARBON_G_MOL,
+    Metals,
+    Profile,
+    carbon_by_steel,
+    forged,
+    gather_metals,
+    joined,
+    mean_carbon_wt,
+    plate,
+    removed,
+    turned,
+)
+
+REDUCING_SHARE = 0.3
+# Columns of Profile.spread_mm2; the last is chromium where stainless austenite is on one side.
+SPREADING = ("Ni", "Mn", "Cr", "Si", "Mo", "V", "W", "Co", "Cr stainless")
+_STEP_ERROR = 1.0e-4
+_SCALE_PARTS = 4
+_HIGH_CARBON = Composition({"C": 0.8})
+
+
+@dataclass(frozen=True)
+class CarbonLoss:
+    """Carbon that left the metal in one event, on one square metre of the face as it then was.
+
+    Multiply the shares by the carbon the bar held to get grams whatever its width and length.
+    """
+
+    step: int
+    fire: int | None
+    height_mm: float
+    before_g_m2: float
+    faces_g_m2: float
+    metal_g_m2: float
+
+    @property
+    def faces_share(self) -> float:
+        """Carbon through the faces as a share of what was there before."""
+        return self.faces_g_m2 / self.before_g_m2 if self.before_g_m2 > 0.0 else 0.0
+
+    @property
+    def metal_share(self) -> float:
+        """Carbon gone with metal as a share of what was there before."""
+        return self.metal_g_m2 / self.before_g_m2 if self.before_g_m2 > 0.0 else 0.0
+
+
+@dataclass(frozen=True)
+class StepCarbon:
+    """What a step leaves: means by steel in wt%, and the profile (a pile is stacked up loose)."""
+
+    step: int
+    mean_wt: float
+    carbon_wt: Mapping[str, float]
+    profile: Profile
+
+
+@dataclass(frozen=True)
+class Transported:
+    """Carbon after every step, every loss in order, and the bar as it ends.
+
+    `profile` is None when the list ends with a loose pile.
+    """
+
+    metals: Metals
+    steps: tuple[StepCarbon, ...]
+    losses: tuple[CarbonLoss, ...]
+    profile: Profile | None
+
+
+@dataclass
+class _Bar:
+    """The metal while the events are replayed: pieces bottom up, equal pieces being one object."""
+
+    metals: Metals
+    rows: int
+    refine: int
+    pieces: list[Profile] = field(default_factory=list)
+    losses: list[CarbonLoss] = field(default_factory=list)
+    laws: dict[float, SteelLaw] = field(default_factory=dict)
+
+    def law(self, temperature_c: float) -> SteelLaw:
+        if temperature_c not in self.laws:
+            self.laws[temperature_c] = austenite_law(self.metals, temperature_c, {})
+        return self.laws[temperature_c]
+
+
+def transport(
+    compositions: Mapping[str, Composition],
+    densities: Mapping[str, float],
+    events: Sequence[Event],
+    *,
+    refine: int = 1,
+    with_heating: bool = False,
+) -> Transported:
+    """Replay the events. Densities in g/cm3; both mappings by the recipe's names of the steels.
+
+    `refine` divides cells and steps for a grid check. `with_heating` counts the time above 900 C while
+    heating through as well (the upper end of the band).
+    """
+    reducing = any(isinstance(e, Heat | HeatLoose) and e.atmosphere == "reducing" for e in events)
+    bar = _Bar(gather_metals(compositions, densities), 2 if reducing else 1, refine)
+    steps: list[StepCarbon] = []
+    for event in events:
+        match event:
+            case Lay():
+                bar.pieces = _laid(bar, event)
+            case HeatLoose():
+                _heat_loose(bar, event)
+            case Join():
+                bar.pieces = [joined(bar.pieces)]
+            case Heat():
+                _heat(bar, event, with_heating)
+            case Forge():
+                bar.pieces = [forged(piece, event.ratio) for piece in bar.pieces]
+            case Remove():
+                _remove(bar, event)
+            case Done():
+                steps.append(_step(bar, event.step))
+    final = bar.pieces[0] if len(bar.pieces) == 1 else None
+    return Transported(bar.metals, tuple(steps), tuple(bar.losses), final)
+
+
+def _step(bar: _Bar, step: int) -> StepCarbon:
+    whole = bar.pieces[0] if len(bar.pieces) == 1 else joined(bar.pieces)
+    return StepCarbon(step, mean_carbon_wt(whole), carbon_by_steel(whole), whole)
+
+
+def _laid(bar: _Bar, event: Lay) -> list[Profile]:
+    """The pile: copies of the one bar and fresh plates; equal items are one object."""
+    made: dict[Copy | Layer, Profile] = {}
+    for item in event.items:
+        if item in made:
+            continue
+        if isinstance(item, Layer):
+            made[item] = plate(
+                bar.metals, item.steel, item.thickness_mm, rows=bar.rows, columns=len(SPREADING)
+            )
+        else:
+            made[item] = turned(bar.pieces[0]) if item.turned else bar.pieces[0]
+    return [made[item] for item in event.items]
+
+
+def _heat_loose(bar: _Bar, event: HeatLoose) -> None:
+    """A pile warms up: every face of every piece is open; equal pieces are computed once."""
+    before = sum(piece.carbon_g_m2 for piece in bar.pieces)
+    height = sum(piece.height_mm for piece in bar.pieces)
+    done: dict[int, tuple[Profile, float]] = {}
+    for piece in bar.pieces:
+        if id(piece) not in done:
+            fire = _Fire(event.temperature_c, event.minutes, event.atmosphere, (0.0, 0.0))
+            heated, faces, _ = burn(piece, bar.law(event.temperature_c), fire, bar.refine)
+            done[id(piece)] = heated, faces
+    faces = sum(done[id(piece)][1] for piece in bar.pieces)
+    bar.pieces = [done[id(piece)][0] for piece in bar.pieces]
+    bar.losses.append(CarbonLoss(event.step, None, height, before, faces, 0.0))
+
+
+def _heat(bar: _Bar, event: Heat, with_heating: bool) -> None:
+    piece = bar.pieces[0]
+    minutes = event.minutes + (event.extra_minutes if with_heating else 0.0)
+    fire = _Fire(event.temperature_c, minutes, event.atmosphere, event.scale_mm)
+    heated, faces, metal = burn(piece, bar.law(event.temperature_c), fire, bar.refine)
+    bar.losses.append(
+        CarbonLoss(event.step, event.fire, piece.height_mm, piece.carbon_g_m2, faces, metal)
+    )
+    bar.pieces = [heated]
+
+
+def _remove(bar: _Bar, event: Remove) -> None:
+    piece = bar.pieces[0]
+    left = removed(piece, event.bottom_mm, event.top_mm)
+    metal = piece.carbon_g_m2 - left.carbon_g_m2
+    bar.losses.append(CarbonLoss(event.step, None, piece.height_mm, piece.carbon_g_m2, 0.0, metal))
+    bar.pieces = [left]
+
+
+@dataclass(frozen=True)
+class _Fire:
+    temperature_c: float
+    minutes: float
+    atmosphere: Atmosphere
+    scale_mm: tuple[float, float]
+
+
+def burn(piece: Profile, law: SteelLaw, fire: _Fire, refine: int) -> tuple[Profile, float, float]:
+    """One fire: the piece after it, carbon through its faces and with its scale, g/m2."""
+    seconds = fire.minutes * 60.0
+    if seconds <= 0.0:
+        left = removed(piece, *fire.scale_mm)
+        return left, 0.0, piece.carbon_g_m2 - left.carbon_g_m2
+    reach_mm = _reach_mm(fire.temperature_c, seconds)
+    is_open = fire.atmosphere != "sealed"
+    activity = law.activity(piece.ratio[0], piece.steel)
+    piece = remeshed(piece, activity, reach_mm, (is_open, is_open), fire.scale_mm, refine)
+    parts = _SCALE_PARTS * refine if is_open else 1
+    gone_mm, step_s, faces, metal = 0.0, 0.02 * seconds / refine, 0.0, 0.0
+    for part in range(parts):
+        # Scale grows with the square root of time: equal parts of it, each gone at the middle of its time.
+        target = (part + 0.5) / parts if is_open else 0.0
+        thinner = removed(piece, *((target - gone_mm) * scale for scale in fire.scale_mm))
+        metal += piece.carbon_g_m2 - thinner.carbon_g_m2
+        piece, gone_mm = thinner, target
+        held = _held_faces(piece, law, fire.atmosphere)
+        span = seconds * ((part + 1) ** 2 - part**2) / parts**2
+        flow = Flow(piece, law)
+        ratio, step_s = advance(flow, piece.ratio.ravel(), held, span, step_s, _STEP_ERROR / refine)
+        piece = replace(piece, ratio=ratio.reshape(piece.ratio.shape))
+        faces += CARBON_G_MOL * (held.gone[0] + held.gone[1])
+    left = removed(piece, *((1.0 - gone_mm) * scale for scale in fire.scale_mm))
+    metal += piece.carbon_g_m2 - left.carbon_g_m2
+    return _spread(left, fire.temperature_c, seconds), faces, metal
+
+
+def _reach_mm(temperature_c: float, seconds: float) -> float:
+    diffusivity = carbon_diffusivity_agren_m2_s(_HIGH_CARBON, temperature_c)
+    return 1e3 * float(np.sqrt(diffusivity * seconds)) / hot_length_ratio(temperature_c)
+
+
+def _held_faces(piece: Profile, law: SteelLaw, atmosphere: Atmosphere) -> Faces:
+    """Activity at both faces for the next part of a fire."""
+    if atmosphere == "sealed":
+        return Faces()
+    if atmosphere == "air":
+        return Faces((0.0, 0.0))
+    ends = np.array([0, -1])
+    wanted = (1.0 - REDUCING_SHARE) * piece.ratio[1, ends]
+    held = law.activity(wanted, piece.steel[ends])
+    loses = piece.ratio[0, ends] > wanted
+    return Faces((float(held[0]) if loses[0] else None, float(held[1]) if loses[1] else None))
+
+
+def _spread(piece: Profile, temperature_c: float, seconds: float) -> Profile:
+    """Alloying metals a little further over every seam: sigma squared grows by 2 D t."""
+    if not len(piece.spread_mm2):
+        return piece
+    diffusivity = np.array(
+        [substitutional_diffusivity_m2_s(element, temperature_c) for element in SPREADING[:-1]]
+        + [chromium_diffusivity_stainless_m2_s(temperature_c)]
+    )
+    growth = 2e6 * diffusivity * seconds / hot_length_ratio(temperature_c) ** 2
+    return replace(piece, spread_mm2=piece.spread_mm2 + growth)
