@@ -9,7 +9,7 @@ from billet.workflow.report import HeatSize, LayerSize, Lost, Notice, Range
 
 @dataclass(frozen=True)
 class Bar:
-    """The bar after the last step, cold. `layers` lie from the bottom up, neighbours of one name joined.
+    """The bar after the last step, cold. `layers` lie from the bottom up, one name lies once.
 
     When it stands `on_edge` the layers lie across its width instead of its height.
     """
@@ -51,14 +51,18 @@ class ForgedRow:
     cut_marks_mm: tuple[float, ...]
     mass_kg: float
     lost_kg: Lost
+    added_kg: float
+    """Mass of fresh plates laid in this step; with it the books close."""
     yield_: float
+    """Mass over that of the cold stack and of every plate laid since."""
     layers_laid: int
     layers_visible: int
     layer_um: LayerSize
     skin_um: Range
     mass_share: Mapping[str, float]
     reduction: float | None
-    """Height after the step's forging over height before it, as a share taken off: 0.3 is 30 %."""
+    """Share of the height that a fire's forging took, scale with it (0.3 is 30 %); negative where it
+    grew; 0 where nothing was forged, None without a fire."""
     arithmetic: str
     layers: tuple[tuple[str, float], ...]
 

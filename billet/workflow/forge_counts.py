@@ -1,0 +1,69 @@
+"""Layer counts, and the line of arithmetic that lets a reader add them up again."""
+
+from dataclasses import dataclass
+
+from billet.workflow.events import Layer
+from billet.workflow.forge_cuts import laid_items
+from billet.workflow.forge_pile import Pile
+from billet.workflow.recipe_model import Restack
+
+
+@dataclass(frozen=True)
+class Laying:
+    """How the present pile was laid: pieces of a bar of so many layers, and fresh plates."""
+
+    pieces: int
+    bar_laid: int
+    bar_visible: int
+    plates: int
+
+    @property
+    def words(self) -> str:
+        """The laid count as a sum: "4 x 15 = 60 laid"."""
+        if not self.pieces:
+            return f"{self.plates} laid"
+        return f"{self._sum(self.bar_laid)} laid"
+
+    @property
+    def visible_words(self) -> str | None:
+        """The same sum for layers to the eye, before joining: "4 x 14 = 56"; None where it is the same."""
+        return None if self.bar_visible == self.bar_laid else self._sum(self.bar_visible)
+
+    def _sum(self, bar: int) -> str:
+        text = f"{self.pieces} x {bar}" if self.pieces > 1 else f"{bar}"
+        total = self.pieces * bar + self.plates
+        if self.plates:
+            return f"{text} + {self.plates} = {total}"
+        return f"{text} = {total}" if self.pieces > 1 else text
+
+
+def laying_of_stack(plates: int) -> Laying:
+    """Plates that lie for the first time."""
+    return Laying(0, 0, 0, plates)
+
+
+def laying_of_restack(step: Restack, bar_laid: int, bar_visible: int) -> Laying:
+    """Pieces of a bar, with fresh plates between them where the recipe lays some."""
+    items = laid_items(step)
+    plates = sum(isinstance(item, Layer) for item in items)
+    return Laying(len(items) - plates, bar_laid, bar_visible, plates)
+
+
+def loose_arithmetic(laying: Laying) -> str:
+    """While the pile lies loose: "4 x 15 = 60 laid, loose"."""
+    seen = f", {laying.visible_words} visible" if laying.visible_words else ""
+    return f"{laying.words}{seen}, loose"
+
+
+def joined_arithmetic(laying: Laying, seams: int, gone: int, visible: int) -> str:
+    """After a weld: "4 x 15 = 60 laid, 3 seams of like steel: 57 visible"."""
+    before = f"{laying.visible_words}, " if laying.visible_words else ""
+    between = f"{seams} seam{'' if seams == 1 else 's'} of like steel"
+    lost = f", {gone} gone in scale" if gone else ""
+    return f"{laying.words}, {before}{between}{lost}: {visible} visible"
+
+
+def plain_arithmetic(pile: Pile, gone: int, how: str) -> str:
+    """After any other step: "60 laid, 57 visible"."""
+    lost = f", {gone} gone in {how}" if gone else ""
+    return f"{pile.laid} laid{lost}, {pile.visible()} visible"
