@@ -1,4 +1,4 @@
-"""Density of iron and steel, cold and as austenite, and how much longer a hot bar is."""
+"""Density of iron and steel, cold and as austenite."""
 
 import math
 from typing import Literal
@@ -9,7 +9,6 @@ from billet.published import published
 from billet.units import c_to_k
 
 DensityClass = Literal["low_alloy", "austenitic", "chromium", "nickel"]
-ROOM_C = 20.0
 
 
 def density_class(composition: Composition) -> DensityClass:
@@ -82,17 +81,3 @@ def austenite_molar_volume_m3_mol(temperature_c: float) -> float:
 def austenite_iron_density_kg_m3(temperature_c: float) -> float:
     """Density of hot austenitic iron. [kg/m3]"""
     return ATOMIC_WEIGHT["Fe"] * 1e-3 / austenite_molar_volume_m3_mol(temperature_c)
-
-
-@published(
-    "lu-2005",
-    where="cube root of the molar volumes of hot fcc and cold bcc iron",
-    equation="(Vm_fcc(T) / Vm_bcc(20 C))^(1/3)",
-    unit="1",
-    note="A rule laid on the hot bar reads this much too long.",
-    temperature_c=(912.0, 1394.0),
-)
-def hot_to_cold_length(temperature_c: float) -> float:
-    """Length of a bar at forging heat over its length cold, as iron. [1]"""
-    hot = austenite_molar_volume_m3_mol(temperature_c)
-    return float((hot / ferrite_molar_volume_m3_mol(ROOM_C)) ** (1.0 / 3.0))
