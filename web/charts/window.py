@@ -136,7 +136,7 @@ def _with_window(report: "Report", window: tuple[float, float], key: str, width:
     scale = _temperature_scale(report, width)
     left, right = scale(window[0]), scale(window[1])
     wide = width > 500
-    line_y, axis_y = (102.0, 186.0) if wide else (120.0, 204.0)
+    line_y, axis_y = (84.0, 168.0) if wide else (112.0, 196.0)
     words = wording.temperature_range(*window)
     parts = [rectangle(left, axis_y - 14, right - left, 14, "band-heat")]
     if hardening.set_point_c is not None:
@@ -191,11 +191,10 @@ def _set_point(
     """The set point as datum mark with its number large, and the swing of the fire about it."""
     x = scale(set_point_c)
     words = wording.temperature(set_point_c)
-    large, advance = ("big-number", 23.0) if width > 500 else ("mid-number", 15.0)
     parts = [
-        line((x, 56), (x, axis_y), "leader-heat"),
+        line((x, 44), (x, axis_y), "leader-heat"),
         datum(x, axis_y, "datum heat-fill"),
-        text(_held_in(x, words, width, advance), 44, words, f"{large} heat", "middle"),
+        text(_held_in(x, words, width, 15.0), 34, words, "mid-number heat", "middle"),
     ]
     control = report.hardening.control
     if control is not None:
