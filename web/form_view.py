@@ -3,9 +3,10 @@
 from dataclasses import dataclass
 from typing import Literal
 
-from billet.errors import Fault
+from billet import Fault
 
-Kind = Literal["text", "length", "temperature", "number", "whole", "choice", "flag"]
+Kind = Literal["text", "length", "temperature", "number", "whole", "choice", "flag", "steel", "hidden"]
+"""`steel` is a choice among the recipe's own names; `hidden` is drawn as a hidden input."""
 
 
 @dataclass(frozen=True)
@@ -20,7 +21,7 @@ class Field:
 
     `name` is the form's name and the id at once; `where` the place in the recipe; `text` what
     stands in it ("on" or "" for a flag); `unit` the unit that a bare number has; `hint` a short
-    sentence; `fallback` the default that holds while it is empty; `choices` only for kind "choice".
+    sentence; `fallback` the default that holds while it is empty; `choices` for the kinds "choice" and "steel".
     """
 
     name: str
@@ -57,6 +58,7 @@ class Group:
     kind: str
     heading: str
     fields: tuple[Field, ...]
+    where: str = ""
     groups: tuple["Group", ...] = ()
     buttons: tuple[Button, ...] = ()
     faults: tuple[Fault, ...] = ()
@@ -83,5 +85,9 @@ class FormView:
     control: Group
     sheet: Group
     plan: Button
+    check: Button
+    known_steels: tuple[str, ...]
+    """Designations of the library, for one <datalist id="known-steels"> that fields named
+    `...grade` and `...like` refer to."""
     faults: tuple[Fault, ...]
     """Faults that belong to no group."""

@@ -10,8 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
-from billet.errors import Fault
-from billet.workflow.report import Report
+from billet import Fault, Report
 from web.form_view import FormView
 from web.links import Links, Units
 
@@ -125,7 +124,10 @@ class SteelPage(Page):
 
 @dataclass(frozen=True)
 class StateQuestion:
-    """What was asked on /state, as it was typed; `wt` holds every element, empty where not given."""
+    """What was asked on /state, as it was typed; `wt` holds every element, empty where not given.
+
+    The fields of the form are named `steel`, `temperature` and as the elements are.
+    """
 
     steel: str
     wt: Mapping[str, str]
@@ -155,7 +157,7 @@ class Glossary(Page):
     """GET /glossary."""
 
     template: ClassVar[str] = "glossary.html"
-    terms: Sequence[Any]
+    terms: Mapping[str, str]
 
 
 @dataclass(frozen=True)
@@ -165,16 +167,21 @@ class PyrometerQuestion:
     reading: str
     set_emissivity: str
     true_emissivity: str
-    band_um: str
+    band: str
+    walls: str
 
 
 @dataclass(frozen=True, kw_only=True)
 class Pyrometer(Page):
-    """GET /pyrometer?reading=&set=&true=&band= : what a gun's reading means."""
+    """GET /pyrometer?reading=&set=&true=&band=&walls= : what a gun's reading means.
+
+    The fields of the form are named as the query. `answer` is the temperature of the surface, C.
+    """
 
     template: ClassVar[str] = "pyrometer.html"
     question: PyrometerQuestion
-    answer: Any | None
+    bands: Sequence[str]
+    answer: float | None
     faults: Sequence[Fault]
 
 

@@ -1,0 +1,16 @@
+"""What the form offers from the library, read once."""
+
+from functools import cache
+
+from billet import methods, steels
+from web.form_view import Choice
+from web.form_writing import Known
+
+
+@cache
+def known() -> Known:
+    """Ways to judge the heat, and the designations of the library."""
+    return Known(
+        methods=tuple(Choice(method.key, method.label) for method in methods()),
+        steels=tuple(steel.designation for steel in steels()),
+    )

@@ -1,0 +1,73 @@
+"""Templates: the environment with the filters of the library, and a page from its context."""
+
+from dataclasses import fields
+from pathlib import Path
+from typing import Any
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined, pass_context
+from jinja2.runtime import Context
+from starlette.responses import HTMLResponse
+
+from billet import wording
+from web import charts
+from web.pages import Page
+
+FOLDER = Path(__file__).resolve().parent / "templates"
+
+
+def make_environment() -> Environment:
+    """Autoescape, StrictUndefined, filters from `billet.wording`, drawings as the global `charts`."""
+    environment = Environment(
+        loader=FileSystemLoader(FOLDER),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        auto_reload=False,
+    )
+    environment.filters.update(
+        temp=wording.temperature,
+        temp_range=lambda pair: wording.temperature_range(pair[0], pair[1]),
+        kelvin=wording.difference,
+        mm=_length,
+        um=_micrometres,
+        kg=_mass,
+        percent=wording.percent,
+        wt=wording.wt,
+        hrc=wording.hardness,
+        minutes=wording.minutes,
+    )
+    environment.globals.update(charts=charts)
+    return environment
+
+
+class Renderer:
+    """Turns the context of a page into its answer."""
+
+    def __init__(self) -> None:
+        self._environment = make_environment()
+
+    def page(self, page: Page, status: int = 200, headers: dict[str, str] | None = None) -> HTMLResponse:
+        """The page as HTML. The JSON twin is named in `Link` where the page shows a report."""
+        text = self._environment.get_template(page.template).render(page_names(page))
+        return HTMLResponse(text, status_code=status, headers=headers)
+
+
+def page_names(page: Page) -> dict[str, Any]:
+    """What a template sees: the fields of the context, `units`, and `page` itself."""
+    return {**{f.name: getattr(page, f.name) for f in fields(page)}, "units": page.units, "page": page}
+
+
+@pass_context
+def _length(context: Context, mm: float) -> str:
+    return wording.length(mm, context["units"])
+
+
+@pass_context
+def _micrometres(context: Context, um: float) -> str:
+    return wording.micrometres(um, context["units"])
+
+
+@pass_context
+def _mass(context: Context, kg: float) -> str:
+    return wording.mass(kg, context["units"])

@@ -1,0 +1,77 @@
+"""Two small calculators: what a steel is at a temperature, and what a pyrometer's reading means."""
+
+from fastapi import APIRouter, Request
+from starlette.responses import Response
+
+from billet import PYROMETER_BANDS, BilletError, Fault, true_temperature_c
+from web.asking import links_of, units_of
+from web.lengths import NotAQuantity, parse_number, parse_temperature
+from web.pages import Pyrometer, PyrometerQuestion, StatePage
+from web.service import Shared
+from web.state_question import answer_state, state_question
+
+router = APIRouter(include_in_schema=False)
+
+
+@router.api_route("/state", methods=["GET", "HEAD"])
+def state_page(request: Request, service: Shared) -> Response:
+    """A grade or an analysis, and a temperature; what the steel is then."""
+    question = state_question(request)
+    state, faults = answer_state(question)
+    page = StatePage(
+        links=links_of(request, units_of(request)),
+        version=service.version,
+        question=question,
+        state=state,
+        faults=faults,
+    )
+    return service.renderer.page(page, 422 if faults else 200)
+
+
+@router.api_route("/pyrometer", methods=["GET", "HEAD"])
+def pyrometer_page(request: Request, service: Shared) -> Response:
+    """A reading, the emissivity that was set and the one that is true."""
+    asked = request.query_params
+    question = PyrometerQuestion(
+        reading=asked.get("reading", ""),
+        set_emissivity=asked.get("set", ""),
+        true_emissivity=asked.get("true", ""),
+        band=asked.get("band", PYROMETER_BANDS[0]),
+        walls=asked.get("walls", ""),
+    )
+    answer, faults = _surface_c(question) if question.reading else (None, ())
+    page = Pyrometer(
+        links=links_of(request, units_of(request)),
+        version=service.version,
+        question=question,
+        bands=PYROMETER_BANDS,
+        answer=answer,
+        faults=faults,
+    )
+    return service.renderer.page(page, 422 if faults else 200)
+
+
+def _surface_c(question: PyrometerQuestion) -> tuple[float | None, tuple[Fault, ...]]:
+    faults: list[Fault] = []
+    readings: dict[str, float] = {}
+    asked = {
+        "reading": (question.reading, parse_temperature),
+        "set": (question.set_emissivity, parse_number),
+        "true": (question.true_emissivity, parse_number),
+    }
+    if question.walls:
+        asked["walls"] = (question.walls, parse_temperature)
+    for where, (text, parse) in asked.items():
+        try:
+            readings[where] = parse(text)
+        except NotAQuantity as refused:
+            faults.append(Fault(where, str(refused)))
+    if faults:
+        return None, tuple(faults)
+    try:
+        surface_c = true_temperature_c(
+            readings["reading"], readings["true"], readings["set"], question.band, readings.get("walls")
+        )
+    except BilletError as error:
+        return None, (Fault("", str(error)),)
+    return surface_c, ()

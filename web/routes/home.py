@@ -1,0 +1,29 @@
+"""The way in: examples, and a file of one's own."""
+
+from fastapi import APIRouter, Request
+from starlette.responses import RedirectResponse, Response
+
+from web.asking import links_of, units_of
+from web.example_recipes import cards, example
+from web.pages import Home
+from web.problems import Problem
+from web.service import Shared
+
+router = APIRouter(include_in_schema=False)
+
+
+@router.api_route("/", methods=["GET", "HEAD"])
+def home(request: Request, service: Shared) -> Response:
+    """The recipes and the way in."""
+    links = links_of(request, units_of(request))
+    recipes = cards(service.settings.recipes)
+    return service.renderer.page(Home(links=links, version=service.version, recipes=recipes))
+
+
+@router.api_route("/recipes/{name}", methods=["GET", "HEAD"])
+def recipe(request: Request, service: Shared, name: str) -> Response:
+    """One example, as a plan."""
+    mapping = example(service.settings.recipes, name)
+    if mapping is None:
+        raise Problem(404, "no example has this name")
+    return RedirectResponse(links_of(request, units_of(request), mapping).plan, status_code=303)

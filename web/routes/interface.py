@@ -1,0 +1,43 @@
+"""The interface for programs: JSON in, JSON out, described in /openapi.json."""
+
+from typing import Any
+
+from fastapi import APIRouter, Query, Request
+from starlette.responses import JSONResponse, Response
+
+from billet import to_plain
+from web.asking import json_recipe
+from web.openapi import ELEMENT_PARAMETERS, RECIPE_BODY, refusals, returns
+from web.problems import Problem
+from web.routes.library import found_steels
+from web.service import Sent, Shared
+from web.state_question import answer_state, state_question
+
+router = APIRouter(prefix="/api")
+
+
+@router.post("/plan", openapi_extra=RECIPE_BODY, responses=returns("Report") | refusals(400, 413, 415, 422, 429))
+def plan(service: Shared, body: Sent) -> Response:
+    """Plan a bar: a recipe in, the report out."""
+    return JSONResponse(service.calculator.report_or_problem(json_recipe(body)).to_dict())
+
+
+@router.get("/steels", responses=returns("Steels") | refusals(414, 422))
+def steels(q: str = Query("", max_length=100, description="part of a designation, number or name")) -> Response:
+    """The steels of the library, or those that bear what is asked."""
+    return JSONResponse([plain_steel(steel) for steel in found_steels(q)])
+
+
+@router.get("/state", openapi_extra=ELEMENT_PARAMETERS, responses=returns("State") | refusals(414, 422))
+def state(request: Request) -> Response:
+    """What a steel is at a temperature: a grade or an analysis in, phases and their carbon out."""
+    answer, faults = answer_state(state_question(request))
+    if faults or answer is None:
+        raise Problem(422, "the question cannot be answered", faults or ())
+    return JSONResponse(to_plain(answer))
+
+
+def plain_steel(steel: Any) -> dict[str, Any]:
+    """One grade as JSON; analyses stand as element and wt%."""
+    plain: dict[str, Any] = to_plain(steel)
+    return {**plain, "nominal": dict(steel.nominal.wt)}

@@ -1,0 +1,34 @@
+"""What the routes share: settings, templates, calculator. Made once, when the app is made."""
+
+from dataclasses import dataclass
+from typing import Annotated
+
+from fastapi import Depends, Request
+
+from web.asking import Body, read_body
+from web.calculation import Calculator
+from web.rendering import Renderer
+from web.settings import Settings
+
+
+@dataclass(frozen=True)
+class Service:
+    settings: Settings
+    renderer: Renderer
+    calculator: Calculator
+    version: str
+
+    def public_link(self, path: str) -> str | None:
+        """The whole address of a path; None unless the service was told where others reach it."""
+        base = self.settings.public_url
+        return f"{base.rstrip('/')}{path}" if base else None
+
+
+def service_of(request: Request) -> Service:
+    service = request.app.state.service
+    assert isinstance(service, Service)
+    return service
+
+
+Shared = Annotated[Service, Depends(service_of)]
+Sent = Annotated[Body, Depends(read_body)]

@@ -1,0 +1,48 @@
+"""The question of /state and /api/state: a grade or an analysis, and a temperature."""
+
+from typing import Any
+
+from fastapi import Request
+
+from billet import ELEMENTS, BilletError, Composition, Fault, find_steel, state_of_steel
+from web.lengths import NotAQuantity, parse_number, parse_temperature
+from web.pages import StateQuestion
+
+
+def state_question(request: Request) -> StateQuestion:
+    """What was asked, as it was typed."""
+    asked = request.query_params
+    return StateQuestion(
+        steel=asked.get("steel", "").strip(),
+        wt={element: asked.get(element, "").strip() for element in ELEMENTS},
+        temperature=asked.get("temperature", asked.get("temperature_c", "")).strip(),
+    )
+
+
+def answer_state(question: StateQuestion) -> tuple[Any | None, tuple[Fault, ...]]:
+    """The state, or what is wrong with the question; neither where nothing was asked yet."""
+    given = {element: text for element, text in question.wt.items() if text}
+    if not (question.steel or given or question.temperature):
+        return None, ()
+    faults: list[Fault] = []
+    temperature_c = _read("temperature", question.temperature, faults)
+    wt = {element: _read(element, text, faults) for element, text in given.items()}
+    if bool(question.steel) == bool(given):
+        faults.append(Fault("steel", "give a grade, or an analysis, and not both"))
+    if faults:
+        return None, tuple(faults)
+    try:
+        analysis = find_steel(question.steel).nominal if question.steel else Composition(wt)
+        return state_of_steel(analysis, temperature_c), ()
+    except BilletError as error:
+        return None, (Fault("steel" if question.steel else "", str(error)),)
+
+
+def _read(where: str, text: str, faults: list[Fault]) -> float:
+    """The number; 0 stands in for one that cannot be read, and the fault is noted."""
+    parse = parse_temperature if where == "temperature" else parse_number
+    try:
+        return parse(text)
+    except NotAQuantity as refused:
+        faults.append(Fault(where, str(refused)))
+        return 0.0

@@ -1,0 +1,11 @@
+// Starts the viewer of the interface; a file of its own because the pages allow no inline script.
+window.addEventListener("DOMContentLoaded", function () {
+  window.SwaggerUIBundle({
+    url: "/openapi.json",
+    dom_id: "#interface",
+    deepLinking: true,
+    validatorUrl: null,
+    syntaxHighlight: false,
+    presets: [window.SwaggerUIBundle.presets.apis],
+  });
+});
