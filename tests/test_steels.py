@@ -19,6 +19,8 @@ BY_ID = pytest.mark.parametrize("steel", steels(), ids=lambda s: s.id)
         ("G10840", "1084"),
         ("UNS G10840", "1084"),
         ("1084 steel", "1084"),
+        (" 10\u201384 ", "1084"),
+        ("\uff11\uff10\uff18\uff14", "1084"),
         ("1.3505", "100Cr6"),
         ("1,3505", "100Cr6"),
         ("100Cr6", "100Cr6"),
@@ -46,7 +48,7 @@ BY_ID = pytest.mark.parametrize("steel", steels(), ids=lambda s: s.id)
         ("EN X46Cr13", "X46Cr13"),
         ("X5CrNi1810", "X5CrNi18-10"),
         ("304", "X5CrNi18-10"),
-        ("AISI 304 stainless", "X5CrNi18-10"),
+        ("AISI 304", "X5CrNi18-10"),
         ("1.4301", "X5CrNi18-10"),
         ("2.4066", "Ni99.2"),
         ("Ni 99.2", "Ni99.2"),
@@ -100,10 +102,28 @@ def test_a_relative_never_finds_a_grade() -> None:
                     find_steel(relative)
 
 
-@pytest.mark.parametrize("name", ["", " ", "-", "SAE", "no such thing at all", "1084\x00"[:0]])
+@pytest.mark.parametrize(
+    "name",
+    [
+        "",
+        " ",
+        "-",
+        ".",
+        "SAE",
+        "no such thing at all",
+        "1084?",
+        "1084 stainless",
+        "1084\x00",
+        "10\u00e484",
+    ],
+)
 def test_nonsense_is_unknown(name: str) -> None:
     with pytest.raises(UnknownSteel):
         find_steel(name)
+
+
+def test_grades_can_be_keys_of_a_cache() -> None:
+    assert len({find_steel("1084"), find_steel("UNS G10840"), find_steel("75Ni8")}) == 2
 
 
 def test_search_puts_the_name_itself_first() -> None:

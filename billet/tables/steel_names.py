@@ -2,6 +2,7 @@
 
 import difflib
 import re
+import unicodedata
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
@@ -13,7 +14,8 @@ from billet.tables.reading import read_toml
 _BEFORE = re.compile(
     r"^(?:AISI|SAE|UNS|ASTM|EN|ISO|DIN|JIS|W\.?NR\.?|WERKSTOFF(?:NR\.?|NUMMER)|TYPE|GRADE)"
 )
-_BEHIND = re.compile(r"(?:STEEL|STAINLESS)$")
+_BETWEEN = re.compile(r"[\s/_\u2010-\u2015\u2212-]")
+_BEHIND = re.compile(r"STEEL$")
 _NEAREST = 5
 
 
@@ -38,8 +40,12 @@ class SteelName:
 
 
 def name_key(name: str) -> str:
-    """A name as it is compared: upper case, no spaces, dashes or slashes, decimal point for comma."""
-    return re.sub(r"[^A-Z0-9.]", "", name.upper().replace(",", ".")).strip(".")
+    """A name as it is compared: upper case, no spaces, dashes, slashes or underscores, point for comma.
+
+    Any other character stays, so that a name with a slip in it matches nothing.
+    """
+    plain = unicodedata.normalize("NFKC", name).upper().replace(",", ".")
+    return _BETWEEN.sub("", plain).strip(".")
 
 
 def bare_key(name: str) -> str:

@@ -90,6 +90,9 @@ class Steel:
     hardening: tuple[HardeningRow, ...]
     conflicts: tuple[str, ...]
 
+    def __hash__(self) -> int:
+        return hash(self.id)
+
     @property
     def working(self) -> HardeningRow | None:
         """The one row whose range is worked with; None for a grade that does not harden by itself."""
