@@ -8,6 +8,8 @@ from billet.workflow.report import SourceRow
 
 Basis = Literal["published", "practice", "memory"]
 
+FROM_MEMORY = "from memory"
+
 USED_BY_EVERY_PLAN: tuple[tuple[str, str], ...] = (
     ("agren-1986", "carbon diffusivity in austenite"),
     ("van-bohemen-2012", "start of martensite and retained austenite"),
@@ -25,7 +27,7 @@ def source_rows(recipe: Recipe, also: tuple[tuple[str, str], ...]) -> tuple[Sour
         purposes = used.setdefault(key, [])
         if purpose not in purposes:
             purposes.append(purpose)
-    return tuple(_row(key, "; ".join(purposes)) for key, purposes in used.items())
+    return tuple(_row(key, purposes) for key, purposes in used.items())
 
 
 def _of_steels(recipe: Recipe) -> list[tuple[str, str]]:
@@ -33,15 +35,24 @@ def _of_steels(recipe: Recipe) -> list[tuple[str, str]]:
     for name, steel in recipe.steels.items():
         if steel.grade is None:
             continue
-        found.append((steel.grade.source, f"analysis of {name} ({steel.grade.designation})"))
-        if steel.grade.working is not None:
-            found.append((steel.grade.working.source, f"hardening range of {name} ({steel.grade.designation})"))
+        grade, row = steel.grade, steel.grade.working
+        who = f"{name} ({grade.designation})"
+        found.append((grade.source, f"analysis of {who}{_remembered(grade.seen)}"))
+        if row is not None:
+            found.append((row.source, f"hardening range of {who}{_remembered(row.seen)}"))
     return found
 
 
-def _row(key: str, purposes: str) -> SourceRow:
+def _remembered(seen: str) -> str:
+    """A remembered figure says so, even where other rows of the same source were read in print."""
+    return f", {FROM_MEMORY}" if seen == "memory" else ""
+
+
+def _row(key: str, purposes: list[str]) -> SourceRow:
     entry = source(key)
-    return SourceRow(key, entry.citation, purposes, _basis(key, entry.seen))
+    remembered = all(purpose.endswith(FROM_MEMORY) for purpose in purposes)
+    seen = "memory" if remembered else entry.seen
+    return SourceRow(key, entry.citation, "; ".join(purposes), _basis(key, seen))
 
 
 def _basis(key: str, seen: str) -> Basis:

@@ -1,0 +1,20 @@
+"""The report's list of sources tells what was read from what is only remembered."""
+
+from types import SimpleNamespace
+from typing import cast
+
+from billet.tables.steels import find_steel
+from billet.workflow.citations import source_rows
+from billet.workflow.recipe_model import Recipe
+
+
+def test_a_remembered_range_is_not_cited_as_published() -> None:
+    """1084 and 75Ni8 rest on memory, 1075 was read in print."""
+    steels = {name: SimpleNamespace(grade=find_steel(name)) for name in ("1084", "75Ni8", "1075")}
+    rows = {row.key: row for row in source_rows(cast(Recipe, SimpleNamespace(steels=steels)), ())}
+    assert rows["en-10132-4"].basis == "memory"
+    assert rows["craft-notes"].basis == "memory"
+    assert rows["astm-a684"].basis == "published"
+    assert "1084 (1084), from memory" in rows["sae-j403"].used_for
+    assert "1075 (1075), from memory" not in rows["sae-j403"].used_for
+    assert rows["sae-j403"].basis == "published"
