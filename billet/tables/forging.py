@@ -21,4 +21,3 @@ def scale_rate(composition: Composition) -> float:
     if composition["Cr"] > rule["resistant_cr_over_wt"] or nickel_wt > rule["resistant_ni_over_wt"]:
         return float(rule["resistant"])
     return float(rule["nickel"] if nickel_wt >= rule["nickel_from_wt"] else rule["plain"])
-

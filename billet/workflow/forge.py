@@ -1,4 +1,4 @@
-"""Forges the stack through all steps: sizes, masses and layers after each, and the events for carbon."""
+"""Forges the stack through all steps: sizes, masses and layers, and the events for carbon."""
 
 from typing import NoReturn
 
@@ -72,8 +72,10 @@ class _Work:
             self.events.append(Join(0))
         self.notices: list[Notice] = []
         self.all_laid_kg = self.pile.mass_kg
-        told = Told(loose_arithmetic(self.laying) if self.pile.loose else plain_arithmetic(self.pile, 0, ""))
-        self.rows: list[ForgedRow] = [row_of(self.pile, None, told, self.all_laid_kg)]
+        arithmetic = (
+            loose_arithmetic(self.laying) if self.pile.loose else plain_arithmetic(self.pile, 0, "")
+        )
+        self.rows: list[ForgedRow] = [row_of(self.pile, None, Told(arithmetic), self.all_laid_kg)]
 
     def do(self, step: Step) -> None:
         """Carry out one step: change the pile, write its row, note its events."""
@@ -126,7 +128,7 @@ class _Work:
         burnt = fire(pile, step, self.scale_factor, target)
         if step.width_mm is not None and pile.length_mm < 0.9 * before_length_mm:
             lengths = f"from {before_length_mm:.4g} to {pile.length_mm:.4g} mm"
-            _refuse(step, "width_mm", f"the length would fall {lengths}; so much width is not pressed out")
+            _refuse(step, "width_mm", f"the length would fall {lengths}; that is upset")
         reduction = 0.0 if step.height_mm is None else 1.0 - pile.height_mm / before_mm
         self._burnt(step, burnt)
         self.notices += notices.weld_notices(step, was_loose, reduction)
@@ -208,7 +210,7 @@ def _check_blade(blade: Blade | None, bar: Bar) -> None:
         text = f"{rule}, not {thickness_mm:g}; a step must reach it"
         raise RecipeError([Fault("blade.thickness_mm", text)])
     if thickness_mm > height_mm + (FORGED_WITHIN_MM if blade.made == "forged" else 0.0):
-        text = f"Blade: a blade of {thickness_mm:g} mm cannot be ground from a bar of {height_mm:.4g} mm"
+        text = f"Blade: {thickness_mm:g} mm cannot be ground from a bar of {height_mm:.4g} mm"
         raise RecipeError([Fault("blade.thickness_mm", text)])
 
 

@@ -26,7 +26,7 @@ class Laying:
 
     @property
     def visible_words(self) -> str | None:
-        """The same sum for layers to the eye, before joining: "4 x 14 = 56"; None where it is the same."""
+        """The same for layers to the eye, before joining: "4 x 14 = 56"; None if it is the same."""
         return None if self.bar_visible == self.bar_laid else self._sum(self.bar_visible)
 
     def _sum(self, bar: int) -> str:

@@ -1,7 +1,7 @@
 """Cold work: grinding, cropping, cutting and laying again. Each takes the pile and changes it."""
 
 from dataclasses import dataclass
-from typing import NoReturn
+from typing import Literal, NoReturn
 
 from billet.errors import Fault, RecipeError
 from billet.workflow.events import Copy, Event, Lay, Layer, Remove
@@ -23,7 +23,7 @@ def grind(pile: Pile, step: Grind) -> tuple[list[Event], tuple[tuple[str, str], 
     """Take metal off faces and sides; returns the event and the layers that vanished."""
     height_mm, width_mm = pile.height_mm, pile.width_mm
     if 2.0 * step.per_face_mm >= height_mm:
-        rule = f"grinding {step.per_face_mm:g} mm off both faces goes through a bar of {height_mm:.4g} mm"
+        rule = f"grinding {step.per_face_mm:g} mm off both faces goes through {height_mm:.4g} mm"
         _refuse(step, "per_face_mm", rule)
     if 2.0 * step.side_mm >= width_mm:
         rule = f"grinding {step.side_mm:g} mm off both sides goes through a bar {width_mm:.4g} mm wide"
@@ -47,7 +47,8 @@ def crop(pile: Pile, step: Crop) -> tuple[float, ...]:
     length_mm = pile.length_mm
     if step.length_mm is not None:
         if step.length_mm > length_mm:
-            _refuse(step, "length_mm", f"the bar is only {length_mm:.5g} mm long, {step.length_mm:g} cannot stay")
+            rule = f"the bar is {length_mm:.5g} mm long; {step.length_mm:g} mm cannot stay of it"
+            _refuse(step, "length_mm", rule)
         near_mm, far_mm = 0.0, length_mm - step.length_mm
     else:
         near_mm, far_mm = step.end_mm or (0.0, 0.0)
@@ -65,8 +66,8 @@ def restack(pile: Pile, step: Restack) -> tuple[list[Event], CutUp]:
     kerfs_mm = step.kerf_mm * (step.pieces - 1)
     piece_mm = (pile.length_mm - near_mm - far_mm - kerfs_mm) / step.pieces
     if piece_mm <= 0.0:
-        rule = f"trimming {near_mm:g} and {far_mm:g} mm and {step.pieces - 1} cuts of {step.kerf_mm:g} mm"
-        _refuse(step, "pieces", f"{rule} leaves nothing of a bar of {pile.length_mm:.5g} mm")
+        cuts = f"trimming {near_mm:g} and {far_mm:g} mm and {step.pieces - 1} cuts of {step.kerf_mm:g}"
+        _refuse(step, "pieces", f"{cuts} mm leaves nothing of a bar of {pile.length_mm:.5g} mm")
     bar = pile.pieces[0]
     kg_mm = bar.kg_mm2(pile.palette) * pile.side_mm
     items = laid_items(step)
@@ -92,9 +93,8 @@ def laid_items(step: Restack) -> tuple[LayItem, ...]:
     """What lies in the pile, bottom up. A fold is a zigzag: every second piece lies upside down."""
     if step.lay is not None:
         return step.lay
-    if step.order == "same":
-        return ("piece",) * step.pieces
-    return tuple("turned" if index % 2 else "piece" for index in range(step.pieces))
+    second: Literal["piece", "turned"] = "piece" if step.order == "same" else "turned"
+    return tuple(second if index % 2 else "piece" for index in range(step.pieces))
 
 
 def _piece(item: LayItem, bar: Piece, upside_down: Piece) -> Piece:

@@ -73,7 +73,8 @@ class _Run:
         step = self.step
         times = heating_of_heats(self.before_mm, step.temperature_c)
         events: list[Event] = []
-        for index, (time, taken_mm, ratio) in enumerate(zip(times, self.scale_mm, self.ratios, strict=True)):
+        fires = zip(times, self.scale_mm, self.ratios, strict=True)
+        for index, (time, taken_mm, ratio) in enumerate(fires):
             events.append(
                 Heat(
                     step=step.number,
@@ -97,7 +98,7 @@ class _Run:
         top_mm = None if bottom_mm is None else bar.scale_face(True, self.plain_loss_mm)
         side_mm = 2.0 * bar.mean_scale_rate * self.plain_loss_mm
         if bottom_mm is None or top_mm is None or side_mm >= min(pile.side_mm, pile.length_mm):
-            self._refuse("minutes", "scale would eat the bar away; less time at heat, or a lower scale_factor")
+            self._refuse("minutes", "scale would eat the whole bar; less time, or a lower scale_factor")
         pile.side_mm -= side_mm
         pile.length_mm -= side_mm
         pile.lost.scale += before_kg - bar.kg_mm2 * pile.side_mm * pile.length_mm

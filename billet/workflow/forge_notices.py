@@ -35,8 +35,8 @@ def weld_notices(step: Weld, was_loose: bool, reduction: float) -> list[Notice]:
         text = "nothing lies loose here; it counts as one more welding heat"
         return [_notice("nothing-to-weld", "note", step, text)]
     if reduction < least:
-        told = f"is pressed by {wording.percent(reduction)} only" if reduction > 0.0 else "is not pressed"
-        text = f"the weld {told}; {wording.percent(least)} or more closes the seams better (common practice)"
+        told = f"pressed by {wording.percent(reduction)} only" if reduction > 0.0 else "not pressed"
+        text = f"the weld is {told}; {wording.percent(least)} or more is common practice"
         return [_notice("weld-not-pressed", "note", step, text)]
     return []
 
@@ -50,21 +50,22 @@ def shape_notices(step: Step, pile: Pile, before_height_mm: float) -> list[Notic
         text = f"the pile is {size}: it may lean or buckle; wire or tack it well (common practice)"
         found.append(_notice("tall-pile", "caution", step, text))
     if pile.loose and pile.length_mm < rule["short_piece_mm"]:
-        text = f"pieces of {wording.length(pile.length_mm)} are hard to lay and to hold (common practice)"
+        text = f"pieces of {wording.length(pile.length_mm)} are hard to hold (common practice)"
         found.append(_notice("short-pieces", "note", step, text))
     if not isinstance(step, FireStep):
         return found
     if pile.length_mm > rule["long_mm"]:
-        text = f"the bar grows to {wording.length(pile.length_mm)}: hard to heat evenly (common practice)"
+        size = wording.length(pile.length_mm)
+        text = f"the bar grows to {size}: hard to heat evenly (common practice)"
         found.append(_notice("long-bar", "note", step, text))
     if before_height_mm < rule["thin_mm"]:
-        text = f"only {wording.length(before_height_mm)} high in the fire: it heats and burns in moments"
+        text = f"only {wording.length(before_height_mm)} high in the fire: it burns in moments"
         found.append(_notice("thin-bar", "caution", step, text))
     return found
 
 
 def disturbed_notice(step: Step, what: str) -> Notice:
-    text = f"after {what} the layers no longer lie flat; counts and thicknesses hold for the undisturbed bar"
+    text = f"after {what} the layers no longer lie flat; sizes of layers are those of the flat bar"
     return _notice("pattern-disturbed", "note", step, text)
 
 

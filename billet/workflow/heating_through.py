@@ -21,14 +21,15 @@ class Heating:
 
 def heating_of_bar(height_mm: float, width_mm: float, temperature_c: float, *, cold: bool) -> Heating:
     """A bar heated all round, from room temperature or from where forging stopped."""
-    start_c = ROOM_C if cold else min(forging_rule("furnace")["reheat_from_c"], temperature_c - LEAST_RISE_K)
-    furnace_c = temperature_c + forging_rule("furnace")["hotter_k"]
-    found = heating_through(plate_of_bar_mm(height_mm, width_mm), temperature_c, furnace_c, start_c)
+    rule = forging_rule("furnace")
+    start_c = ROOM_C if cold else min(rule["reheat_from_c"], temperature_c - LEAST_RISE_K)
+    plate_mm = plate_of_bar_mm(height_mm, width_mm)
+    found = heating_through(plate_mm, temperature_c, temperature_c + rule["hotter_k"], start_c)
     return Heating(found.minutes, found.minutes_above_900_c)
 
 
 def heating_of_heats(sizes_mm: Sequence[tuple[float, float]], temperature_c: float) -> list[Heating]:
-    """Height and width before each heat of a step in, times out: the first from cold, the rest reheated.
+    """Times of heating through from height and width before each heat: the first from cold.
 
     Between the second and the last heat the times follow a power of the thickness, which the full
     calculation does within 1 %.
@@ -48,5 +49,7 @@ def heating_of_heats(sizes_mm: Sequence[tuple[float, float]], temperature_c: flo
 def _between(begin: Heating, end: Heating, share: float) -> Heating:
     through_min = begin.through_min * (end.through_min / begin.through_min) ** share
     if begin.above_900_min <= 0.0 or end.above_900_min <= 0.0:
-        return Heating(through_min, begin.above_900_min + share * (end.above_900_min - begin.above_900_min))
-    return Heating(through_min, begin.above_900_min * (end.above_900_min / begin.above_900_min) ** share)
+        above_min = begin.above_900_min + share * (end.above_900_min - begin.above_900_min)
+    else:
+        above_min = begin.above_900_min * (end.above_900_min / begin.above_900_min) ** share
+    return Heating(through_min, above_min)

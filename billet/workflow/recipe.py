@@ -1,4 +1,4 @@
-"""A mapping (from TOML, JSON or a form) in, a checked `Recipe` out, or every fault in readable words."""
+"""A mapping (from TOML, JSON or a form) in, a checked `Recipe` out, or all faults in words."""
 
 import hashlib
 import json
@@ -8,7 +8,6 @@ from typing import Any
 from billet.errors import RecipeError
 from billet.workflow import recipe_limits as limits
 from billet.workflow.forge import forge
-from billet.workflow.recipe_faults import Faults
 from billet.workflow.recipe_model import Recipe, SheetInfo
 from billet.workflow.recipe_parts import read_blade, read_control, read_sheet
 from billet.workflow.recipe_reading import Ledger, Section

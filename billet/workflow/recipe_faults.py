@@ -59,7 +59,7 @@ def quoted(text: str) -> str:
 
 
 def nearest(word: str, known: Iterable[str]) -> str:
-    """A tail for a fault that names what may have been meant: '; did you mean "kerf_mm"?' or the list."""
+    """A tail for a fault: '; did you mean "kerf_mm"?', or all that is known."""
     names = list(known)
     close = difflib.get_close_matches(word[:100].lower(), [n.lower() for n in names], n=2, cutoff=0.6)
     found = [n for n in names if n.lower() in close]

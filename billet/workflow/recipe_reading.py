@@ -73,7 +73,8 @@ class Section:
 
     def maybe_number(self, key: str, bounds: Bounds, unit: str) -> float | None:
         """As `number`, None where the key is absent."""
-        return self.number(key, bounds, unit) if self.has(key) else self._absent(key)
+        self.read.add(key)
+        return self.number(key, bounds, unit) if self.has(key) else None
 
     def checked_number(self, key: str, value: Any, bounds: Bounds, unit: str, name: str = "") -> float:
         """A value that was taken already, checked as a number; the lower bound stands in."""
@@ -82,9 +83,7 @@ class Section:
         rule = f"{name} must be a number of {low:g} to {high:g}{' ' + unit if unit else ''}, "
         if isinstance(value, str):
             self.fault(key, f"{rule}without quotes, got {shown(value)}")
-        elif isinstance(value, bool) or not isinstance(value, int | float):
-            self.fault(key, f"{rule}got {shown(value)}")
-        elif not low <= value <= high:
+        elif isinstance(value, bool) or not isinstance(value, int | float) or not low <= value <= high:
             self.fault(key, f"{rule}got {shown(value)}")
         else:
             return float(value)
@@ -123,7 +122,8 @@ class Section:
         return result
 
     def maybe_text(self, key: str, longest: int) -> str | None:
-        return self.text(key, longest) if self.has(key) else self._absent(key)
+        self.read.add(key)
+        return self.text(key, longest) if self.has(key) else None
 
     def checked_text(self, key: str, value: Any, longest: int) -> str:
         if not isinstance(value, str):
@@ -162,10 +162,8 @@ class Section:
         if len(value) != 2:
             self.fault(key, f"{key} must be one number or two, [handle end, far end]; got {len(value)}")
             return bounds[0], bounds[0]
-        names = (f"{key}, handle end,", f"{key}, far end,")
-        first, second = (
-            self.checked_number(key, v, bounds, unit, name) for v, name in zip(value, names, strict=True)
-        )
+        first = self.checked_number(key, value[0], bounds, unit, f"{key}, handle end,")
+        second = self.checked_number(key, value[1], bounds, unit, f"{key}, far end,")
         self.out[key] = [shortest(first), shortest(second)]
         return first, second
 
@@ -192,15 +190,12 @@ class Section:
         return inner
 
     def end(self, also: Sequence[str] = ()) -> None:
-        """Everything was read: what is left over is unknown. `also` are keys that might have stood here."""
+        """What was not read is unknown. `also` are keys that might have stood here."""
         for key in self.table:
             if key not in self.read:
                 known = sorted({*self.read, *also})
                 name = key if isinstance(key, str) else str(shown(key))
                 self.fault(name, f"unknown key {quoted(name)}{nearest(name, known)}")
-
-    def _absent(self, key: str) -> None:
-        self.read.add(key)
 
 
 def shortest(value: float) -> float | int:

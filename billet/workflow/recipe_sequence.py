@@ -58,14 +58,14 @@ def _fault_loose_end(stack: StackPlan, steps: tuple[Step, ...], faults: Faults) 
     if steps:
         last = steps[-1]
         where, words = f"steps[{len(steps) - 1}]", f"Step {last.number} ({last.do}): "
-        faults.add(where, f"{words}the recipe ends with pieces that lie loose; weld them in a step after it")
+        faults.add(where, f"{words}the pieces still lie loose at the end; weld them in a step after it")
     else:
         count = len(stack.plates)
         faults.add("steps", f"Stack: {count} plates lie loose at the end; weld them in a step")
 
 
 def laid_after(step: Restack, laid: int) -> int:
-    """How many layers were laid in all, when the pieces of a bar of `laid` layers lie one on another."""
+    """How many layers were laid in all, when pieces of a bar of `laid` layers are laid again."""
     if step.lay is None:
         return laid * step.pieces
     return sum(1 if isinstance(item, Layer) else laid for item in step.lay)

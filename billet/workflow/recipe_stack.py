@@ -22,7 +22,7 @@ def read_stack(root: Section, steels: Names) -> StackPlan:
         for key in PATTERN_KEYS:
             if part.has(key):
                 part.read.add(key)
-                part.fault(key, f"give plates, or pattern, count and thickness_mm; {key} is one too many")
+                part.fault(key, f"give plates, or pattern, count and thickness_mm; not {key} as well")
     else:
         plates = _read_pattern(part, steels)
     part.end(also=("plates", *PATTERN_KEYS))
@@ -39,7 +39,8 @@ def _read_plates(part: Section, steels: Names) -> tuple[Layer, ...]:
     part.out["plates"] = given
     plates: list[Layer] = []
     for index, table in enumerate(listed):
-        plate = Section(part.ledger, table, f"{part.where}.plates[{index}]", f"{part.words}plate {index + 1}: ")
+        where = f"{part.where}.plates[{index}]"
+        plate = Section(part.ledger, table, where, f"{part.words}plate {index + 1}: ")
         given.append(plate.out)
         if plate.whole:
             plates.append(read_plate(plate, steels))

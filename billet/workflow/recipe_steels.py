@@ -1,4 +1,4 @@
-"""Reads [steels]: a designation of the library, an analysis of one's own, or one overlaid on a grade."""
+"""Reads [steels]: a grade of the library, an analysis of one's own, or one laid over a grade."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -44,17 +44,21 @@ def read_steels(root: Section) -> dict[str, RecipeSteel]:
 
 def _read_steel(table: Section, name: str, value: Any) -> RecipeSteel:
     if isinstance(value, Mapping):
-        return _read_analysis(Section(table.ledger, value, table.place(name), f"Steel {quoted(name)}: "), table, name)
+        words = f"Steel {quoted(name)}: "
+        return _read_analysis(Section(table.ledger, value, table.place(name), words), table, name)
     table.read.add(name)
     if isinstance(value, bool) or not isinstance(value, int | float | str):
         table.fault(name, f"a designation in quotes belongs here, or a table; got {shown(value)}")
     elif not isinstance(value, str):
-        table.fault(name, f"a designation belongs here, not a number: put it in quotes, got {shown(value)}")
+        table.fault(
+            name, f"a designation belongs here: put it in quotes, got the number {shown(value)}"
+        )
     else:
         text = table.checked_text(name, value, limits.NAME_LONGEST)
         table.out[name] = text
         grade = _grade(table, name, text) if text else None
-        return _steel(name, _Origin(grade, None, grade.designation if grade else text), None, None, None)
+        origin = _Origin(grade, None, grade.designation if grade else text)
+        return _steel(name, origin, None, None, None)
     return _steel(name, _Origin(None, None, ""), None, None, None)
 
 

@@ -150,7 +150,7 @@ def _restack(part: Section, common: Common, steels: Names) -> Restack:
     if folded and kerf_mm > 0.0:
         part.fault("kerf_mm", f"a fold cuts nothing away, so kerf_mm must be 0, got {kerf_mm:g}")
     if order and not folded and part.has("pieces") and pieces == 1:
-        part.fault("pieces", "one piece makes no stack; cut at least 2, or lay the piece between plates")
+        part.fault("pieces", "one piece makes no stack; cut at least 2, or lay it between plates")
     return Restack(**common, pieces=pieces, trim_mm=trim_mm, kerf_mm=kerf_mm, order=order, lay=lay)
 
 
