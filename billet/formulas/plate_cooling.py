@@ -90,6 +90,8 @@ class Cooling:
         """When the middle passes a temperature. Raises OutOfDomain where it never does."""
         if not self.middle_c[-1] <= temperature_c <= self.middle_c[0]:
             raise OutOfDomain("temperature_c", temperature_c, "between the ends of the curve")
+        if temperature_c == self.middle_c[0]:
+            return 0.0
         return float(np.interp(-temperature_c, -self.middle_c, self.seconds))
 
     def mean_rate_k_s(self, high_c: float = 700.0, low_c: float = 550.0) -> float:

@@ -72,6 +72,12 @@ def temper_colours() -> tuple[TemperColour, ...]:
     )
 
 
+@cache
+def other_temper_list() -> tuple[tuple[str, float], ...]:
+    """(words, temperature in C) of the other printed list of temper colours."""
+    return tuple((words, float(c)) for words, c in read_toml("colours.toml")["temper_other"]["points"])
+
+
 def temper_colour_words(temperature_c: float) -> str:
     """The temper colour nearest to a temperature, "none yet" more than one spread below the first.
 

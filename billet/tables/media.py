@@ -81,11 +81,11 @@ def media() -> tuple[Medium, ...]:
 
 @cache
 def _by_name() -> dict[str, Medium]:
-    return {m.name: m for m in media()}
+    return {m.name: m for m in (*media(), forced_air())}
 
 
 def medium(name: str) -> Medium:
-    """The medium of this name. Raises OutOfDomain for a name that is not in the list."""
+    """The medium of this name, "forced air" too. Raises OutOfDomain for any other name."""
     found = _by_name().get(name)
     if found is None:
         raise OutOfDomain("medium", name, f"one of {', '.join(_by_name())}")
@@ -93,8 +93,11 @@ def medium(name: str) -> Medium:
 
 
 def severity(name: str) -> int:
-    """Place in the list: 0 the quickest. Raises OutOfDomain for an unknown name."""
-    return media().index(medium(name))
+    """Place in the list: 0 the quickest. Raises OutOfDomain for a name that is not in the list."""
+    names = [m.name for m in media()]
+    if name not in names:
+        raise OutOfDomain("medium", name, f"one of {', '.join(names)}")
+    return names.index(name)
 
 
 @cache
@@ -110,7 +113,7 @@ def measured_films() -> tuple[MeasuredFilm, ...]:
 def forced_air() -> Medium:
     """The air blast, which is no medium of the list but takes part in comparisons."""
     row = read_toml("media.toml")["forced_air"]
-    still = medium("air")
+    still = media()[-1]
     return Medium(
         name="forced air",
         label=row["label"],

@@ -79,6 +79,13 @@ def seconds_to_540_c(name: str, thickness_mm: float) -> float:
     return _log_interpolated(name, 4, _checked(thickness_mm))
 
 
+@cache
+def _counted(name: str) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """Thicknesses of the table and the rates that count there."""
+    thicknesses = tuple(r[0] for r in _rows(name))
+    return thicknesses, tuple(centre_rate_k_s(name, t).value for t in thicknesses)
+
+
 def hardens_to_mm(name: str, critical_rate_k_s: float) -> float:
     """Thickness at which the middle cools just at the critical rate, nominal film.
 
@@ -87,8 +94,7 @@ def hardens_to_mm(name: str, critical_rate_k_s: float) -> float:
     """
     if not (math.isfinite(critical_rate_k_s) and critical_rate_k_s > 0.0):
         raise OutOfDomain("critical_rate_k_s", critical_rate_k_s, "above 0")
-    thicknesses = [r[0] for r in _rows(name)]
-    rates = [centre_rate_k_s(name, t).value for t in thicknesses]
+    thicknesses, rates = _counted(name)
     index = next((i for i, r in enumerate(rates) if r < critical_rate_k_s), len(rates) - 1)
     index = max(index, 1)
     slope = math.log(rates[index] / rates[index - 1]) / math.log(
