@@ -7,12 +7,15 @@ from typing import Any
 import pytest
 
 from billet.tables.sources import sources
-from billet.tables.steels import HardeningRow, find_steel
+from billet.tables.steels import HardeningRow, Steel, find_steel, steels
 
 FILE = Path(__file__).parent / "published" / "ranges" / "hardening_ranges.toml"
 TABLE = tomllib.loads(FILE.read_text(encoding="utf-8"))
 RANGES: list[dict[str, Any]] = TABLE["range"]
 PAIRS: list[dict[str, Any]] = TABLE["pair"]
+LIMITS: list[dict[str, Any]] = tomllib.loads(
+    FILE.with_name("analysis_limits.toml").read_text(encoding="utf-8")
+)["limits"]
 HARDNESS_TOLERANCE_HRC = 1.5
 
 
@@ -64,3 +67,18 @@ def test_the_deep_gap_of_the_key_pairs_is_not_hidden_by_the_hull() -> None:
     plain, stainless = find_steel("1095").hull_c, find_steel("440C").hull_c
     assert plain is not None and stainless is not None
     assert plain[1] < stainless[0] - 100.0
+
+
+@pytest.mark.parametrize("row", LIMITS, ids=label)
+def test_printed_limits_of_analysis_stand_in_the_library(row: dict[str, Any]) -> None:
+    steel = find_steel(row["steel"])
+    assert steel.source == row["source"] and steel.seen in {"print", "mixed"}
+    for element, (low, high) in row["wt"].items():
+        assert (steel.low.get(element, 0), steel.high[element]) == (low, high), element
+
+
+@pytest.mark.parametrize("steel", steels(), ids=lambda s: s.id)
+def test_no_carbon_band_is_wider_than_a_grade_can_be(steel: Steel) -> None:
+    """Only W1, W2 (ordered by a suffix) and 420 (no upper limit) have more than 0.25 % between the ends."""
+    if steel.designation not in {"W1", "W2", "420"}:
+        assert steel.high["C"] - steel.low.get("C", 0.0) <= 0.25 + 1e-9
