@@ -79,6 +79,6 @@ def test_printed_limits_of_analysis_stand_in_the_library(row: dict[str, Any]) ->
 
 @pytest.mark.parametrize("steel", steels(), ids=lambda s: s.id)
 def test_no_carbon_band_is_wider_than_a_grade_can_be(steel: Steel) -> None:
-    """Only W1, W2 (ordered by a suffix) and 420 (no upper limit) have more than 0.25 % between the ends."""
+    """Only W1, W2 (ordered by a suffix) and 420 (no upper limit) span more than 0.25 %."""
     if steel.designation not in {"W1", "W2", "420"}:
         assert steel.high["C"] - steel.low.get("C", 0.0) <= 0.25 + 1e-9
