@@ -7,14 +7,18 @@ another recipe.
 import base64
 import binascii
 import json
+import math
 import zlib
 from collections.abc import Mapping
+from datetime import date, time
 from typing import Any
 
 from web.json_text import JsonRefused, read_json
 
 CODED_BYTES = 2 * 1024
 INFLATED_BYTES = 64 * 1024
+MOST_BITS = 60
+"""Longer integers, which a TOML file may hold, stand as floats, as they do when JSON is read."""
 RecipeMapping = dict[str, Any]
 
 
@@ -82,4 +86,8 @@ def _ordered(value: Any, keep: bool = False) -> Any:
         return {name: _ordered(value[name], keep=not keep and name == "steels") for name in names}
     if isinstance(value, list | tuple):
         return [_ordered(item) for item in value]
+    if isinstance(value, date | time):
+        return value.isoformat()
+    if isinstance(value, int) and value.bit_length() > MOST_BITS:
+        return (math.inf if value > 0 else -math.inf) if value.bit_length() > 1000 else float(value)
     return value

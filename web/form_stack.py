@@ -20,7 +20,7 @@ def stack_group(writer: Writer, stack: Mapping[str, Any], steels: list[tuple[str
         plates = rows_of(stack["plates"])
         groups = tuple(_plate(writer, index, plate) for index, plate in enumerate(plates))
         buttons = (Button("add_plate", "Add a plate on top"), Button("use_pattern", "Repeat an order instead"))
-        group = Group("stack", "stack", "The stack", (*sizes, layout), groups, buttons)
+        group = Group("stack", "stack", "The stack", (*sizes, layout), groups=groups, buttons=buttons)
         return writer.with_faults(group, "stack")
     layout = writer.fixed("stack", LAYOUT, "pattern")
     count = writer.field(stack, "stack", fields.STACK_COUNT)

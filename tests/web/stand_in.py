@@ -1,0 +1,78 @@
+"""Fills in names that the library does not offer yet, so that the service can be tried without them."""
+
+import json
+from typing import Any
+
+import billet
+from billet import composition, errors, wording
+from billet.formulas import radiation
+from billet.tables import control, glossary, steels
+from billet.workflow import recipe, report
+
+
+def offer(name: str, value: Any) -> None:
+    try:
+        getattr(billet, name)
+    except AttributeError:
+        setattr(billet, name, value)
+
+
+
+def plan(checked: Any) -> report.Report:
+    """A report in the right shape with figures of no meaning."""
+    lost = report.Lost(0.0, 0.0, 0.0, 0.0, 0.0)
+    names = list(checked.steels)
+    share = {name: 1.0 / len(names) for name in names}
+    row = report.ScheduleRow(
+        step=0, do="stack", note=None, temperature_c=None, minutes=None, heats=None, fire_min=None,
+        atmosphere=None, height_mm=30.0, width_mm=40.0, length_mm=150.0, each_heat=(), loose=True, pieces=15,
+        piece_mm=None, cut_marks_mm=(), mass_kg=1.4, lost_kg=lost, added_kg=0.0, yield_=1.0, layers_laid=15,
+        layers_visible=15, layer_um=report.LayerSize(2000.0, 1500.0, 3000.0), skin_um=(3000.0, 3000.0),
+        mass_share=share, carbon_wt=dict.fromkeys(names, 0.8), stop_c=None, reduction=None,
+        arithmetic="15 plates", layers=tuple((names[i % len(names)], 2.0) for i in range(15)),
+    )  # fmt: skip
+    spread = report.CarbonSpread(0.8, 0.8, 0.8, 0.8, 0.8, 0.8)
+    steel_rows = tuple(
+        report.SteelRow(n, "1084", None, (), "nominal", share[n], spread, {"C": 0.8}, None, None, None)
+        for n in names
+    )
+    none = report.HardeningRow(
+        verdict="none", none_because="unknown", window_c=None, set_point_c=None, gap_k=None, low_set_by=None,
+        high_set_by=None, because="nothing was computed", least_bad=None, could_change=(), normalise_c=(),
+        normalise_because="", soak_min=None, soak_because=None, per_steel=(), control=None, methods=(),
+    )  # fmt: skip
+    return report.Report(
+        format=1, title=checked.title, recipe=checked.given, recipe_id=checked.recipe_id,
+        defaults_used=checked.defaults_used, made_with=report.MadeWith("0", "0"), schedule=(row,),
+        steels=steel_rows,
+        carbon=report.CarbonRow(0.8, report.CarbonLost(0.0, 0.0), report.Difference(0.0, 0.0), (), ""),
+        pattern=report.PatternRow({}, False, None, ""), blend={"C": 0.8}, blade=None, hardening=none,
+        quench=report.QuenchRow("none", None, None, (), (), (), ()),
+        temper=report.TemperRow((), None, 2, 120.0, ""), notices=(), sources=(),
+    )  # fmt: skip
+
+
+def offer_all() -> None:
+    for module, names in {
+        errors: ("BilletError", "Fault", "RecipeError", "SteelError"),
+        composition: ("ELEMENTS", "Composition"),
+        report: ("Report", "to_plain"),
+        recipe: ("parse_recipe",),
+        radiation: ("true_temperature_c",),
+        steels: ("Steel", "steels", "find_steel"),
+        glossary: ("glossary",),
+    }.items():
+        for name in names:
+            offer(name, getattr(module, name))
+    offer("wording", wording)
+    offer("__version__", "0")
+    offer("PYROMETER_BANDS", tuple(radiation.BANDS_UM))
+    offer("methods", control.control_methods)
+    offer("search_steels", steels.search)
+    offer("plan", plan)
+    offer("recipe_schema", lambda: {"type": "object"})
+    offer("load_recipe_text", __import__("tomllib").loads)
+    offer("recipe_to_toml", json.dumps)
+    offer("state_of_steel", lambda analysis, temperature_c: {"temperature_c": temperature_c})
+    offer("build_sheet", lambda report, kind, units: {"kind": kind})
+    offer("sheet_text", str)
