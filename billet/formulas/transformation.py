@@ -167,16 +167,14 @@ def reaction_integral(fraction: float) -> float:
     """
     if not 0.0 <= fraction <= 1.0:
         raise OutOfDomain("fraction", fraction, "between 0 and 1")
-    if fraction == 0.0:
-        return 0.0
     if fraction > 0.5:
         return 2.0 * reaction_integral(0.5) - reaction_integral(1.0 - fraction)
-    # X = u^5 takes the infinite slope at 0 away; above one half the integrand is its own mirror image.
+    # X = u^5 takes the infinite value at 0 away; above one half the integrand is its own mirror image.
     nodes, weights = _gauss_legendre(QUADRATURE_POINTS)
     end = fraction**0.2
     u = end * nodes
     x = u**5
-    integrand = x ** (-0.4 * (1.0 - x)) * (1.0 - x) ** (-0.4 * x) * 5.0 * u**4
+    integrand = 5.0 * u ** (2.0 + 2.0 * x) * (1.0 - x) ** (-0.4 * x)
     return float(end * np.sum(weights * integrand))
 
 
