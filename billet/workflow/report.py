@@ -10,312 +10,97 @@ from collections.abc import Mapping
 from dataclasses import dataclass, fields, is_dataclass
 from typing import Any, Literal
 
-REPORT_FORMAT = 1
+from billet.workflow.report_forging import (
+    BladeRow,
+    CarbonLost,
+    CarbonRow,
+    CarbonSpread,
+    Difference,
+    ElementContrast,
+    HeatSize,
+    LayerSize,
+    Lost,
+    PatternRow,
+    Profile,
+    ScheduleRow,
+    SteelRow,
+)
+from billet.workflow.report_hardening import (
+    ControlRow,
+    HardeningRow,
+    HardeningSteel,
+    LeastBad,
+    MethodRow,
+    Pays,
+    QuenchRow,
+    QuenchSteel,
+    Suffers,
+    TemperRow,
+    TemperSteel,
+    TemperStep,
+    ThicknessRow,
+)
+from billet.workflow.report_values import (
+    Estimate,
+    Level,
+    Medium,
+    NoneBecause,
+    QuenchVerdict,
+    Range,
+    Role,
+    Verdict,
+)
 
-Role = Literal["hardens", "partly", "soft"]
-Verdict = Literal["shared", "narrow", "none"]
-NoneBecause = Literal["gap", "soft", "unknown"]
-QuenchVerdict = Literal["shared", "compromise", "none"]
-Medium = Literal[
-    "brine", "water", "fast oil", "medium oil", "slow oil", "hot oil", "plates", "air"
+__all__ = [
+    "REPORT_FORMAT",
+    "BladeRow",
+    "CarbonLost",
+    "CarbonRow",
+    "CarbonSpread",
+    "ControlRow",
+    "Difference",
+    "ElementContrast",
+    "Estimate",
+    "HardeningRow",
+    "HardeningSteel",
+    "HeatSize",
+    "LayerSize",
+    "LeastBad",
+    "Level",
+    "Lost",
+    "MadeWith",
+    "Medium",
+    "MethodRow",
+    "NoneBecause",
+    "Notice",
+    "PatternRow",
+    "Pays",
+    "Profile",
+    "QuenchRow",
+    "QuenchSteel",
+    "QuenchVerdict",
+    "Range",
+    "Report",
+    "Role",
+    "ScheduleRow",
+    "SourceRow",
+    "SteelRow",
+    "Suffers",
+    "TemperRow",
+    "TemperSteel",
+    "TemperStep",
+    "ThicknessRow",
+    "Verdict",
+    "to_plain",
 ]
-Level = Literal["caution", "limit", "note"]
-Range = tuple[float, float]
 
-
-@dataclass(frozen=True)
-class Estimate:
-    """A value with the band that holds nine cases in ten."""
-
-    value: float
-    low: float
-    high: float
+REPORT_FORMAT = 1
 
 
 @dataclass(frozen=True)
 class MadeWith:
     billet: str
     data: str
-
-
-@dataclass(frozen=True)
-class HeatSize:
-    """Height and length of the bar after one fire of a step (cold)."""
-
-    height_mm: float
-    length_mm: float
-
-
-@dataclass(frozen=True)
-class Lost:
-    """Mass that left the bar in this step, kg."""
-
-    scale: float
-    grind: float
-    trim: float
-    kerf: float
-    left_over: float
-
-
-@dataclass(frozen=True)
-class LayerSize:
-    mean: float
-    thinnest: float
-    thickest: float
-
-
-@dataclass(frozen=True)
-class ScheduleRow:
-    """Row 0 is the cold stack, row n the bar after the n-th step; sizes are cold."""
-
-    step: int
-    do: str
-    note: str | None
-    temperature_c: float | None
-    minutes: float | None
-    heats: int | None
-    fire_min: float | None
-    atmosphere: str | None
-    height_mm: float
-    width_mm: float
-    length_mm: float
-    each_heat: tuple[HeatSize, ...]
-    loose: bool
-    pieces: int
-    piece_mm: float | None
-    cut_marks_mm: tuple[float, ...]
-    mass_kg: float
-    lost_kg: Lost
-    yield_: float
-    layers_laid: int
-    layers_visible: int
-    layer_um: LayerSize
-    skin_um: Range
-    mass_share: Mapping[str, float]
-    carbon_wt: Mapping[str, float]
-    stop_c: float | None
-    reduction: float | None
-    arithmetic: str
-    layers: tuple[tuple[str, float], ...]
-    """Steel and thickness in mm from the bottom up; empty where there are more than 400 layers."""
-
-
-@dataclass(frozen=True)
-class CarbonSpread:
-    start: float
-    mean: float
-    p10: float
-    p90: float
-    min: float
-    max: float
-
-
-@dataclass(frozen=True)
-class SteelRow:
-    steel: str
-    designation: str
-    number: str | None
-    aliases: tuple[str, ...]
-    analysis: Literal["nominal", "given"]
-    mass_share: float
-    carbon_wt: CarbonSpread
-    wt: Mapping[str, float]
-    melt: str | None
-    source: str | None
-    seen: str | None
-
-
-@dataclass(frozen=True)
-class CarbonLost:
-    faces: float
-    metal: float
-
-
-@dataclass(frozen=True)
-class Difference:
-    start: float
-    now: float
-
-
-@dataclass(frozen=True)
-class Profile:
-    """Carbon across the bar after a step, bottom to top; two points at each seam, at most 400."""
-
-    step: int
-    position_mm: tuple[float, ...]
-    carbon_wt: tuple[float, ...]
-    steel: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class CarbonRow:
-    mean_wt: float
-    lost_g: CarbonLost
-    difference_wt: Difference
-    profiles: tuple[Profile, ...]
-    sentence: str
-
-
-@dataclass(frozen=True)
-class ElementContrast:
-    start_wt: float
-    now_wt: float
-    left: float
-
-
-@dataclass(frozen=True)
-class PatternRow:
-    elements: Mapping[str, ElementContrast]
-    disturbed: bool
-    finest_useful_um: float | None
-    contrast: str
-    """The expected etch contrast in words with its reason."""
-
-
-@dataclass(frozen=True)
-class BladeRow:
-    height_mm: float
-    layers_visible: int
-    layer_um: LayerSize
-    mass_share: Mapping[str, float]
-    carbon_wt: Mapping[str, CarbonSpread]
-    line_spacing_mm: float | None
-    least_edge_mm: float
-    grind_per_face_mm: float
-
-
-@dataclass(frozen=True)
-class Suffers:
-    steel: str
-    suffers: str
-
-
-@dataclass(frozen=True)
-class LeastBad:
-    c: float
-    per_steel: tuple[Suffers, ...]
-
-
-@dataclass(frozen=True)
-class HardeningSteel:
-    steel: str
-    role: Role
-    role_because: str
-    supplied_c: Range | None
-    supplied_source: str | None
-    supplied_basis: str | None
-    preferred_c: Range | None
-    possible_c: Range | None
-    low_because: str | None
-    high_because: str | None
-    ae1_c: Estimate | None
-    ae3_c: Estimate | None
-    acm_c: Estimate | None
-    austenite_carbon_wt: Estimate | None
-    carbide: Estimate | None
-    ms_c: Estimate | None
-    retained_austenite: Estimate | None
-    hrc: Estimate | None
-    hrc_soft: Estimate | None
-
-
-@dataclass(frozen=True)
-class ControlRow:
-    method: str | None
-    label: str | None
-    half_width_k: float
-    fits: bool
-    advice: str
-
-
-@dataclass(frozen=True)
-class MethodRow:
-    method: str
-    label: str
-    half_width_k: float
-    fits: bool
-    how: str
-    basis: str
-
-
-@dataclass(frozen=True)
-class HardeningRow:
-    verdict: Verdict
-    none_because: NoneBecause | None
-    window_c: Range | None
-    set_point_c: float | None
-    gap_k: float | None
-    low_set_by: str | None
-    high_set_by: str | None
-    because: str
-    least_bad: LeastBad | None
-    could_change: tuple[str, ...]
-    normalise_c: tuple[float, ...]
-    normalise_because: str
-    soak_min: float | None
-    soak_because: str | None
-    per_steel: tuple[HardeningSteel, ...]
-    control: ControlRow | None
-    methods: tuple[MethodRow, ...]
-
-
-@dataclass(frozen=True)
-class ThicknessRow:
-    thickness_mm: float
-    verdict: QuenchVerdict
-    medium: Medium | None
-
-
-@dataclass(frozen=True)
-class QuenchSteel:
-    steel: str
-    slowest: Medium | None
-    fastest: Medium | None
-    hardens_to_mm: Mapping[str, float]
-    critical_rate_k_s: Estimate | None
-    ideal_diameter_mm: Estimate | None
-    because: str
-
-
-@dataclass(frozen=True)
-class Pays:
-    steel: str
-    how: str
-
-
-@dataclass(frozen=True)
-class QuenchRow:
-    verdict: QuenchVerdict
-    medium: Medium | None
-    bath_c: Range | None
-    by_thickness: tuple[ThicknessRow, ...]
-    per_steel: tuple[QuenchSteel, ...]
-    pays: tuple[Pays, ...]
-    reasons: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class TemperSteel:
-    steel: str
-    low: float
-    high: float
-
-
-@dataclass(frozen=True)
-class TemperStep:
-    temperature_c: float
-    advised: bool
-    why_not: str | None
-    per_steel: tuple[TemperSteel, ...]
-
-
-@dataclass(frozen=True)
-class TemperRow:
-    table: tuple[TemperStep, ...]
-    governs: str | None
-    cycles: int
-    minutes: float
-    because: str
 
 
 @dataclass(frozen=True)

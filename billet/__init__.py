@@ -1,0 +1,82 @@
+"""Layer counts, carbon between the layers, hardening temperature and quench oil of a layered bar.
+
+The public names. They are loaded when first asked for, so that a small command stays quick.
+"""
+
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+from billet.version import VERSION as __version__
+
+if TYPE_CHECKING:
+    from billet.composition import ELEMENTS, Composition
+    from billet.errors import (
+        AmbiguousSteel,
+        BilletError,
+        Fault,
+        OutOfDomain,
+        RecipeError,
+        SteelError,
+        UnknownSteel,
+    )
+    from billet.formulas.radiation import BANDS_UM, true_temperature_c
+    from billet.sheets import Sheet, build_sheet, sheet_text
+    from billet.tables.control import control_methods
+    from billet.tables.glossary import glossary
+    from billet.tables.sources import source, sources
+    from billet.tables.steels import Steel, find_steel, steels
+    from billet.tables.steels import search as search_steels
+    from billet.workflow.plan import plan
+    from billet.workflow.recipe import Recipe, parse_recipe
+    from billet.workflow.recipe_file import load_recipe_text, recipe_to_toml
+    from billet.workflow.recipe_schema import recipe_schema
+    from billet.workflow.report import Report, to_plain
+    from billet.workflow.state import SteelState, state_of_steel
+
+_HOME: dict[str, str] = {
+    "ELEMENTS": "billet.composition",
+    "Composition": "billet.composition",
+    "AmbiguousSteel": "billet.errors",
+    "BilletError": "billet.errors",
+    "Fault": "billet.errors",
+    "OutOfDomain": "billet.errors",
+    "RecipeError": "billet.errors",
+    "SteelError": "billet.errors",
+    "UnknownSteel": "billet.errors",
+    "BANDS_UM": "billet.formulas.radiation",
+    "true_temperature_c": "billet.formulas.radiation",
+    "Sheet": "billet.sheets",
+    "build_sheet": "billet.sheets",
+    "sheet_text": "billet.sheets",
+    "control_methods": "billet.tables.control",
+    "glossary": "billet.tables.glossary",
+    "source": "billet.tables.sources",
+    "sources": "billet.tables.sources",
+    "Steel": "billet.tables.steels",
+    "find_steel": "billet.tables.steels",
+    "steels": "billet.tables.steels",
+    "search_steels": "billet.tables.steels:search",
+    "plan": "billet.workflow.plan",
+    "Recipe": "billet.workflow.recipe",
+    "parse_recipe": "billet.workflow.recipe",
+    "load_recipe_text": "billet.workflow.recipe_file",
+    "recipe_to_toml": "billet.workflow.recipe_file",
+    "recipe_schema": "billet.workflow.recipe_schema",
+    "Report": "billet.workflow.report",
+    "to_plain": "billet.workflow.report",
+    "SteelState": "billet.workflow.state",
+    "state_of_steel": "billet.workflow.state",
+}
+
+__all__ = ["__version__", "wording", *_HOME]  # noqa: PLE0604
+
+
+def __getattr__(name: str) -> Any:
+    """Fetch a public name from its module. Raises AttributeError for any other."""
+    home = _HOME.get(name)
+    if home is None:
+        raise AttributeError(f"module 'billet' has no attribute {name!r}")
+    module, _, other = home.partition(":")
+    value = getattr(import_module(module), other or name)
+    globals()[name] = value
+    return value

@@ -1,0 +1,86 @@
+"""What the smith asks: the blade inside the bar, one temperature, one medium, one temper."""
+
+from dataclasses import dataclass
+
+from billet.composition import Composition, blend
+from billet.workflow.blade import blade_profile, carbon_spreads, mass_shares, spare_height_mm
+from billet.workflow.decision import Judged, judge, quench_of, states_at
+from billet.workflow.forge_model import Forged
+from billet.workflow.layer_steel import LayerSteel, judge_role
+from billet.workflow.metal import Metal
+from billet.workflow.pattern import Blur, blur_of, blurred_composition
+from billet.workflow.profile import Profile
+from billet.workflow.recipe_model import Recipe
+from billet.workflow.report import CarbonSpread, Estimate, QuenchRow, TemperRow
+from billet.workflow.settling import settled
+from billet.workflow.state import SteelState
+from billet.workflow.temper import temper_row
+
+
+@dataclass(frozen=True)
+class Answered:
+    """`blade` is the profile after normalising and soak, `as_forged` the same before them."""
+
+    as_forged: Profile
+    blade: Profile
+    grind_mm: float
+    spreads: dict[str, CarbonSpread]
+    blur: Blur
+    bulk: Composition
+    judged: Judged
+    states: dict[str, SteelState]
+    quench: QuenchRow
+    temper: TemperRow
+
+
+def answer(recipe: Recipe, forged: Forged, metal: Metal) -> Answered:
+    """Decide on the blade's own carbon: once as forged, then after the heats that advises.
+
+    Below Acm carbon gathers where chromium, vanadium or tungsten hold it, so the recommended
+    normalising and soak are applied to the blade before it is judged for good (one pass).
+    """
+    on_edge = forged.final.on_edge
+    blade = None if on_edge else recipe.blade
+    profile = blade_profile(metal.bar, blade)
+    blur = blur_of(profile)
+    before = _layers(recipe, metal, profile, blur)
+    first = judge(recipe, before)
+    after = settled(profile, first)
+    layers = _layers(recipe, metal, after, blur)
+    judged = judge(recipe, layers)
+    states = states_at(recipe, judged)
+    hrc: dict[str, Estimate | None] = {name: state.hrc for name, state in states.items()}
+    return Answered(
+        profile, after, 0.5 * spare_height_mm(metal.bar.height_mm, blade), _spreads(metal, after), blur,
+        _bulk(metal), judged, states, quench_of(recipe, judged, states), temper_row(layers, hrc),
+    )  # fmt: skip
+
+
+def _spreads(metal: Metal, profile: Profile) -> dict[str, CarbonSpread]:
+    return carbon_spreads(profile, {name: c["C"] for name, c in metal.compositions.items()})
+
+
+def _bulk(metal: Metal) -> Composition:
+    """Analysis of the whole bar by mass, with the carbon that is left in it."""
+    shares = mass_shares(metal.bar)
+    carbon = metal.moved.steps[-1].carbon_wt
+    return blend(
+        (metal.compositions[name].with_carbon(carbon[name]), share)
+        for name, share in shares.items()
+        if share > 0.0
+    )
+
+
+def _layers(recipe: Recipe, metal: Metal, profile: Profile, blur: Blur) -> tuple[LayerSteel, ...]:
+    shares = mass_shares(profile)
+    spreads = _spreads(metal, profile)
+    mean = blend((metal.compositions[name], shares[name]) for name in spreads)
+    found = []
+    for name, carbon in spreads.items():
+        steel = recipe.steels[name]
+        alloy = blurred_composition(steel.composition, mean, blur.contrast).with_carbon(carbon.mean)
+        role, why = judge_role(alloy, carbon)
+        found.append(
+            LayerSteel(name, steel.grade, steel.harden_c, steel.composition, alloy, carbon, shares[name], role, why)
+        )  # fmt: skip
+    return tuple(found)

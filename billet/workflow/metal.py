@@ -1,0 +1,52 @@
+"""Carbon and alloy carried through the forging, and the metal that each fire finds."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from billet.composition import Composition
+from billet.workflow.forge_model import Forged
+from billet.workflow.profile import Profile
+from billet.workflow.recipe_model import Recipe
+from billet.workflow.too_hot import BurningLimit, burning_limit
+from billet.workflow.transport import Transported, transport
+
+
+@dataclass(frozen=True)
+class Metal:
+    """What moved, what was lost, and which layer burns first in each step."""
+
+    compositions: dict[str, Composition]
+    moved: Transported
+    bar: Profile
+    burning: dict[int, BurningLimit]
+
+
+def carry(recipe: Recipe, forged: Forged, refine: int) -> Metal:
+    """Replay the forging for carbon and alloy. Raises nothing: a checked recipe ends as one bar."""
+    compositions = {name: steel.composition for name, steel in recipe.steels.items()}
+    densities = {name: steel.density_g_cm3 for name, steel in recipe.steels.items()}
+    moved = transport(compositions, densities, forged.events, refine=refine)
+    bar = moved.profile if moved.profile is not None else moved.steps[-1].profile
+    used = {name: c for name, c in compositions.items() if name in _names_laid(forged)}
+    burning = {
+        step.step: burning_limit(used, _highest(before.profile, step.profile))
+        for before, step in zip(moved.steps, moved.steps[1:], strict=False)
+    }
+    return Metal(compositions, moved, bar, burning)
+
+
+def _names_laid(forged: Forged) -> set[str]:
+    return {name for row in forged.rows for name, share in row.mass_share.items() if share > 0.0}
+
+
+def _highest(before: Profile, after: Profile) -> dict[str, float]:
+    """Most carbon of each steel at the beginning or the end of a step, wt%."""
+    found: dict[str, float] = {}
+    for profile in (before, after):
+        content = profile.carbon_wt
+        for i, name in enumerate(profile.metals.names):
+            here = profile.steel == i
+            if np.any(here):
+                found[name] = max(found.get(name, 0.0), float(np.max(content[here])))
+    return found

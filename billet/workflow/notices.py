@@ -1,0 +1,126 @@
+"""Everything the smith must be told beside the numbers, in one list."""
+
+from billet import wording
+from billet.tables.cautions import cautions_for
+from billet.tables.practice import rule
+from billet.workflow.answer import Answered
+from billet.workflow.blade import profile_layers
+from billet.workflow.forge_model import Forged
+from billet.workflow.layer_steel import LayerSteel
+from billet.workflow.levelling import minutes_to_even
+from billet.workflow.metal import Metal
+from billet.workflow.recipe_model import FireStep, Recipe, Weld
+from billet.workflow.report import Notice
+from billet.workflow.strain import one_sided_notice, strain_notices
+from billet.workflow.too_hot import heat_notices
+
+FUME_WT = 0.5
+UM_PER_MM = 1000.0
+
+
+def all_notices(recipe: Recipe, forged: Forged, metal: Metal, answered: Answered) -> list[Notice]:
+    """Notices in the order of the work: forging, layers, hardening, quench, then the cautions."""
+    judged = answered.judged
+    ms = {name: state.ms_c for name, state in answered.states.items()}
+    sequence = tuple(layer.steel for layer in profile_layers(answered.blade))
+    return [
+        *forged.notices,
+        *heat_notices(recipe, metal.burning),
+        *_uneven(judged.layers, forged.rows[-1].layer_um.mean / UM_PER_MM),
+        *_memory(answered),
+        *_blur(answered),
+        *strain_notices(judged.layers, ms),
+        *one_sided_notice(sequence),
+        *_edge(judged.layers),
+        *_state_notices(answered),
+        *_caution_notices(recipe, answered),
+    ]
+
+
+def _uneven(layers: tuple[LayerSteel, ...], layer_mm: float) -> list[Notice]:
+    limit = rule("window")["spread_notice_wt"]
+    found = []
+    for layer in layers:
+        if layer.carbon.p90 - layer.carbon.p10 <= limit:
+            continue
+        more = minutes_to_even(layer, layer_mm)
+        tail = f"; about {wording.minutes(more)} more at welding heat would even it" if more is not None else ""
+        text = (
+            f"{layer.name}: carbon inside the blade runs from {wording.wt(layer.carbon.p10)} to "
+            f"{wording.wt(layer.carbon.p90)} (tenth to ninetieth percentile), so its window is drawn from both{tail}"
+        )
+        found.append(Notice("uneven-carbon", "note", "hardening", text))
+    return found
+
+
+def _memory(answered: Answered) -> list[Notice]:
+    names = [
+        w.steel
+        for layer, w in zip(answered.judged.layers, answered.judged.windows, strict=True)
+        if layer.role != "soft" and w.supplied is not None and w.supplied.basis == "memory"
+    ]
+    if not names:
+        return []
+    text = (
+        f"the published range of {', '.join(names)} stands here from memory, not confirmed in print: "
+        "check it against the supplier's data before you trust a narrow window"
+    )
+    return [Notice("range-from-memory", "note", "hardening", text)]
+
+
+def _blur(answered: Answered) -> list[Notice]:
+    blur = answered.blur
+    if blur.main_element is None or blur.left >= rule("pattern")["greys_out_left"]:
+        return []
+    text = "the layers have blurred into one another: they are judged as one steel of their blend"
+    return [Notice("layers-blurred", "note", "pattern", text)]
+
+
+def _edge(layers: tuple[LayerSteel, ...]) -> list[Notice]:
+    soft = [layer.name for layer in layers if layer.role == "soft"]
+    if not soft or len(soft) == len(layers):
+        return []
+    text = f"{', '.join(soft)} never takes an edge: keep it off the cutting edge"
+    return [Notice("soft-layer", "note", "blade", text)]
+
+
+def _state_notices(answered: Answered) -> list[Notice]:
+    return [
+        Notice("state", "note", f"steels.{name}", f"{name}: {text}")
+        for name, state in answered.states.items()
+        for text in state.notices
+    ]
+
+
+def _caution_notices(recipe: Recipe, answered: Answered) -> list[Notice]:
+    return [
+        Notice(f"caution-{entry.code.replace('_', '-')}", "caution", "safety", entry.text)
+        for entry in cautions_for(_tags(recipe, answered))
+    ]
+
+
+def _tags(recipe: Recipe, answered: Answered) -> set[str]:
+    """What of the shop's dangers this plan meets."""
+    tags = {"hot_work", "dust", "acid", "bar_breaks", "eyes", "noise"}
+    medium = answered.quench.medium
+    if medium is not None and "oil" in medium:
+        tags |= {"oil", "fire"}
+    if medium in {"water", "brine"}:
+        tags.add("water_brine")
+    fires = [step for step in recipe.steps if isinstance(step, FireStep)]
+    if fires:
+        tags.add("carbon_monoxide")
+    welds = [step for step in fires if isinstance(step, Weld)]
+    if any(step.flux for step in welds):
+        tags.add("flux")
+    if any(step.atmosphere == "sealed" for step in welds):
+        tags.add("sealed_can")
+    if any(_fumes(steel.composition["Ni"] + steel.composition["Cr"]) for steel in recipe.steels.values()):
+        tags.add("metal_fume_ni_cr_mn")
+    return tags
+
+
+def _fumes(nickel_and_chromium_wt: float) -> bool:
+    return nickel_and_chromium_wt >= FUME_WT
+
+
