@@ -10,6 +10,7 @@ from starlette.responses import HTMLResponse
 
 from billet import wording
 from web import charts
+from web.lettering import hot
 from web.pages import Page
 
 FOLDER = Path(__file__).resolve().parent / "templates"
@@ -35,6 +36,7 @@ def make_environment() -> Environment:
         percent=wording.percent,
         wt=wording.wt,
         hrc=wording.hardness,
+        hot=hot,
         minutes=wording.minutes,
     )
     environment.globals.update(charts=charts)
@@ -47,7 +49,9 @@ class Renderer:
     def __init__(self) -> None:
         self._environment = make_environment()
 
-    def page(self, page: Page, status: int = 200, headers: dict[str, str] | None = None) -> HTMLResponse:
+    def page(
+        self, page: Page, status: int = 200, headers: dict[str, str] | None = None
+    ) -> HTMLResponse:
         """The page as HTML. The JSON twin is named in `Link` where the page shows a report."""
         text = self._environment.get_template(page.template).render(page_names(page))
         return HTMLResponse(text, status_code=status, headers=headers)
