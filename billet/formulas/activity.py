@@ -7,8 +7,8 @@ their contents are then not equal.
 import math
 
 from billet.composition import Composition
-from billet.errors import OutOfDomain
 from billet.formulas.diffusion import GAS_CONSTANT, carbon_solubility_nickel
+from billet.formulas.domain import refuse_impossible_temperature
 from billet.published import published
 from billet.units import c_to_k
 
@@ -37,10 +37,8 @@ ASSESSED: dict[str, tuple[float, float]] = {
 
 
 def _kelvin(temperature_c: float) -> float:
-    kelvin = c_to_k(temperature_c)
-    if not (kelvin > 0.0 and math.isfinite(kelvin)):
-        raise OutOfDomain("temperature_c", temperature_c, "above -273.15 C")
-    return kelvin
+    refuse_impossible_temperature("temperature_c", temperature_c)
+    return c_to_k(temperature_c)
 
 
 @published(

@@ -3,7 +3,8 @@
 import math
 
 from billet.composition import Composition
-from billet.errors import OutOfDomain
+from billet.formulas.density import austenite_molar_volume_m3_mol, ferrite_molar_volume_m3_mol
+from billet.formulas.domain import refuse_impossible_temperature
 from billet.published import published
 from billet.units import c_to_k
 
@@ -32,10 +33,8 @@ GENERAL_SUBSTITUTIONAL = (7.0e-5, 286.0e3)
 
 
 def _kelvin(temperature_c: float) -> float:
-    kelvin = c_to_k(temperature_c)
-    if not (kelvin > 0.0 and math.isfinite(kelvin)):
-        raise OutOfDomain("temperature_c", temperature_c, "above -273.15 C")
-    return kelvin
+    refuse_impossible_temperature("temperature_c", temperature_c)
+    return c_to_k(temperature_c)
 
 
 def agren_mobility(temperature_c: float) -> tuple[float, float]:
@@ -177,7 +176,7 @@ def carbon_solubility_nickel(temperature_c: float) -> float:
     temperature_c=(900.0, 1300.0),
 )
 def substitutional_diffusivity_m2_s(element: str, temperature_c: float) -> float:
-    """Diffusivity of a metal in austenite; metals without a row of their own take the general one. [m2/s]"""
+    """Diffusivity of a metal in austenite; one without its own figures takes the general ones. [m2/s]"""
     d0, energy = SUBSTITUTIONAL.get(element, GENERAL_SUBSTITUTIONAL)
     return d0 * math.exp(-energy / (GAS_CONSTANT * _kelvin(temperature_c)))
 
@@ -208,11 +207,12 @@ def chromium_tracer_diffusivity_m2_s(temperature_c: float) -> float:
 
 @published(
     "lu-2005",
-    where="molar volumes of iron: body-centred at 20 C, face-centred hot",
-    equation="(6.72092e-6 exp(6.97895e-5 T) / 7.0907e-6)^(1/3)",
+    where="molar volumes of iron: face-centred hot, body-centred at 20 C",
+    equation="(Vm fcc / Vm bcc at 20 C)^(1/3)",
     unit="-",
     temperature_c=(740.0, 1394.0),
 )
 def hot_length_ratio(temperature_c: float) -> float:
     """Length of a hot austenitic bar for its length at 20 C."""
-    return (6.72092e-6 * math.exp(6.97895e-5 * _kelvin(temperature_c)) / 7.0907e-6) ** (1.0 / 3.0)
+    hot = austenite_molar_volume_m3_mol(temperature_c)
+    return float((hot / ferrite_molar_volume_m3_mol(20.0)) ** (1.0 / 3.0))

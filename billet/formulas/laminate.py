@@ -16,7 +16,8 @@ def _terms(decay: float) -> int:
 @published(
     "crank-1975",
     where="series for a repeated initial distribution, re-derived",
-    equation="c = f cA + (1-f) cB + (2/pi)(cA-cB) sum sin(n pi f)/n cos(n pi x/L) exp(-(n pi)^2 Dt/L^2)",
+    equation="c = f cA + (1-f) cB + (2/pi)(cA-cB)"
+    " sum sin(n pi f)/n cos(n pi x/L) exp(-(n pi)^2 Dt/L^2)",
     unit="as given",
 )
 def laminate_content(
@@ -143,7 +144,7 @@ def held_surface_time_h(
 @published(
     "birks-jackson-1970",
     where="decarburising behind a scale that grows by the square root of time",
-    equation="(C0 - C)/(C0 - Cs) = erfc(x / 2 sqrt(Dt)) / erfc(sqrt(kc / 2D)), x from the first surface",
+    equation="(C0 - C)/(C0 - Cs) = erfc(x / 2 sqrt(Dt)) / erfc(sqrt(kc / 2D)), x from the old surface",
     unit="-",
     basis="memory",
 )
@@ -155,7 +156,7 @@ def scaling_surface_content(
     diffusivity_m2_s: float,
     time_s: float,
 ) -> float:
-    """Carbon at a depth below the present metal surface, after `recession_um` has gone as scale. [wt%]"""
+    """Carbon at a depth below the present surface, `recession_um` having gone as scale. [wt%]"""
     reach_um = 2e6 * math.sqrt(diffusivity_m2_s * time_s)
     lost = math.erfc((depth_um + recession_um) / reach_um) / math.erfc(recession_um / reach_um)
     return start_wt - (start_wt - surface_wt) * lost

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from billet.workflow.profile import Floats, Profile
+from billet.workflow.profile import Floats, Ints, Profile, slopes
 
 # First cell and growth, in reaches; half of all of them at refine = 2.
 SEAM_CELL, OLD_SEAM_CELL, FACE_CELL, GROWTH = 0.12, 0.35, 0.05, 0.25
@@ -30,27 +30,47 @@ def remeshed(
     """
     edges = np.concatenate([[0.0], np.cumsum(profile.thickness_mm)])
     starts = profile.layer_starts
-    walls = np.concatenate([edges[starts], edges[-1:]])
+    ends = np.append(starts, len(profile.steel))
+    walls = edges[ends]
     cells = _layer_edges(walls, _first_cells(activity, starts, reach_mm, refine), GROWTH / refine)
     height = float(edges[-1])
     for side in (0, 1):
         if open_faces[side]:
             depth = _face_depths(scale_mm[side], reach_mm, refine, 0.5 * height)
-            inner = (cells >= depth[-1]) if side == 0 else (cells <= height - depth[-1])
-            inner |= np.isin(cells, walls)
-            cells = np.concatenate([cells[inner], depth if side == 0 else height - depth])
-    cells = np.unique(cells)
-    kept = np.concatenate([np.diff(cells) > 1e-9 * height, [True]]) | np.isin(cells, walls)
-    cells = cells[kept]
+            cells = _with_face(cells, walls, depth, height, side)
+    near = np.searchsorted(walls, 0.5 * (cells[:-1] + cells[1:])) - 1
     thickness = np.diff(cells)
-    amount = np.zeros((profile.ratio.shape[0], len(edges)))
-    np.cumsum(profile.ratio * profile.thickness_mm, axis=1, out=amount[:, 1:])
-    ratio = np.stack([np.diff(np.interp(cells, edges, row)) for row in amount]) / thickness
-    layer = np.searchsorted(walls, 0.5 * (cells[:-1] + cells[1:])) - 1
-    return replace(profile, thickness_mm=thickness, steel=profile.steel[starts][layer], ratio=ratio)
+    ratio = np.diff(_amounts_below(profile, edges, cells), axis=1) / thickness
+    return replace(profile, thickness_mm=thickness, steel=profile.steel[starts][near], ratio=ratio)
 
 
-def _first_cells(activity: Floats, starts: np.ndarray, reach_mm: float, refine: int) -> Floats:
+def _with_face(cells: Floats, walls: Floats, depth: Floats, height: float, side: int) -> Floats:
+    """Edges with those near an open face replaced by finer ones; walls between layers stay."""
+    place = depth if side == 0 else height - depth[::-1]
+    reached = (walls < depth[-1]) if side == 0 else (walls > height - depth[-1])
+    rest = cells[cells >= depth[-1]] if side == 0 else cells[cells <= height - depth[-1]]
+    # Of two edges on one place the wall stays, so that no cell holds two steels.
+    gap = np.min(np.abs(place[:, None] - walls[reached][None, :]), axis=1)
+    near = np.concatenate([place[gap > 1e-9 * height], walls[reached]])
+    near.sort()
+    merged: Floats = np.concatenate([near, rest] if side == 0 else [rest, near])
+    return merged
+
+
+def _amounts_below(profile: Profile, edges: Floats, cells: Floats) -> Floats:
+    """y times height below each new edge: (rows, edges); each old cell is a slope kept monotone."""
+    wide, ratio = profile.thickness_mm, profile.ratio
+    amount = np.zeros((len(ratio), len(edges)))
+    np.cumsum(ratio * wide, axis=1, out=amount[:, 1:])
+    old = np.minimum(np.searchsorted(edges, cells, side="right") - 1, len(wide) - 1)
+    inside = cells - edges[old]
+    bow = 0.5 * slopes(profile, ratio)[:, old] * inside * (inside - wide[old])
+    below: Floats = amount[:, old] + ratio[:, old] * inside + bow
+    below[:, -1] = amount[:, -1]
+    return below
+
+
+def _first_cells(activity: Floats, starts: Ints, reach_mm: float, refine: int) -> Floats:
     """Smallest cell of each layer, mm: small beside a seam with a jump of activity."""
     jumps = np.zeros(len(starts) + 1)
     top = max(float(np.max(activity)), 1e-12)
@@ -79,8 +99,9 @@ def _layer_edges(walls: Floats, first: Floats, growth: float) -> Floats:
 def _face_depths(scale_mm: float, reach_mm: float, refine: int, most_mm: float) -> Floats:
     """Depths of cell edges under an open face, until they have grown to the cells inside."""
     first, growth = FACE_CELL * reach_mm / refine, GROWTH / refine
-    even = np.arange(0.0, scale_mm, first) if scale_mm > 0.0 else np.zeros(1)
+    count = int(np.ceil(scale_mm / first))
+    even = np.arange(count) * (scale_mm / max(count, 1))
     wide = OLD_SEAM_CELL * reach_mm / refine
     steps = np.arange(int(np.log(wide / first) / np.log1p(growth)) + 2)
     depth = np.concatenate([even, scale_mm + first * ((1.0 + growth) ** steps - 1.0) / growth])
-    return np.unique(depth[depth < most_mm])
+    return depth[depth < most_mm]

@@ -2,24 +2,17 @@
 
 Faces. In air the surface is held at no carbon while scale eats its way in. In a reducing fire the loss
 is 0.3 of what air would take (from memory): the surface is held at 0.7 of the content it would have had
-if no face had ever lost anything, which is kept beside the profile; where diffusion is linear this gives
-exactly 0.3 of the loss. A fire never adds carbon. Sealed faces lose nothing. Carbon that diffuses out
-counts as lost through faces, carbon in metal that turns to scale or is ground off as gone with metal.
+if no face had ever lost anything, which is kept beside the profile; where diffusion is linear this
+gives exactly 0.3 of the loss. A fire never adds carbon. Sealed faces lose nothing. Carbon that diffuses
+out counts as lost through faces, carbon in metal that turns to scale or is ground off as gone with metal.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
-
-import numpy as np
+from dataclasses import dataclass, field
 
 from billet.composition import Composition
-from billet.formulas.diffusion import (
-    carbon_diffusivity_agren_m2_s,
-    chromium_diffusivity_stainless_m2_s,
-    hot_length_ratio,
-    substitutional_diffusivity_m2_s,
-)
-from billet.workflow.carbon_flow import Faces, Flow, advance
+from billet.published import OutsideFit
+from billet.workflow.carbide import outside_sink, tables_for
 from billet.workflow.carbon_law import SteelLaw, austenite_law
 from billet.workflow.events import (
     Atmosphere,
@@ -34,9 +27,8 @@ from billet.workflow.events import (
     Layer,
     Remove,
 )
-from billet.workflow.mesh import remeshed
+from billet.workflow.fire import SPREADING, Fire, burn
 from billet.workflow.profile import (
-    CARBON_G_MOL,
     Metals,
     Profile,
     carbon_by_steel,
@@ -48,13 +40,6 @@ from billet.workflow.profile import (
     removed,
     turned,
 )
-
-REDUCING_SHARE = 0.3
-# Columns of Profile.spread_mm2; the last is chromium where stainless austenite is on one side.
-SPREADING = ("Ni", "Mn", "Cr", "Si", "Mo", "V", "W", "Co", "Cr stainless")
-_STEP_ERROR = 1.0e-4
-_SCALE_PARTS = 4
-_HIGH_CARBON = Composition({"C": 0.8})
 
 
 @dataclass(frozen=True)
@@ -96,13 +81,14 @@ class StepCarbon:
 class Transported:
     """Carbon after every step, every loss in order, and the bar as it ends.
 
-    `profile` is None when the list ends with a loose pile.
+    `profile` is None when the list ends with a loose pile. `outside` tells what no table covers.
     """
 
     metals: Metals
     steps: tuple[StepCarbon, ...]
     losses: tuple[CarbonLoss, ...]
     profile: Profile | None
+    outside: tuple[OutsideFit, ...]
 
 
 @dataclass
@@ -118,7 +104,8 @@ class _Bar:
 
     def law(self, temperature_c: float) -> SteelLaw:
         if temperature_c not in self.laws:
-            self.laws[temperature_c] = austenite_law(self.metals, temperature_c, {})
+            tables = tables_for(self.metals, temperature_c)
+            self.laws[temperature_c] = austenite_law(self.metals, temperature_c, tables)
         return self.laws[temperature_c]
 
 
@@ -155,7 +142,31 @@ def transport(
             case Done():
                 steps.append(_step(bar, event.step))
     final = bar.pieces[0] if len(bar.pieces) == 1 else None
-    return Transported(bar.metals, tuple(steps), tuple(bar.losses), final)
+    return Transported(bar.metals, tuple(steps), tuple(bar.losses), final, _outside(bar))
+
+
+def _outside(bar: _Bar) -> tuple[OutsideFit, ...]:
+    """What of the steels over 5 % chromium lies outside their table, each fault once."""
+    named = zip(bar.metals.names, bar.metals.compositions, strict=True)
+    found = [fault for name, c in named for t in sorted(bar.laws) for fault in outside_sink(name, c, t)]
+    return tuple(dict.fromkeys(found))
+
+
+def hold(
+    profile: Profile,
+    temperature_c: float,
+    minutes: float,
+    *,
+    atmosphere: Atmosphere = "sealed",
+    refine: int = 1,
+) -> Profile:
+    """The piece after a normalising or a soak; below 900 C carbide and ferrite take their part.
+
+    Sealed by default: a blade lies inside its bar, away from the faces.
+    """
+    tables = tables_for(profile.metals, temperature_c)
+    law = austenite_law(profile.metals, temperature_c, tables)
+    return burn(profile, law, Fire(temperature_c, minutes, atmosphere, (0.0, 0.0)), refine)[0]
 
 
 def _step(bar: _Bar, step: int) -> StepCarbon:
@@ -185,7 +196,7 @@ def _heat_loose(bar: _Bar, event: HeatLoose) -> None:
     done: dict[int, tuple[Profile, float]] = {}
     for piece in bar.pieces:
         if id(piece) not in done:
-            fire = _Fire(event.temperature_c, event.minutes, event.atmosphere, (0.0, 0.0))
+            fire = Fire(event.temperature_c, event.minutes, event.atmosphere, (0.0, 0.0))
             heated, faces, _ = burn(piece, bar.law(event.temperature_c), fire, bar.refine)
             done[id(piece)] = heated, faces
     faces = sum(done[id(piece)][1] for piece in bar.pieces)
@@ -196,7 +207,7 @@ def _heat_loose(bar: _Bar, event: HeatLoose) -> None:
 def _heat(bar: _Bar, event: Heat, with_heating: bool) -> None:
     piece = bar.pieces[0]
     minutes = event.minutes + (event.extra_minutes if with_heating else 0.0)
-    fire = _Fire(event.temperature_c, minutes, event.atmosphere, event.scale_mm)
+    fire = Fire(event.temperature_c, minutes, event.atmosphere, event.scale_mm)
     heated, faces, metal = burn(piece, bar.law(event.temperature_c), fire, bar.refine)
     bar.losses.append(
         CarbonLoss(event.step, event.fire, piece.height_mm, piece.carbon_g_m2, faces, metal)
@@ -210,70 +221,3 @@ def _remove(bar: _Bar, event: Remove) -> None:
     metal = piece.carbon_g_m2 - left.carbon_g_m2
     bar.losses.append(CarbonLoss(event.step, None, piece.height_mm, piece.carbon_g_m2, 0.0, metal))
     bar.pieces = [left]
-
-
-@dataclass(frozen=True)
-class _Fire:
-    temperature_c: float
-    minutes: float
-    atmosphere: Atmosphere
-    scale_mm: tuple[float, float]
-
-
-def burn(piece: Profile, law: SteelLaw, fire: _Fire, refine: int) -> tuple[Profile, float, float]:
-    """One fire: the piece after it, carbon through its faces and with its scale, g/m2."""
-    seconds = fire.minutes * 60.0
-    if seconds <= 0.0:
-        left = removed(piece, *fire.scale_mm)
-        return left, 0.0, piece.carbon_g_m2 - left.carbon_g_m2
-    reach_mm = _reach_mm(fire.temperature_c, seconds)
-    is_open = fire.atmosphere != "sealed"
-    activity = law.activity(piece.ratio[0], piece.steel)
-    piece = remeshed(piece, activity, reach_mm, (is_open, is_open), fire.scale_mm, refine)
-    parts = _SCALE_PARTS * refine if is_open else 1
-    gone_mm, step_s, faces, metal = 0.0, 0.02 * seconds / refine, 0.0, 0.0
-    for part in range(parts):
-        # Scale grows with the square root of time: equal parts of it, each gone at the middle of its time.
-        target = (part + 0.5) / parts if is_open else 0.0
-        thinner = removed(piece, *((target - gone_mm) * scale for scale in fire.scale_mm))
-        metal += piece.carbon_g_m2 - thinner.carbon_g_m2
-        piece, gone_mm = thinner, target
-        held = _held_faces(piece, law, fire.atmosphere)
-        span = seconds * ((part + 1) ** 2 - part**2) / parts**2
-        flow = Flow(piece, law)
-        ratio, step_s = advance(flow, piece.ratio.ravel(), held, span, step_s, _STEP_ERROR / refine)
-        piece = replace(piece, ratio=ratio.reshape(piece.ratio.shape))
-        faces += CARBON_G_MOL * (held.gone[0] + held.gone[1])
-    left = removed(piece, *((1.0 - gone_mm) * scale for scale in fire.scale_mm))
-    metal += piece.carbon_g_m2 - left.carbon_g_m2
-    return _spread(left, fire.temperature_c, seconds), faces, metal
-
-
-def _reach_mm(temperature_c: float, seconds: float) -> float:
-    diffusivity = carbon_diffusivity_agren_m2_s(_HIGH_CARBON, temperature_c)
-    return 1e3 * float(np.sqrt(diffusivity * seconds)) / hot_length_ratio(temperature_c)
-
-
-def _held_faces(piece: Profile, law: SteelLaw, atmosphere: Atmosphere) -> Faces:
-    """Activity at both faces for the next part of a fire."""
-    if atmosphere == "sealed":
-        return Faces()
-    if atmosphere == "air":
-        return Faces((0.0, 0.0))
-    ends = np.array([0, -1])
-    wanted = (1.0 - REDUCING_SHARE) * piece.ratio[1, ends]
-    held = law.activity(wanted, piece.steel[ends])
-    loses = piece.ratio[0, ends] > wanted
-    return Faces((float(held[0]) if loses[0] else None, float(held[1]) if loses[1] else None))
-
-
-def _spread(piece: Profile, temperature_c: float, seconds: float) -> Profile:
-    """Alloying metals a little further over every seam: sigma squared grows by 2 D t."""
-    if not len(piece.spread_mm2):
-        return piece
-    diffusivity = np.array(
-        [substitutional_diffusivity_m2_s(element, temperature_c) for element in SPREADING[:-1]]
-        + [chromium_diffusivity_stainless_m2_s(temperature_c)]
-    )
-    growth = 2e6 * diffusivity * seconds / hot_length_ratio(temperature_c) ** 2
-    return replace(piece, spread_mm2=piece.spread_mm2 + growth)

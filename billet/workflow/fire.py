@@ -1,0 +1,95 @@
+"""One fire of one piece: cells for it, scale eating in, carbon moving, alloy creeping over seams."""
+
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+import numpy as np
+
+from billet.composition import Composition
+from billet.formulas.diffusion import (
+    carbon_diffusivity_agren_m2_s,
+    chromium_diffusivity_stainless_m2_s,
+    hot_length_ratio,
+    substitutional_diffusivity_m2_s,
+)
+from billet.workflow.carbon_flow import Faces, Flow, advance
+from billet.workflow.carbon_law import SteelLaw
+from billet.workflow.events import Atmosphere
+from billet.workflow.mesh import remeshed
+from billet.workflow.profile import CARBON_G_MOL, Floats, Profile, removed
+
+REDUCING_SHARE = 0.3
+# Columns of Profile.spread_mm2; the last is chromium where stainless austenite is on one side.
+SPREADING = ("Ni", "Mn", "Cr", "Si", "Mo", "V", "W", "Co", "Cr stainless")
+# Error in y that the first-order result of one step may have, over one reach of the fire.
+_STEP_ERROR = 6.0e-3
+_SCALE_PARTS = 3
+_FIRST_STEP = 0.03
+_HIGH_CARBON = Composition({"C": 0.8})
+
+
+@dataclass(frozen=True)
+class Fire:
+    """What the piece sees: `scale_mm` of metal goes from bottom and top while it lasts."""
+
+    temperature_c: float
+    minutes: float
+    atmosphere: Atmosphere
+    scale_mm: tuple[float, float]
+
+
+def burn(piece: Profile, law: SteelLaw, fire: Fire, refine: int) -> tuple[Profile, float, float]:
+    """The piece after the fire, carbon through its faces and carbon gone with its scale, g/m2."""
+    seconds = fire.minutes * 60.0
+    if seconds <= 0.0:
+        left = removed(piece, *fire.scale_mm)
+        return left, 0.0, piece.carbon_g_m2 - left.carbon_g_m2
+    reach_mm, growth_mm2 = _reach_and_spread(fire.temperature_c, seconds)
+    is_open = fire.atmosphere != "sealed"
+    activity = law.activity(piece.ratio[0], piece.steel)
+    piece = remeshed(piece, activity, reach_mm, (is_open, is_open), fire.scale_mm, refine)
+    parts = _SCALE_PARTS * refine if is_open else 1
+    reach_moles = min(reach_mm * float(piece.metals.moles_per_mm.max()), float(piece.moles.sum()))
+    allowed = _STEP_ERROR / refine * reach_moles**0.5
+    gone_mm, step_s, faces, metal = 0.0, _FIRST_STEP * seconds / refine, 0.0, 0.0
+    for part in range(parts):
+        # Scale grows with the root of time: equal parts of it, each gone at the middle of its time.
+        target = (part + 0.5) / parts if is_open else 0.0
+        thinner = removed(piece, *((target - gone_mm) * scale for scale in fire.scale_mm))
+        if thinner is not piece:
+            metal += piece.carbon_g_m2 - thinner.carbon_g_m2
+        piece, gone_mm = thinner, target
+        held = _held_faces(piece, law, fire.atmosphere)
+        span = seconds * ((part + 1) ** 2 - part**2) / parts**2
+        ratio, step_s = advance(Flow(piece, law), piece.ratio.ravel(), held, span, step_s, allowed)
+        piece = replace(piece, ratio=ratio.reshape(piece.ratio.shape))
+        faces += CARBON_G_MOL * (held.gone[0] + held.gone[1])
+    left = removed(piece, *((1.0 - gone_mm) * scale for scale in fire.scale_mm))
+    if left is not piece:
+        metal += piece.carbon_g_m2 - left.carbon_g_m2
+    return replace(left, spread_mm2=left.spread_mm2 + growth_mm2), faces, metal
+
+
+def _held_faces(piece: Profile, law: SteelLaw, atmosphere: Atmosphere) -> Faces:
+    """Activity at both faces for the next part of a fire."""
+    if atmosphere == "sealed":
+        return Faces()
+    if atmosphere == "air":
+        return Faces((0.0, 0.0))
+    ends = np.array([0, -1])
+    wanted = (1.0 - REDUCING_SHARE) * piece.ratio[1, ends]
+    held = law.activity(wanted, piece.steel[ends])
+    loses = piece.ratio[0, ends] > wanted
+    return Faces((float(held[0]) if loses[0] else None, float(held[1]) if loses[1] else None))
+
+
+@lru_cache(maxsize=256)
+def _reach_and_spread(temperature_c: float, seconds: float) -> tuple[float, Floats]:
+    """sqrt(D t) of carbon in mm, and by how much sigma squared of the metals grows, mm2 (columns,)."""
+    shrink = hot_length_ratio(temperature_c) ** 2
+    carbon = carbon_diffusivity_agren_m2_s(_HIGH_CARBON, temperature_c)
+    metals = [substitutional_diffusivity_m2_s(element, temperature_c) for element in SPREADING[:-1]]
+    metals.append(chromium_diffusivity_stainless_m2_s(temperature_c))
+    growth = 2e6 * np.array(metals) * seconds / shrink
+    growth.flags.writeable = False
+    return 1e3 * (carbon * seconds / shrink) ** 0.5, growth
