@@ -20,6 +20,8 @@ if TYPE_CHECKING:
         UnknownSteel,
     )
     from billet.formulas.radiation import BANDS_UM, true_temperature_c
+    from billet.methods import MethodEntry
+    from billet.methods import methods as computation_methods
     from billet.sheets import Sheet, build_sheet, sheet_text
     from billet.tables.control import control_methods
     from billet.tables.glossary import glossary
@@ -45,6 +47,8 @@ _HOME: dict[str, str] = {
     "UnknownSteel": "billet.errors",
     "BANDS_UM": "billet.formulas.radiation",
     "true_temperature_c": "billet.formulas.radiation",
+    "MethodEntry": "billet.methods",
+    "computation_methods": "billet.methods:methods",
     "Sheet": "billet.sheets",
     "build_sheet": "billet.sheets",
     "sheet_text": "billet.sheets",
