@@ -10,6 +10,9 @@ from billet.workflow.forge_pile import Piece, Pile
 from billet.workflow.recipe_model import Crop, Grind, LayItem, Restack
 from billet.workflow.recipe_sequence import laid_after
 
+NEARLY_ALL = 1.0 - 1e-9
+"""What is left when numbers that should meet differ by their last digit is nothing."""
+
 
 @dataclass(frozen=True)
 class CutUp:
@@ -22,10 +25,10 @@ class CutUp:
 def grind(pile: Pile, step: Grind) -> tuple[list[Event], tuple[tuple[str, str], ...]]:
     """Take metal off faces and sides; returns the event and the layers that vanished."""
     height_mm, width_mm = pile.height_mm, pile.width_mm
-    if 2.0 * step.per_face_mm >= height_mm:
+    if 2.0 * step.per_face_mm >= height_mm * NEARLY_ALL:
         rule = f"grinding {step.per_face_mm:g} mm off both faces goes through {height_mm:.4g} mm"
         _refuse(step, "per_face_mm", rule)
-    if 2.0 * step.side_mm >= width_mm:
+    if 2.0 * step.side_mm >= width_mm * NEARLY_ALL:
         rule = f"grinding {step.side_mm:g} mm off both sides goes through a bar {width_mm:.4g} mm wide"
         _refuse(step, "side_mm", rule)
     before_kg = pile.mass_kg
@@ -52,7 +55,7 @@ def crop(pile: Pile, step: Crop) -> tuple[float, ...]:
         near_mm, far_mm = 0.0, length_mm - step.length_mm
     else:
         near_mm, far_mm = step.end_mm or (0.0, 0.0)
-        if near_mm + far_mm >= length_mm:
+        if near_mm + far_mm >= length_mm * NEARLY_ALL:
             rule = f"cutting {near_mm:g} and {far_mm:g} mm off leaves nothing of {length_mm:.5g} mm"
             _refuse(step, "end_mm", rule)
     pile.lost.trim += pile.kg_mm2 * pile.side_mm * (near_mm + far_mm)
@@ -65,7 +68,7 @@ def restack(pile: Pile, step: Restack) -> tuple[list[Event], CutUp]:
     near_mm, far_mm = step.trim_mm
     kerfs_mm = step.kerf_mm * (step.pieces - 1)
     piece_mm = (pile.length_mm - near_mm - far_mm - kerfs_mm) / step.pieces
-    if piece_mm <= 0.0:
+    if piece_mm <= pile.length_mm * (1.0 - NEARLY_ALL):
         cuts = f"trimming {near_mm:g} and {far_mm:g} mm and {step.pieces - 1} cuts of {step.kerf_mm:g}"
         _refuse(step, "pieces", f"{cuts} mm leaves nothing of a bar of {pile.length_mm:.5g} mm")
     bar = pile.pieces[0]

@@ -119,7 +119,9 @@ class _Run:
             return thicker
         height_mm, width_mm = (side_mm, across_mm) if pile.on_edge else (across_mm, side_mm)
         if self.target.height_mm is not None:
-            height_mm = self._size(0, self.target.height_mm, number)
+            left_mm, height_mm = height_mm, self._size(0, self.target.height_mm, number)
+            if isinstance(self.step, Weld) and height_mm > left_mm * (1.0 + SLACK):
+                self._refuse("height_mm", f"scale alone takes it below {self.target.height_mm:g} mm")
         if self.target.width_mm is not None:
             width_mm = self._size(1, self.target.width_mm, number)
         new_across_mm, new_side_mm = (width_mm, height_mm) if pile.on_edge else (height_mm, width_mm)

@@ -39,7 +39,7 @@ def shown(value: Any) -> str:
     if value is None:
         return "nothing"
     if isinstance(value, int):
-        digits = int(value.bit_length() * math.log10(2)) + 1
+        digits = int((abs(value).bit_length() - 1) * math.log10(2)) + 1
         return str(value) if digits <= LONGEST_SHOWN else f"a whole number of about {digits} digits"
     if isinstance(value, float):
         return f"{value:.10g}"
@@ -61,8 +61,10 @@ def quoted(text: str) -> str:
 def nearest(word: str, known: Iterable[str]) -> str:
     """A tail for a fault: '; did you mean "kerf_mm"?', or all that is known."""
     names = list(known)
-    close = difflib.get_close_matches(word[:100].lower(), [n.lower() for n in names], n=2, cutoff=0.6)
-    found = [n for n in names if n.lower() in close]
+    asked = word[:100].lower()
+    lowered = {n: n.lower() for n in names}
+    close = difflib.get_close_matches(asked, lowered.values(), n=2, cutoff=0.6)
+    found = [n for n in names if lowered[n] == asked] or [n for n in names if lowered[n] in close]
     if found:
         return f"; did you mean {' or '.join(quoted(n) for n in found)}?"
     return f"; known here: {', '.join(quoted(n) for n in names)}" if names else ""

@@ -51,7 +51,8 @@ GRIND_MM = (0.0, 100.0)
 KERF_MM = (0.0, 10.0)
 TRIM_MM = (0.0, 2000.0)
 SCALE_FACTOR = (0.0, 5.0)
-FORGE_C = (600.0, 1600.0)
+FORGE_C = (600.0, 3000.0)
+"""Open upwards on purpose: what melts is told by the steels, and a heat in Fahrenheit by its name."""
 MINUTES = (0.0, 600.0)
 
 BLADE_MM = (0.3, 30.0)
