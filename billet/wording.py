@@ -1,52 +1,130 @@
 """The only place that rounds and writes units.
 
-Every number a person reads passes through here. A thin space stands between number and unit; a
-temperature is always written both ways; a difference of temperatures is never written as a
-temperature.
+Every number a person reads passes through here. A thin space that does not break stands between
+number and unit; a temperature is always written both ways; a difference of temperatures is never
+written as a temperature: 20 K more is 36 °F more, never 68.
 """
 
-from typing import Literal
+from collections.abc import Callable, Sequence
+from fractions import Fraction
+from typing import Literal, Protocol
 
 from billet.units import c_to_f, k_difference_to_f, kg_to_lb, mm_to_inch
 
 Units = Literal["mm", "inch"]
 THIN = "\u202f"
+MINUS = "\u2212"
+FINEST_INCH = 64
+SAME_INCH = 0.0015
+"""A fraction this near stands alone; one further off is only "about"."""
+
+
+class Banded(Protocol):
+    """A value with its band, as the report's estimates are."""
+
+    @property
+    def value(self) -> float: ...
+    @property
+    def low(self) -> float: ...
+    @property
+    def high(self) -> float: ...
 
 
 def _plain(value: float, decimals: int) -> str:
     text = f"{value:.{decimals}f}"
-    return text.lstrip("-") if float(text) == 0 else text.replace("-", "\u2212")
+    return text.lstrip("-") if float(text) == 0 else text.replace("-", MINUS)
+
+
+def _short(value: float, decimals: int) -> str:
+    """As `_plain`, without zeros at the end: 12, not 12.0."""
+    text = _plain(value, decimals)
+    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 def temperature(celsius: float) -> str:
     """A temperature both ways: 805 °C / 1481 °F."""
-    fahrenheit = _plain(c_to_f(celsius), 0)
-    return f"{_plain(celsius, 0)}{THIN}°C / {fahrenheit}{THIN}°F"
+    return f"{_plain(celsius, 0)}{THIN}°C / {_plain(c_to_f(celsius), 0)}{THIN}°F"
 
 
 def temperature_range(low_c: float, high_c: float) -> str:
     """A range of temperatures both ways: 790 to 820 °C / 1454 to 1508 °F."""
-    fahrenheit = f"{_plain(c_to_f(low_c), 0)} to {_plain(c_to_f(high_c), 0)}"
-    return f"{_plain(low_c, 0)} to {_plain(high_c, 0)}{THIN}°C / {fahrenheit}{THIN}°F"
+    return (
+        f"{_span(_plain(low_c, 0), _plain(high_c, 0))}{THIN}°C / "
+        f"{_span(_plain(c_to_f(low_c), 0), _plain(c_to_f(high_c), 0))}{THIN}°F"
+    )
+
+
+def _span(low: str, high: str) -> str:
+    return low if low == high else f"{low} to {high}"
 
 
 def difference(kelvins: float) -> str:
-    """A difference of temperatures both ways: 20 °C (36 °F) apart, never 68."""
-    return f"{_plain(kelvins, 0)}{THIN}K / {_plain(k_difference_to_f(kelvins), 0)}{THIN}°F steps"
+    """A difference of temperatures both ways: 20 K (36 °F); a tenth of a kelvin below 3 K."""
+    decimals = 1 if abs(kelvins) < 3.0 else 0
+    return f"{_short(kelvins, decimals)}{THIN}K ({_short(k_difference_to_f(kelvins), decimals)}{THIN}°F)"
+
+
+def rate(k_s: float) -> str:
+    """A rate of cooling, two figures: 140 K/s."""
+    magnitude = 10.0 if k_s >= 100.0 else 1.0
+    return f"{_short(round(k_s / magnitude) * magnitude, 0) if k_s >= 10.0 else _short(k_s, 1)}{THIN}K/s"
+
+
+def _mm(mm: float) -> str:
+    return _short(mm, 2 if abs(mm) < 1 else 1 if abs(mm) < 100 else 0)
+
+
+def _inch(mm: float) -> str:
+    inches = mm_to_inch(mm)
+    return _plain(inches, 3 if abs(inches) < 1 else 2)
 
 
 def length(mm: float, units: Units = "mm") -> str:
-    """A length in the units of the sheet, three figures or a tenth of a millimetre."""
-    if units == "inch":
-        inches = mm_to_inch(mm)
-        return f"{_plain(inches, 3 if inches < 1 else 2)}{THIN}in"
-    return f"{_plain(mm, 2 if mm < 1 else 1 if mm < 100 else 0)}{THIN}mm"
+    """A length in the units of the sheet: 12.4 mm, 173 mm, 0.35 mm; 0.488 in, 6.81 in."""
+    return f"{_inch(mm)}{THIN}in" if units == "inch" else f"{_mm(mm)}{THIN}mm"
+
+
+def length_both(mm: float) -> str:
+    """A length both ways: 2.5 mm / 0.10 in."""
+    inches = mm_to_inch(mm)
+    return f"{_mm(mm)}{THIN}mm / {_plain(inches, 3 if abs(inches) < 0.095 else 2)}{THIN}in"
+
+
+def lengths(values_mm: Sequence[float], units: Units = "mm", joined: str = ", ") -> str:
+    """Several lengths with one unit at the end: 22.3, 17.7, 12 mm."""
+    written = joined.join(_inch(mm) if units == "inch" else _mm(mm) for mm in values_mm)
+    return f"{written}{THIN}{'in' if units == 'inch' else 'mm'}"
+
+
+def size(height_mm: float, width_mm: float, length_mm: float, units: Units = "mm") -> str:
+    """Height, width and length of a bar: 26 × 40 × 173 mm."""
+    return lengths((height_mm, width_mm, length_mm), units, " × ")
+
+
+def inch_fraction(mm: float) -> str:
+    """The nearest 1/64 inch: 1/8, 1 1/4; "0" under half of that."""
+    parts = Fraction(round(mm_to_inch(mm) * FINEST_INCH), FINEST_INCH)
+    whole, rest = divmod(parts, 1)
+    if rest == 0:
+        return str(whole)
+    return f"{whole} {rest}" if whole else str(rest)
+
+
+def stock(mm: float, units: Units = "mm") -> str:
+    """A size of stock; in inches with the fraction to ask for: 0.118 in (about 1/8), 1/8 in."""
+    if units == "mm":
+        return length(mm)
+    fraction = inch_fraction(mm)
+    if fraction == "0":
+        return length(mm, "inch")
+    off = abs(mm_to_inch(mm) - round(mm_to_inch(mm) * FINEST_INCH) / FINEST_INCH)
+    return f"{fraction}{THIN}in" if off < SAME_INCH else f"{_inch(mm)}{THIN}in (about {fraction})"
 
 
 def micrometres(um: float, units: Units = "mm") -> str:
     """A layer's thickness: micrometres, from 1000 up millimetres, or thousandths of an inch."""
     if units == "inch":
-        return f"{_plain(mm_to_inch(um) , 1 if um < 2500 else 0)}{THIN}thou"
+        return f"{_plain(mm_to_inch(um), 1 if um < 2500 else 0)}{THIN}thou"
     if um >= 1000:
         return length(um / 1000, "mm")
     return f"{_plain(um, 1 if um < 10 else 0)}{THIN}µm"
@@ -60,8 +138,8 @@ def mass(kg: float, units: Units = "mm") -> str:
 
 
 def percent(share: float) -> str:
-    """A share of 0 to 1 as percent."""
-    return f"{_plain(share * 100, 0 if share >= 0.1 else 1)}{THIN}%"
+    """A share of 0 to 1 as percent: 67 %, 4.5 %, 0 %."""
+    return f"{_short(share * 100, 0 if abs(share) >= 0.1 else 1)}{THIN}%"
 
 
 def wt(wt_percent: float) -> str:
@@ -74,7 +152,45 @@ def hardness(hrc: float) -> str:
     return f"{_plain(hrc, 0)}{THIN}HRC"
 
 
+def hardness_range(low_hrc: float, high_hrc: float) -> str:
+    """Two hardnesses with one unit: 58 to 62 HRC."""
+    return f"{_span(_plain(low_hrc, 0), _plain(high_hrc, 0))}{THIN}HRC"
+
+
 def minutes(value: float) -> str:
-    """Minutes: whole from ten up, else to the half."""
+    """Minutes: whole from ten up, else to the half; under one, seconds by fives."""
+    if 0.0 < value < 0.96:
+        return f"{max(5 * round(value * 12), 5)}{THIN}s"
     shown = round(value) if value >= 10 else round(value * 2) / 2
     return f"{shown:g}{THIN}min"
+
+
+def hours(value_min: float) -> str:
+    """A long time given in minutes: 2 h, 1.5 h."""
+    return f"{_short(value_min / 60.0, 1)}{THIN}h"
+
+
+def seconds(value_s: float) -> str:
+    """Whole seconds, tenths below two."""
+    return f"{_short(value_s, 1 if value_s < 2 else 0)}{THIN}s"
+
+
+def estimate(banded: Banded, writer: Callable[[float], str]) -> str:
+    """A value with its band: 59 HRC (56 to 62); the band in the writer's own figures.
+
+    A temperature's band is written both ways, like everything that is a temperature.
+    """
+    if writer is temperature:
+        return f"{temperature(banded.value)} ({temperature_range(banded.low, banded.high)})"
+    low, high = (writer(v).rpartition(THIN)[0] or writer(v) for v in (banded.low, banded.high))
+    return f"{writer(banded.value)} ({_span(low, high)})"
+
+
+def count(number: int, thing: str, things: str | None = None) -> str:
+    """1 heat, 4 heats."""
+    return f"{number} {thing if number == 1 else things or thing + 's'}"
+
+
+def listed(words: Sequence[str]) -> str:
+    """a; a and b; a, b and c."""
+    return " and ".join(words) if len(words) < 3 else f"{', '.join(words[:-1])} and {words[-1]}"
