@@ -1,4 +1,4 @@
-"""Where melting begins: every element lowers it, pieces meet, the burning limit stays under it."""
+"""Where melting begins: every element lowers it, pieces meet."""
 
 import math
 
@@ -38,29 +38,6 @@ def test_chosen_formula_lies_on_the_safe_side_of_the_iron_carbon_line(carbon: fl
     assert solidus.solidus_one_piece_c(steel) > line
 
 
-@pytest.mark.parametrize(
-    ("wt", "margin_k"),
-    [
-        ({"C": 0.8, "Mn": 0.7}, 150.0),
-        ({"C": 0.8, "P": 0.025, "S": 0.025}, 150.0),
-        ({"C": 0.8, "P": 0.03, "S": 0.03}, 200.0),
-        ({"C": 1.0, "Cr": 5.0}, 150.0),
-        ({"C": 1.0, "Cr": 4.0, "Mo": 1.0, "W": 0.1}, 200.0),
-    ],
-)
-def test_burning_limit_keeps_its_margin(wt: dict[str, float], margin_k: float) -> None:
-    steel = Composition(wt)
-    assert solidus.solidus_c(steel) - solidus.burning_limit_c(steel) == pytest.approx(margin_k)
-
-
-@pytest.mark.parametrize(
-    ("carbon", "burning"), [(0.5, 1349.0), (0.9, 1221.0), (1.1, 1171.0), (1.5, 1140.0)]
-)
-def test_burning_limit_stays_under_the_remembered_table(carbon: float, burning: float) -> None:
-    """A table of burning temperatures, from memory: the limit must not be the more daring one."""
-    assert solidus.burning_limit_c(Composition({"C": carbon})) < burning + 5.0
-
-
 def test_refuses_what_cannot_exist() -> None:
     for bad in (-0.1, math.nan, math.inf):
         with pytest.raises(OutOfDomain):
@@ -69,5 +46,5 @@ def test_refuses_what_cannot_exist() -> None:
 
 def test_says_that_nickel_and_stainless_lie_outside_the_fit() -> None:
     assert [f.name for f in outside_fit(solidus.solidus_c, {"Ni": 99.5})] == ["Ni"]
-    names = {f.name for f in outside_fit(solidus.burning_limit_c, {"C": 0.05, "Cr": 18.0, "Ni": 9.0})}
+    names = {f.name for f in outside_fit(solidus.solidus_c, {"C": 0.05, "Cr": 18.0, "Ni": 9.0})}
     assert names == {"Cr", "Ni"}

@@ -58,7 +58,7 @@ def _modes(mode: ModeEquation, low: Array, high: Array, biot: float) -> Array:
         past_root = value * MODE_SIGN > 0.0
         low, high = np.where(past_root, low, x), np.where(past_root, x, high)
         newton = x - value / slope
-        inside = (newton > low) & (newton < high)
+        inside = (newton >= low) & (newton <= high)
         following = np.where(inside, newton, 0.5 * (low + high))
         if np.all(np.abs(following - x) < 1e-12):
             return following

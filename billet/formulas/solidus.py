@@ -1,13 +1,8 @@
-"""Where melting begins, and how far under it a forging heat must stay."""
+"""Where melting begins."""
 
 from billet.composition import Composition
 from billet.formulas.domain import refuse_negative
 from billet.published import published
-
-BURNING_MARGIN_K = 150.0
-DIRTY_MARGIN_K = 50.0
-DIRTY_PHOSPHORUS_SULPHUR_WT = 0.05
-ALLOYED_CARBIDE_FORMERS_WT = 5.0
 
 
 @published(
@@ -65,26 +60,3 @@ def solidus_iron_carbon_c(carbon_wt: float) -> float:
     """Temperature at which plain iron-carbon begins to melt. [C]"""
     refuse_negative("carbon_wt", carbon_wt)
     return 1495.0 - (1495.0 - 1148.0) * (carbon_wt - 0.17) / (2.11 - 0.17)
-
-
-@published(
-    "burning-margin",
-    where="solidus less 150 K, 50 K more for dirty or strongly alloyed steel",
-    equation="solidus - 150 - (50 if P + S > 0.05 or Cr + Mo + W > 5)",
-    unit="C",
-    basis="memory",
-    note="Burning begins 86 to 159 K under the iron-carbon solidus in a table for 0.5 to 1.5 % C.",
-    C=(0.0, 1.5),
-    Cr=(0.0, 5.0),
-    Ni=(0.0, 5.0),
-)
-def burning_limit_c(composition: Composition) -> float:
-    """Temperature above which a forging heat is in danger of burning the steel. [C]
-
-    Give the highest carbon found anywhere in the bar at that heat.
-    """
-    wt = composition
-    dirty = wt["P"] + wt["S"] > DIRTY_PHOSPHORUS_SULPHUR_WT
-    alloyed = wt["Cr"] + wt["Mo"] + wt["W"] > ALLOYED_CARBIDE_FORMERS_WT
-    extra_k = DIRTY_MARGIN_K if dirty or alloyed else 0.0
-    return solidus_c(composition) - BURNING_MARGIN_K - extra_k
