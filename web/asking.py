@@ -57,12 +57,14 @@ def recipe_in_address(request: Request) -> tuple[str, RecipeMapping]:
 def json_recipe(body: Body) -> RecipeMapping:
     """A recipe sent as JSON. Raises Problem 415 for another type, 400 for what is no JSON object."""
     if body.media_type != "application/json":
-        raise Problem(415, "send the recipe as application/json", headers={"Accept": "application/json"})
+        raise Problem(
+            415, "send the recipe as application/json", headers={"Accept": "application/json"}
+        )
     return recipe_from_json(body.content)
 
 
 def recipe_from_json(content: bytes) -> RecipeMapping:
-    """A mapping from JSON. Raises Problem 400, or 422 where the JSON is something else than an object."""
+    """A mapping from JSON. Raises Problem 400, or 422 for JSON that is no object."""
     try:
         value = read_json(content)
     except JsonRefused as refused:
@@ -78,7 +80,10 @@ def form_pairs(body: Body) -> list[tuple[str, str]]:
         raise Problem(415, "send the form as application/x-www-form-urlencoded")
     try:
         return parse_qsl(
-            body.content.decode("ascii"), keep_blank_values=True, max_num_fields=MOST_FIELDS, errors="strict"
+            body.content.decode("ascii"),
+            keep_blank_values=True,
+            max_num_fields=MOST_FIELDS,
+            errors="strict",
         )
     except ValueError:
         raise Problem(400, "the form cannot be read") from None

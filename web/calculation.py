@@ -33,7 +33,9 @@ class Calculator:
         if kept is not None:
             return kept
         if not self._places.acquire(timeout=self._wait_s):
-            raise Problem(429, "too many bars are being computed; try again", headers={"Retry-After": "5"})
+            raise Problem(
+                429, "too many bars are being computed; try again", headers={"Retry-After": "5"}
+            )
         try:
             report = plan(parse_recipe(mapping))
         finally:

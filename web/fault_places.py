@@ -6,7 +6,7 @@ from billet import Fault
 
 
 class FaultPlaces:
-    """Gives every fault out once: to the field of its place, else to the group around it, else at the top."""
+    """Gives every fault out once: to its field, else to the group around it, else at the top."""
 
     def __init__(self, faults: Iterable[Fault]) -> None:
         self._left = list(faults)

@@ -108,7 +108,9 @@ def _use_pattern(draft: Draft, _: str) -> str:
     """The plates back to an order: the steels as they come, the count as it is."""
     stack = draft["stack"]
     plates = [plate for plate in list_of(stack.pop("plates", None)) if isinstance(plate, dict)]
-    sizes = {p["steel"]: p["thickness_mm"] for p in reversed(plates) if "steel" in p and "thickness_mm" in p}
+    sizes = {
+        p["steel"]: p["thickness_mm"] for p in reversed(plates) if "steel" in p and "thickness_mm" in p
+    }
     order = list(dict.fromkeys(p["steel"] for p in plates if "steel" in p))
     stack.update({"pattern": order, "count": len(plates), "thickness_mm": sizes})
     return "stack"

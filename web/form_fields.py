@@ -41,7 +41,9 @@ STEEL_NAME = Spec("key", "text", "Your name for it", required=True)
 STEEL_WAS = Spec("was", "hidden", "")
 STEEL_FORM = Spec("as", "hidden", "")
 STEEL_SPECS: dict[str, tuple[Spec, ...]] = {
-    "library": (Spec("grade", "text", "Grade", required=True, hint="a designation or number, any country's"),),
+    "library": (
+        Spec("grade", "text", "Grade", required=True, hint="a designation or number, any country's"),
+    ),
     "like": (
         Spec("like", "text", "Grade it is like", required=True),
         Spec("melt", "text", "Heat number of the melt"),
@@ -51,7 +53,9 @@ STEEL_SPECS: dict[str, tuple[Spec, ...]] = {
         Spec("melt", "text", "Heat number of the melt"),
     ),
 }
-HARDEN = Spec("harden_c", "temperature", "Hardening range", "°C", hint="from the maker's sheet, low and high")
+HARDEN = Spec(
+    "harden_c", "temperature", "Hardening range", "°C", hint="from the maker's sheet, low and high"
+)
 COMMON_ELEMENTS = ("C", "Si", "Mn", "Cr", "Ni", "Mo", "V", "W")
 RARE_ELEMENTS = tuple(element for element in ELEMENTS if element not in COMMON_ELEMENTS)
 
@@ -59,7 +63,9 @@ STACK: tuple[Spec, ...] = (
     _length("width_mm", "Width of the plates", required=True),
     _length("length_mm", "Length of the plates", required=True),
 )
-STACK_COUNT = Spec("count", "whole", "Plates in all", required=True, hint="the order is repeated until they lie")
+STACK_COUNT = Spec(
+    "count", "whole", "Plates in all", required=True, hint="the order is repeated until they lie"
+)
 PLATE: tuple[Spec, ...] = (
     Spec("steel", "steel", "Steel", required=True),
     _length("thickness_mm", "Thickness", required=True),
@@ -101,7 +107,9 @@ STEP_SPECS: dict[str, tuple[Spec, ...]] = {
     "draw": (
         *FIRE,
         _length("height_mm", "Height after", required=True),
-        _length("width_mm", "Width after", hint="without it the width stays and the length takes the metal"),
+        _length(
+            "width_mm", "Width after", hint="without it the width stays and the length takes the metal"
+        ),
     ),
     "grind": (
         _length("per_face_mm", "Off top and bottom, each", required=True),

@@ -2,7 +2,7 @@
 
 from functools import cache
 
-from billet import methods, steels
+from billet import control_methods, steels
 from web.form_view import Choice
 from web.form_writing import Known
 
@@ -11,6 +11,6 @@ from web.form_writing import Known
 def known() -> Known:
     """Ways to judge the heat, and the designations of the library."""
     return Known(
-        methods=tuple(Choice(method.key, method.label) for method in methods()),
+        methods=tuple(Choice(method.key, method.label) for method in control_methods()),
         steels=tuple(steel.designation for steel in steels()),
     )

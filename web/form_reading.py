@@ -8,6 +8,7 @@ import re
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+from billet import ELEMENTS
 from web import form_fields as fields
 from web.form_fields import Spec
 from web.lengths import NotAQuantity, Units, parse_length, parse_number, parse_temperature, shortest
@@ -69,7 +70,7 @@ class _Reading:
             steel |= self._specs(row, fields.STEEL_SPECS[form])
         wt = _table(row, "wt")
         analysis = {
-            element: _number(_text(wt, element)) for element in fields.ELEMENTS if _text(wt, element)
+            element: _number(_text(wt, element)) for element in ELEMENTS if _text(wt, element)
         }
         if analysis:
             steel["wt"] = analysis
@@ -176,7 +177,7 @@ def _number(text: str) -> Any:
 
 
 def _tree(pairs: Iterable[tuple[str, str]]) -> Tree:
-    """`steps[3].height_mm` = "12" becomes {"steps": {3: {"height_mm": "12"}}}; lists are keyed by number."""
+    """`steps[3].note` = "12" becomes {"steps": {3: {"note": "12"}}}; lists are keyed by number."""
     root: Tree = {}
     for name, text in pairs:
         parts = [word or int(number) for word, number in PART.findall(name)]

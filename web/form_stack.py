@@ -19,7 +19,10 @@ def stack_group(writer: Writer, stack: Mapping[str, Any], steels: list[tuple[str
         layout = writer.fixed("stack", LAYOUT, "plates")
         plates = rows_of(stack["plates"])
         groups = tuple(_plate(writer, index, plate) for index, plate in enumerate(plates))
-        buttons = (Button("add_plate", "Add a plate on top"), Button("use_pattern", "Repeat an order instead"))
+        buttons = (
+            Button("add_plate", "Add a plate on top"),
+            Button("use_pattern", "Repeat an order instead"),
+        )
         group = Group("stack", "stack", "The stack", (*sizes, layout), groups=groups, buttons=buttons)
         return writer.with_faults(group, "stack")
     layout = writer.fixed("stack", LAYOUT, "pattern")
@@ -32,10 +35,14 @@ def stack_group(writer: Writer, stack: Mapping[str, Any], steels: list[tuple[str
         "pattern", "pattern", "Order, from the bottom up", order,
         buttons=(Button("add_pattern", "One more in the order"), Button("remove_pattern", "One less")),
     )  # fmt: skip
-    thickness = Group("thickness", "thickness", "Thickness of a plate", _thickness(writer, stack, steels))
+    thickness = Group(
+        "thickness", "thickness", "Thickness of a plate", _thickness(writer, stack, steels)
+    )
+    pattern = writer.with_faults(pattern, "stack.pattern")
+    thickness = writer.with_faults(thickness, "stack.thickness_mm")
     group = Group(
         "stack", "stack", "The stack", (*sizes, layout, count),
-        groups=(writer.with_faults(pattern, "stack.pattern"), writer.with_faults(thickness, "stack.thickness_mm")),
+        groups=(pattern, thickness),
         buttons=(Button("use_plates", "Tell every plate instead"),),
     )  # fmt: skip
     return writer.with_faults(group, "stack")
@@ -50,7 +57,13 @@ def _thickness(
         writer.named(
             f"stack.thickness_mm[{index}]",
             f"stack.thickness_mm.{name}",
-            Spec("thickness_mm", "length", name or f"Steel {index + 1}", hint=fields.LENGTH_HINT, required=True),
+            Spec(
+                "thickness_mm",
+                "length",
+                name or f"Steel {index + 1}",
+                hint=fields.LENGTH_HINT,
+                required=True,
+            ),
             given.get(name),
         )
         for index, (name, _) in enumerate(steels)

@@ -20,7 +20,11 @@ def step_group(writer: Writer, index: int, step: Mapping[str, Any], last: bool) 
     do = step.get("do") if isinstance(step.get("do"), str) else ""
     told = [writer.fixed(where, DO, str(do))]
     for spec in fields.STEP_SPECS.get(str(do), ()):
-        told += writer.pair(step, where, spec) if spec.key in fields.PAIRS else [writer.field(step, where, spec)]
+        told += (
+            writer.pair(step, where, spec)
+            if spec.key in fields.PAIRS
+            else [writer.field(step, where, spec)]
+        )
     groups: list[Group] = []
     buttons = _moves(index, last)
     if do == "restack":

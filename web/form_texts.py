@@ -59,7 +59,9 @@ class Writer:
         name = f"{prefix}.{spec.key}"
         place = where or name
         left = self.named(f"{name}[0]", place, spec, first)
-        right = self.named(f"{name}[1]", place, replace(spec, label=f"{spec.label}, second", hint=""), last)
+        right = self.named(
+            f"{name}[1]", place, replace(spec, label=f"{spec.label}, second", hint=""), last
+        )
         return left, right
 
     def with_faults(self, group: Group, where: str) -> Group:
@@ -157,9 +159,14 @@ def steel_name_faults(value: Any) -> list[Fault]:
     faults = []
     for index, name in enumerate(names):
         if not name:
-            faults.append(Fault(f"steels[{index}].key", f"Steel {index + 1}: give it a name of your own"))
+            faults.append(
+                Fault(f"steels[{index}].key", f"Steel {index + 1}: give it a name of your own")
+            )
         elif name in names[:index]:
             faults.append(
-                Fault(f"steels[{index}].key", f"Steel {index + 1}: another steel has this name; each needs its own")
+                Fault(
+                    f"steels[{index}].key",
+                    f"Steel {index + 1}: another steel has this name; each needs its own",
+                )
             )
     return faults

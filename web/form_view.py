@@ -21,7 +21,8 @@ class Field:
 
     `name` is the form's name and the id at once; `where` the place in the recipe; `text` what
     stands in it ("on" or "" for a flag); `unit` the unit that a bare number has; `hint` a short
-    sentence; `fallback` the default that holds while it is empty; `choices` for the kinds "choice" and "steel".
+    sentence; `fallback` the default that holds while it is empty; `choices` for the kinds "choice"
+    and "steel".
     """
 
     name: str

@@ -35,7 +35,8 @@ def write_form(
     forge = _flat(writer, draft, "forge", "Scale", fields.FORGE, folded=True)
     steps = rows_of(draft.get("steps"))
     step_groups = tuple(
-        step_group(writer, index, step, last=index == len(steps) - 1) for index, step in enumerate(steps)
+        step_group(writer, index, step, last=index == len(steps) - 1)
+        for index, step in enumerate(steps)
     )
     method = replace(fields.CONTROL_METHOD, choices=known.methods)
     control = _flat(writer, draft, "control", "Judging the heat", (method, fields.CONTROL_HALF_WIDTH))
@@ -98,7 +99,9 @@ def _steel(writer: Writer, index: int, name: str, value: Any) -> Group:
     )
     harden = () if form == "library" else writer.pair(table, row, fields.HARDEN, f"{where}.harden_c")
     switches = tuple(
-        Button(f"steel_{other}:{index}", words) for other, words in STEEL_BUTTONS.items() if other != form
+        Button(f"steel_{other}:{index}", words)
+        for other, words in STEEL_BUTTONS.items()
+        if other != form
     )
     group = Group(
         key=f"steel-{index + 1}",
@@ -116,7 +119,9 @@ def _analysis(writer: Writer, steel: Mapping[str, Any], row: str, where: str) ->
 
     def group(kind: str, heading: str, elements: Iterable[str]) -> Group:
         shown = tuple(
-            writer.field(wt, f"{row}.wt", Spec(element, "number", element, "%"), f"{where}.wt.{element}")
+            writer.field(
+                wt, f"{row}.wt", Spec(element, "number", element, "%"), f"{where}.wt.{element}"
+            )
             for element in elements
         )
         return Group(f"{row}-{kind}", kind, heading, shown)

@@ -1,4 +1,4 @@
-"""The description of the interface: the recipe's schema from the library, the report's from its dataclasses."""
+"""The interface described: the recipe by the library's schema, the report by its dataclasses."""
 
 import types
 import typing
@@ -10,6 +10,7 @@ from fastapi import FastAPI
 from fastapi.openapi.utils import get_openapi
 
 from billet import ELEMENTS, Report, recipe_schema
+from web.state_question import STARTS
 
 Schema = dict[str, Any]
 PROBLEM: Schema = {
@@ -54,6 +55,8 @@ ELEMENT_PARAMETERS: Schema = {
         {"name": "steel", "in": "query", "description": "a grade; or give elements",
          "schema": {"type": "string"}},
         {"name": "temperature_c", "in": "query", "required": True, "schema": {"type": "number"}},
+        {"name": "start", "in": "query", "description": "structure before heating",
+         "schema": {"type": "string", "enum": list(STARTS), "default": STARTS[0]}},
         *(
             {"name": element, "in": "query", "description": f"{element} in wt%",
              "schema": {"type": "number", "minimum": 0, "maximum": 100}}
@@ -86,7 +89,10 @@ def describe(app: FastAPI) -> Schema:
         )
         made: dict[str, Schema] = {"Problem": PROBLEM, "State": {"type": "object"}}
         made["Recipe"] = recipe_schema()
-        made["Steels"] = {"type": "array", "items": {"type": "object", "required": ["designation", "nominal"]}}
+        made["Steels"] = {
+            "type": "array",
+            "items": {"type": "object", "required": ["designation", "nominal"]},
+        }
         schema_of(Report, made)
         schema.setdefault("components", {}).setdefault("schemas", {}).update(made)
         app.openapi_schema = schema
@@ -128,7 +134,7 @@ def _table(kind: type, made: dict[str, Schema]) -> Schema:
     if name not in made:
         made[name] = {}
         hints = get_type_hints(kind)
-        properties = {f.name.rstrip("_"): schema_of(hints[f.name], made) for f in fields(kind)}  # type: ignore[arg-type]
+        properties = {f.name.rstrip("_"): schema_of(hints[f.name], made) for f in fields(kind)}
         elements = properties.pop("elements", None) if name == "PatternRow" else None
         made[name] = {"type": "object", "required": list(properties), "properties": properties}
         if elements is not None:

@@ -126,12 +126,14 @@ class SteelPage(Page):
 class StateQuestion:
     """What was asked on /state, as it was typed; `wt` holds every element, empty where not given.
 
-    The fields of the form are named `steel`, `temperature` and as the elements are.
+    The fields of the form are named `steel`, `temperature`, `start` (normalised or spheroidised)
+    and as the elements are.
     """
 
     steel: str
     wt: Mapping[str, str]
     temperature: str
+    start: str
 
 
 @dataclass(frozen=True, kw_only=True)

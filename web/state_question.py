@@ -8,6 +8,8 @@ from billet import ELEMENTS, BilletError, Composition, Fault, find_steel, state_
 from web.lengths import NotAQuantity, parse_number, parse_temperature
 from web.pages import StateQuestion
 
+STARTS = ("normalised", "spheroidised")
+
 
 def state_question(request: Request) -> StateQuestion:
     """What was asked, as it was typed."""
@@ -16,6 +18,7 @@ def state_question(request: Request) -> StateQuestion:
         steel=asked.get("steel", "").strip(),
         wt={element: asked.get(element, "").strip() for element in ELEMENTS},
         temperature=asked.get("temperature", asked.get("temperature_c", "")).strip(),
+        start=asked.get("start", STARTS[0]).strip(),
     )
 
 
@@ -29,11 +32,13 @@ def answer_state(question: StateQuestion) -> tuple[Any | None, tuple[Fault, ...]
     wt = {element: _read(element, text, faults) for element, text in given.items()}
     if bool(question.steel) == bool(given):
         faults.append(Fault("steel", "give a grade, or an analysis, and not both"))
+    if question.start not in STARTS:
+        faults.append(Fault("start", f"start is one of {', '.join(STARTS)}"))
     if faults:
         return None, tuple(faults)
     try:
         analysis = find_steel(question.steel).nominal if question.steel else Composition(wt)
-        return state_of_steel(analysis, temperature_c), ()
+        return state_of_steel(analysis, temperature_c, question.start), ()
     except BilletError as error:
         return None, (Fault("steel" if question.steel else "", str(error)),)
 

@@ -5,7 +5,6 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-
 from stand_in import offer_all
 
 offer_all()
@@ -40,7 +39,11 @@ def recipe() -> dict[str, Any]:
         "title": "Reed bed, kitchen bar",
         "steels": {
             "dark": "1084",
-            "bright": {"like": "75Ni8", "melt": "4471", "wt": {"C": 0.74, "Si": 0.22, "Mn": 0.41, "Ni": 1.98}},
+            "bright": {
+                "like": "75Ni8",
+                "melt": "4471",
+                "wt": {"C": 0.74, "Si": 0.22, "Mn": 0.41, "Ni": 1.98},
+            },
         },
         "stack": {
             "width_mm": 40,

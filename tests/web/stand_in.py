@@ -1,21 +1,16 @@
 """Fills in names that the library does not offer yet, so that the service can be tried without them."""
 
-import json
 from typing import Any
 
 import billet
-from billet import composition, errors, wording
-from billet.formulas import radiation
-from billet.tables import control, glossary, steels
-from billet.workflow import recipe, report
+from billet.workflow import report
 
 
 def offer(name: str, value: Any) -> None:
     try:
         getattr(billet, name)
-    except AttributeError:
+    except (AttributeError, ImportError):
         setattr(billet, name, value)
-
 
 
 def plan(checked: Any) -> report.Report:
@@ -53,26 +48,7 @@ def plan(checked: Any) -> report.Report:
 
 
 def offer_all() -> None:
-    for module, names in {
-        errors: ("BilletError", "Fault", "RecipeError", "SteelError"),
-        composition: ("ELEMENTS", "Composition"),
-        report: ("Report", "to_plain"),
-        recipe: ("parse_recipe",),
-        radiation: ("true_temperature_c",),
-        steels: ("Steel", "steels", "find_steel"),
-        glossary: ("glossary",),
-    }.items():
-        for name in names:
-            offer(name, getattr(module, name))
-    offer("wording", wording)
-    offer("__version__", "0")
-    offer("PYROMETER_BANDS", tuple(radiation.BANDS_UM))
-    offer("methods", control.control_methods)
-    offer("search_steels", steels.search)
     offer("plan", plan)
-    offer("recipe_schema", lambda: {"type": "object"})
-    offer("load_recipe_text", __import__("tomllib").loads)
-    offer("recipe_to_toml", json.dumps)
-    offer("state_of_steel", lambda analysis, temperature_c: {"temperature_c": temperature_c})
+    offer("state_of_steel", lambda analysis, temperature_c, start: {"temperature_c": temperature_c})
     offer("build_sheet", lambda report, kind, units: {"kind": kind})
     offer("sheet_text", str)

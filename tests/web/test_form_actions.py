@@ -16,7 +16,13 @@ from web.form_writing import write_form
 
 def buttons_of(form: FormView) -> list[str]:
     inner = [button.action for group in groups_of(form) for button in group.buttons]
-    return [*inner, form.plan.action, form.check.action, form.add_steel.action, *(b.action for b in form.add_step)]
+    return [
+        *inner,
+        form.plan.action,
+        form.check.action,
+        form.add_steel.action,
+        *(b.action for b in form.add_step),
+    ]
 
 
 def plates_of(draft: dict[str, Any]) -> list[tuple[str, float]]:
@@ -25,14 +31,18 @@ def plates_of(draft: dict[str, Any]) -> list[tuple[str, float]]:
 
 @given(drafts(), st.data())
 @settings(max_examples=100, deadline=None)
-def test_every_button_that_is_shown_works_and_spares_the_draft(draft: dict[str, Any], data: st.DataObject) -> None:
+def test_every_button_that_is_shown_works_and_spares_the_draft(
+    draft: dict[str, Any], data: st.DataObject
+) -> None:
     before = copy.deepcopy(draft)
     action = data.draw(st.sampled_from(buttons_of(write_form(draft, (), "mm", FEW))))
     changed, anchor = act(draft, action)
     assert draft == before
     form = write_form(changed, (), "mm", FEW)
     if action not in ("plan", "check"):
-        assert anchor in {group.key for group in groups_of(form)} or not (changed.get("steps") and form.steels)
+        assert anchor in {group.key for group in groups_of(form)} or not (
+            changed.get("steps") and form.steels
+        )
 
 
 def test_every_action_has_a_button_somewhere(recipe: dict[str, Any]) -> None:

@@ -40,7 +40,8 @@ def test_nan_passes_so_that_its_place_can_be_told() -> None:
 
 
 @pytest.mark.parametrize(
-    "text", [b"", b"{", b"{'a': 1}", b"\xff\xfe", b"\xef\xbb\xbf{}", b'{"a": "\\ud800"}', b"nul", b"{} {}"]
+    "text",
+    [b"", b"{", b"{'a': 1}", b"\xff\xfe", b"\xef\xbb\xbf{}", b'{"a": "\\ud800"}', b"nul", b"{} {}"],
 )
 def test_refuses_what_is_no_json(text: bytes) -> None:
     with pytest.raises(JsonRefused):

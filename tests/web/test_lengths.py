@@ -48,7 +48,23 @@ def test_a_bare_number_is_in_the_units_of_the_page() -> None:
 
 @pytest.mark.parametrize(
     "text",
-    ["", "abc", "3,2", "1e3", "nan", "inf", "1/0", "1 2", "3 cm", "1/8/2", "--3", "1_000", "٣", "9" * 31, "3.2.1"],
+    [
+        "",
+        "abc",
+        "3,2",
+        "1e3",
+        "nan",
+        "inf",
+        "1/0",
+        "1 2",
+        "3 cm",
+        "1/8/2",
+        "--3",
+        "1_000",
+        "٣",
+        "9" * 31,
+        "3.2.1",
+    ],
 )
 def test_refuses_with_a_sentence(text: str) -> None:
     with pytest.raises(NotAQuantity) as refused:

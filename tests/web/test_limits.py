@@ -84,7 +84,9 @@ def test_a_path_may_not_be_endless(client: TestClient) -> None:
     assert client.get("/steels/" + "a" * 2000).status_code == 414
 
 
-def test_an_answer_that_takes_too_long_is_given_up(settings: Settings, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_an_answer_that_takes_too_long_is_given_up(
+    settings: Settings, monkeypatch: pytest.MonkeyPatch
+) -> None:
     go_on = threading.Event()
 
     def slow(self: Calculator, mapping: Any) -> Any:
@@ -92,7 +94,9 @@ def test_an_answer_that_takes_too_long_is_given_up(settings: Settings, monkeypat
         raise AssertionError("nobody waits for this")
 
     monkeypatch.setattr(Calculator, "report", slow)
-    with TestClient(create_app(replace(settings, answer_s=0.2)), raise_server_exceptions=False) as client:
+    with TestClient(
+        create_app(replace(settings, answer_s=0.2)), raise_server_exceptions=False
+    ) as client:
         answer = client.post("/api/plan", json={})
         go_on.set()
         assert answer.status_code == 503
@@ -167,7 +171,9 @@ def test_hostile_json_is_refused_in_words(client: TestClient, content: bytes) ->
     assert len(answer.content) < 5000
 
 
-def test_nan_and_infinity_are_refused_with_their_place(client: TestClient, recipe: dict[str, Any]) -> None:
+def test_nan_and_infinity_are_refused_with_their_place(
+    client: TestClient, recipe: dict[str, Any]
+) -> None:
     import json
 
     recipe["stack"]["width_mm"] = float("nan")

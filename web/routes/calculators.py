@@ -3,7 +3,7 @@
 from fastapi import APIRouter, Request
 from starlette.responses import Response
 
-from billet import PYROMETER_BANDS, BilletError, Fault, true_temperature_c
+from billet import BANDS_UM, BilletError, Fault, true_temperature_c
 from web.asking import links_of, units_of
 from web.lengths import NotAQuantity, parse_number, parse_temperature
 from web.pages import Pyrometer, PyrometerQuestion, StatePage
@@ -36,7 +36,7 @@ def pyrometer_page(request: Request, service: Shared) -> Response:
         reading=asked.get("reading", ""),
         set_emissivity=asked.get("set", ""),
         true_emissivity=asked.get("true", ""),
-        band=asked.get("band", PYROMETER_BANDS[0]),
+        band=asked.get("band", tuple(BANDS_UM)[0]),
         walls=asked.get("walls", ""),
     )
     answer, faults = _surface_c(question) if question.reading else (None, ())
@@ -44,7 +44,7 @@ def pyrometer_page(request: Request, service: Shared) -> Response:
         links=links_of(request, units_of(request)),
         version=service.version,
         question=question,
-        bands=PYROMETER_BANDS,
+        bands=tuple(BANDS_UM),
         answer=answer,
         faults=faults,
     )

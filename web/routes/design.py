@@ -42,7 +42,7 @@ def design(request: Request, service: Shared) -> Response:
 
 @router.post("/design")
 def change(request: Request, service: Shared, body: Sent) -> Response:
-    """What a button of the form does; 303 to the new address, or the page itself where it is too long."""
+    """What a button of the form does; 303 to the new address, or the page where it is too long."""
     pairs = form_pairs(body)
     units = units_of_form(pairs, request)
     action = dict(pairs).get("action", "plan")

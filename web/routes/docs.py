@@ -1,4 +1,4 @@
-"""The page that shows the interface, written by hand: the stock one needs another host and inline script."""
+"""The page that shows the interface. The stock one needs another host and inline script."""
 
 from fastapi import APIRouter, Request
 from starlette.responses import Response
@@ -13,4 +13,6 @@ router = APIRouter(include_in_schema=False)
 @router.api_route("/docs", methods=["GET", "HEAD"])
 def docs(request: Request, service: Shared) -> Response:
     """The interface, drawn from /openapi.json by the vendored viewer."""
-    return service.renderer.page(Docs(links=links_of(request, units_of(request)), version=service.version))
+    return service.renderer.page(
+        Docs(links=links_of(request, units_of(request)), version=service.version)
+    )

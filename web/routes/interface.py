@@ -16,14 +16,18 @@ from web.state_question import answer_state, state_question
 router = APIRouter(prefix="/api")
 
 
-@router.post("/plan", openapi_extra=RECIPE_BODY, responses=returns("Report") | refusals(400, 413, 415, 422, 429))
+@router.post(
+    "/plan", openapi_extra=RECIPE_BODY, responses=returns("Report") | refusals(400, 413, 415, 422, 429)
+)
 def plan(service: Shared, body: Sent) -> Response:
     """Plan a bar: a recipe in, the report out."""
     return JSONResponse(service.calculator.report_or_problem(json_recipe(body)).to_dict())
 
 
 @router.get("/steels", responses=returns("Steels") | refusals(414, 422))
-def steels(q: str = Query("", max_length=100, description="part of a designation, number or name")) -> Response:
+def steels(
+    q: str = Query("", max_length=100, description="part of a designation, number or name"),
+) -> Response:
     """The steels of the library, or those that bear what is asked."""
     return JSONResponse([plain_steel(steel) for steel in found_steels(q)])
 

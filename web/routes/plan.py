@@ -5,7 +5,7 @@ from starlette.responses import JSONResponse, Response
 
 from billet import RecipeError
 from web.address import canonical_json
-from web.asking import links_of, recipe_in_address, recipe_in_form, units_of, units_of_form, form_pairs
+from web.asking import form_pairs, links_of, recipe_in_address, recipe_in_form, units_of, units_of_form
 from web.pages import Plan
 from web.routes.design import judged_page, page_without_address
 from web.service import Sent, Shared

@@ -2,7 +2,7 @@
 window.addEventListener("DOMContentLoaded", function () {
   window.SwaggerUIBundle({
     url: "/openapi.json",
-    dom_id: "#interface",
+    dom_id: "#swagger-ui",
     deepLinking: true,
     validatorUrl: null,
     syntaxHighlight: false,
