@@ -18,6 +18,7 @@ def test_text_is_short_and_plain(entry: Caution) -> None:
     assert 60 <= len(entry.text) <= 330
     assert entry.text.endswith(".") and entry.text.count(". ") <= 2
     assert entry.hazard and entry.tags and entry.operations
+    assert 30 <= len(entry.brief) <= 75 and entry.brief.endswith(".")
     assert set(entry.operations) <= OPERATIONS
 
 

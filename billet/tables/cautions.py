@@ -28,10 +28,12 @@ class Figure:
 
 @dataclass(frozen=True)
 class Caution:
-    """One hazard. `tags` (of TAGS) say when it applies, `operations` where it is told."""
+    """One hazard. `tags` (of TAGS) say when it applies, `operations` where it is told; `brief` is the
+    line for a sheet of paper."""
 
     code: str
     hazard: str
+    brief: str
     text: str
     tags: tuple[str, ...]
     operations: tuple[str, ...]
@@ -45,6 +47,7 @@ def cautions() -> tuple[Caution, ...]:
         Caution(
             code,
             row["hazard"],
+            row["brief"],
             row["text"],
             tuple(row["tags"]),
             tuple(row["operations"]),

@@ -1,0 +1,50 @@
+"""The title block of a sheet: what is needed to find this very plan again."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from billet.sheets.model import BLANK, SheetKind
+from billet.wording import Units
+from billet.workflow.report import Report
+
+NAMES: dict[SheetKind, str] = {
+    "forge": "forge schedule",
+    "harden": "hardening sheet",
+    "buyer": "buyer's sheet",
+    "label": "label",
+}
+PLACES: dict[SheetKind, str | None] = {"forge": "1 of 2", "harden": "2 of 2", "buyer": "1 of 1", "label": None}
+FOR_OTHERS: tuple[SheetKind, ...] = ("buyer", "label")
+UNIT_WORDS: dict[Units, str] = {"mm": "millimetres", "inch": "inches"}
+
+
+def title_block(
+    report: Report, kind: SheetKind, units: Units, link: str | None
+) -> tuple[tuple[str, str], ...]:
+    """Pairs of label and value. Nothing is dated by a clock: the recipe tells the day, or a blank stays."""
+    told = sheet_info(report)
+    rows = [
+        ("Number", str(told.get("number") or BLANK)),
+        ("Maker", str(told.get("maker") or BLANK)),
+        ("Forged on", str(told.get("forged_on") or BLANK)),
+        ("Recipe", report.recipe_id),
+        ("Program and data", f"{report.made_with.billet}, {report.made_with.data}"),
+        ("Lengths in", UNIT_WORDS[units]),
+    ]
+    place = PLACES[kind]
+    if place is not None:
+        rows.append(("Sheet", place))
+    if link is not None and may_carry_link(report, kind):
+        rows.append(("Link", link))
+    return tuple(rows)
+
+
+def sheet_info(report: Report) -> Mapping[str, Any]:
+    """What the recipe says for its sheets."""
+    told = report.recipe.get("sheet")
+    return told if isinstance(told, Mapping) else {}
+
+
+def may_carry_link(report: Report, kind: SheetKind) -> bool:
+    """What leaves the shop carries the link only where the recipe is shared."""
+    return kind not in FOR_OTHERS or bool(sheet_info(report).get("share_recipe", False))
