@@ -9,7 +9,7 @@ TEMPERATURE = re.compile(rf"({_ONE_WAY})(?:( / )({_ONE_WAY}))?")
 
 
 def hot(words: str) -> Markup:
-    """The words, escaped, with every temperature marked `hot` and each of its two ways kept on one line."""
+    """The words, escaped, with every temperature marked `hot`, each of its two ways on one line."""
     parts: list[Markup] = []
     last = 0
     for found in TEMPERATURE.finditer(words):

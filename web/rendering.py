@@ -8,7 +8,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined, pass_context
 from jinja2.runtime import Context
 from starlette.responses import HTMLResponse
 
-from billet import wording
+from billet import source, wording
 from web import charts
 from web.lettering import hot
 from web.pages import Page
@@ -36,6 +36,10 @@ def make_environment() -> Environment:
         percent=wording.percent,
         wt=wording.wt,
         hrc=wording.hardness,
+        hrc_range=lambda pair: wording.hardness_range(pair[0], pair[1]),
+        rate=wording.rate,
+        size=_size,
+        cite=lambda key: source(key).citation,
         hot=hot,
         minutes=wording.minutes,
     )
@@ -75,3 +79,8 @@ def _micrometres(context: Context, um: float) -> str:
 @pass_context
 def _mass(context: Context, kg: float) -> str:
     return wording.mass(kg, context["units"])
+
+
+@pass_context
+def _size(context: Context, row: Any) -> str:
+    return wording.size(row.height_mm, row.width_mm, row.length_mm, context["units"])

@@ -13,6 +13,7 @@ from web.charts.contrast import alloy_contrast
 from web.charts.cooling import TimeCurve, cooling_curves
 from web.charts.hardness import HardnessCurve, hardness_against_temperature
 from web.charts.layers import layers_along_schedule
+from web.charts.ranges import steel_ranges
 from web.charts.temper import temper_bands
 from web.charts.window import steel_windows, window_axis
 
@@ -28,6 +29,7 @@ __all__ = [
     "cut_drawing",
     "hardness_against_temperature",
     "layers_along_schedule",
+    "steel_ranges",
     "steel_windows",
     "temper_bands",
     "window_axis",

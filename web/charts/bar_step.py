@@ -40,9 +40,7 @@ def bar_step(
         parts += [break_line(x, front.y, front.y + high)]
         parts += [break_line(x + BREAK_GAP, front.y, front.y + high)]
     parts += end_view(end, row.layers, key, steels, px_per_mm)
-    size = " × ".join(
-        wording.length(value, length_units) for value in (row.height_mm, row.width_mm, row.length_mm)
-    )
+    size = wording.size(row.height_mm, row.width_mm, row.length_mm, length_units)
     title = "Cold stack" if step == 0 else f"Bar after step {row.step}"
     return drawing(key, LENGTH_ROOM + 24 + END_ROOM + 6, END_ROOM + 12, title, size, parts, "always")
 

@@ -57,9 +57,9 @@ def steel_windows(report: "Report", key: str = "steels", width: float = 720.0) -
             (64, row.possible_c, "possible"),
         ):
             if pair is not None:
-                parts += _range_bar(scale, pair, top + offset, class_, width)
+                parts += range_bar(scale, pair, top + offset, class_, width)
         parts.append(line((4, top + ROW - 4), (width - 4, top + ROW - 4), "rule"))
-    parts += _double_axis(scale, bottom, width)
+    parts += double_axis(scale, bottom, width)
     told = "; ".join(
         f"{row.steel} preferred {wording.temperature_range(*row.preferred_c)}"
         for row in rows
@@ -70,20 +70,21 @@ def steel_windows(report: "Report", key: str = "steels", width: float = 720.0) -
     )
 
 
-def _range_bar(
-    scale: Scale, pair: tuple[float, float], y: float, class_: str, width: float
+def range_bar(
+    scale: Scale, pair: tuple[float, float], y: float, kind: str, width: float, label: str | None = None
 ) -> list[Markup]:
     """One range: two end strokes, the line between (its weight tells the kind), and its name."""
     left, right = scale(pair[0]), scale(pair[1])
-    if width - right > 70:
-        label = text(right + 7, y + 4.5, class_, "small-label")
+    words = kind if label is None else label
+    if width - right > len(words) * TEXT_WIDTH + 8:
+        named = text(right + 7, y + 4.5, words, "small-label halo")
     else:
-        label = text(left - 7, y + 4.5, class_, "small-label", "end")
+        named = text(left - 7, y + 4.5, words, "small-label halo", "end")
     return [
-        line((left, y), (right, y), f"range range-{class_}"),
+        line((left, y), (right, y), f"range range-{kind}"),
         line((left, y - 5), (left, y + 5), "range-end"),
         line((right, y - 5), (right, y + 5), "range-end"),
-        label,
+        named,
     ]
 
 
@@ -106,7 +107,7 @@ def _temperature_scale(report: "Report", width: float) -> Scale:
     return Scale(low - room, high + room, SIDE, width - SIDE)
 
 
-def _double_axis(scale: Scale, y: float, width: float) -> list[Markup]:
+def double_axis(scale: Scale, y: float, width: float) -> list[Markup]:
     """Celsius on the line, Fahrenheit on a second line under it, each at its own round values."""
     about = 8 if width > 500 else 4
     parts = [line((scale.start, y), (scale.end, y), "axis")]
@@ -148,7 +149,7 @@ def _with_window(report: "Report", window: tuple[float, float], key: str, width:
         *_window_words(
             hardening.low_set_by, hardening.high_set_by, (left, right), line_y, words, width
         ),
-        *_double_axis(scale, axis_y, width),
+        *double_axis(scale, axis_y, width),
     ]
     title = "Hardening window"
     if hardening.set_point_c is not None:
@@ -254,6 +255,6 @@ def _with_gap(report: "Report", ends: tuple[float, float], key: str, width: floa
         side = (x + 14, "start") if x < width / 2 else (x - 14, "end")
         parts.append(datum(x, axis_y, "datum open"))
         parts.append(text(side[0], axis_y - 14, words, "label halo", side[1]))
-    parts += _double_axis(scale, axis_y, width)
+    parts += double_axis(scale, axis_y, width)
     told = f"The possible windows of the steels do not meet: {gap_words}."
     return drawing(key, width, axis_y + 66, "No shared hardening temperature", told, parts)
