@@ -27,6 +27,7 @@ def test_pieces_of_manganese_and_nickel_meet() -> None:
 
 
 def test_pieces_change_over_where_the_standard_says() -> None:
+    """Each joint belongs to the piece below it; just above, the next piece holds."""
     assert a255.carbon_factor_in(0.39) == pytest.approx(0.54 * 0.39, rel=1e-12)
     assert a255.carbon_factor_in(0.55) == pytest.approx(
         0.171 + 0.001 * 0.55 + 0.265 * 0.55**2, rel=1e-12
@@ -37,6 +38,19 @@ def test_pieces_change_over_where_the_standard_says() -> None:
     assert a255.carbon_factor_in(0.75) == pytest.approx(0.143 + 0.2 * 0.75, rel=1e-12)
     assert a255.manganese_factor(1.2) == pytest.approx(3.3333 * 1.2 + 1.0, rel=1e-12)
     assert a255.nickel_factor(1.5) == pytest.approx(0.363 * 1.5 + 1.0, rel=1e-12)
+    above = 1.0001
+    c = 0.39 * above
+    assert a255.carbon_factor_in(c) == pytest.approx(0.171 + 0.001 * c + 0.265 * c**2, rel=1e-12)
+    c = 0.55 * above
+    assert a255.carbon_factor_in(c) == pytest.approx(0.115 + 0.268 * c - 0.038 * c**2, rel=1e-12)
+    c = 0.65 * above
+    assert a255.carbon_factor_in(c) == pytest.approx(0.143 + 0.2 * c, rel=1e-12)
+    c = 0.75 * above
+    assert a255.carbon_factor_in(c) == pytest.approx(0.062 + 0.409 * c - 0.135 * c**2, rel=1e-12)
+    assert a255.manganese_factor(1.2 * above) == pytest.approx(5.10 * 1.2 * above - 1.12, rel=1e-12)
+    ni = 1.5 * above
+    cubic = 0.3211 + 1.4501 * ni - 0.6119 * ni**2 + 0.1253 * ni**3
+    assert a255.nickel_factor(ni) == pytest.approx(cubic, rel=1e-12)
 
 
 def test_worked_example_needs_the_rounded_factors_of_the_standard() -> None:

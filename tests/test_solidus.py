@@ -27,6 +27,8 @@ def test_pieces_meet() -> None:
     assert plain(0.17) == pytest.approx(plain(0.1700001), abs=0.2)
     assert plain(0.09) == pytest.approx(plain(0.0899999), abs=0.05)
     assert plain(0.0) == 1538.0
+    assert plain(0.09) == plain(0.13) == plain(0.17) == 1495.0
+    assert plain(0.0899) == pytest.approx(1538.0 - 478.0 * 0.0899)
 
 
 @given(st.floats(0.4, 1.5))
