@@ -179,6 +179,14 @@ def test_both_scale_laws_lie_in_the_band(temperature_c: float) -> None:
     assert low < metal_loss_mm(temperature_c, 10.0) < high
 
 
+@pytest.mark.parametrize("temperature_c", [950.0, 1050.0, 1150.0])
+def test_the_two_scale_laws_agree_where_both_were_measured(temperature_c: float) -> None:
+    """Two constants remembered apart from each other; they part by less than a third."""
+    main = oxygen_uptake_paidassi_g2_cm4_s(temperature_c)
+    other = oxygen_uptake_kubaschewski_hopkins_g2_cm4_s(temperature_c)
+    assert 0.75 < other / main < 1.35
+
+
 def test_iron_for_oxygen_is_that_of_wustite() -> None:
     assert wustite_iron_per_oxygen() == pytest.approx(IRON_PER_OXYGEN, rel=0.01)
 

@@ -1,6 +1,6 @@
 """Writes the two tables of plate cooling anew after a film or the solver has changed.
 
-    python tests/write_plate_cooling.py
+python tests/write_plate_cooling.py
 """
 
 import csv
