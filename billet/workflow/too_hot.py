@@ -4,8 +4,8 @@ from dataclasses import dataclass
 
 from billet import wording
 from billet.composition import Composition
-from billet.formulas.solidus import solidus_c
 from billet.tables.practice import rule
+from billet.workflow.melting import melts_from_c
 from billet.workflow.recipe_model import Draw, Recipe, Upset, Weld
 from billet.workflow.report import Notice
 
@@ -27,7 +27,7 @@ def burning_limit(compositions: dict[str, Composition], highest_carbon_wt: dict[
     found = []
     for name, composition in compositions.items():
         hot = composition.with_carbon(max(highest_carbon_wt.get(name, 0.0), composition["C"]))
-        melts_c = solidus_c(hot)
+        melts_c = melts_from_c(hot)
         below_k = limits["below_solidus_k"]
         alloyed = hot["Cr"] + hot["Mo"] + hot["W"] > limits["alloyed_cr_mo_w_wt"]
         if hot["P"] + hot["S"] > limits["impure_p_s_wt"] or alloyed:
