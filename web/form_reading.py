@@ -69,9 +69,7 @@ class _Reading:
         if form in fields.STEEL_SPECS:
             steel |= self._specs(row, fields.STEEL_SPECS[form])
         wt = _table(row, "wt")
-        analysis = {
-            element: _number(_text(wt, element)) for element in ELEMENTS if _text(wt, element)
-        }
+        analysis = {element: _number(_text(wt, element)) for element in ELEMENTS if _text(wt, element)}
         if analysis:
             steel["wt"] = analysis
         if harden := [_temperature(text) for text in _texts(row.get("harden_c"))]:

@@ -47,8 +47,17 @@ def plan(checked: Any) -> report.Report:
     )  # fmt: skip
 
 
+def build_sheet(planned: Any, kind: str, units: str) -> Any:
+    from billet.sheets.model import BOX, Section, Sheet
+
+    part = Section("A heading", "checks", (), ((BOX, f"in {units}"),))
+    return Sheet(
+        planned.title, kind, "Harden at 805 °C / 1481 °F", (("Recipe", planned.recipe_id),), (part,)
+    )
+
+
 def offer_all() -> None:
     offer("plan", plan)
     offer("state_of_steel", lambda analysis, temperature_c, start: {"temperature_c": temperature_c})
-    offer("build_sheet", lambda report, kind, units: {"kind": kind})
+    offer("build_sheet", build_sheet)
     offer("sheet_text", str)

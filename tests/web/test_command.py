@@ -24,7 +24,16 @@ def test_it_listens_on_this_machine_alone_unless_told() -> None:
 
 def test_it_takes_what_it_is_told(tmp_path: Path) -> None:
     settings, host, port = read_arguments(
-        ["--host", "0.0.0.0", "--port", "9000", "--public-url", "https://forge.example", "--recipes", str(tmp_path)]
+        [
+            "--host",
+            "0.0.0.0",
+            "--port",
+            "9000",
+            "--public-url",
+            "https://forge.example",
+            "--recipes",
+            str(tmp_path),
+        ]
     )
     assert (host, port, settings.public_url, settings.recipes) == (
         "0.0.0.0", 9000, "https://forge.example", tmp_path,

@@ -26,7 +26,9 @@ PAGE = {"accept": "text/html,application/xhtml+xml"}
         ("GET", "/api/state", 422),
     ],
 )
-def test_the_interface_refuses_with_one_body(client: TestClient, method: str, path: str, status: int) -> None:
+def test_the_interface_refuses_with_one_body(
+    client: TestClient, method: str, path: str, status: int
+) -> None:
     answer = client.request(method, path)
     assert answer.status_code == status
     assert answer.headers["content-type"] == "application/problem+json"
@@ -51,7 +53,9 @@ def test_a_bad_recipe_lists_its_faults(client: TestClient, recipe: dict[str, Any
     assert all(set(error) == {"where", "message"} for error in answer.json()["errors"])
 
 
-@pytest.mark.parametrize("kind", ["text/plain", "application/x-www-form-urlencoded", "multipart/form-data", ""])
+@pytest.mark.parametrize(
+    "kind", ["text/plain", "application/x-www-form-urlencoded", "multipart/form-data", ""]
+)
 def test_other_content_is_not_taken(client: TestClient, kind: str) -> None:
     answer = client.post("/api/plan", content=b"{}", headers={"content-type": kind} if kind else {})
     assert answer.status_code == 415
@@ -99,7 +103,10 @@ def test_what_comes_in_does_not_come_out_as_markup(client: TestClient, recipe: d
 
 
 def test_an_unexpected_fault_is_logged_and_not_shown(
-    client: TestClient, recipe: dict[str, Any], monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
+    client: TestClient,
+    recipe: dict[str, Any],
+    monkeypatch: pytest.MonkeyPatch,
+    caplog: pytest.LogCaptureFixture,
 ) -> None:
     def broken(self: Calculator, mapping: Any) -> Any:
         raise RuntimeError("a secret of the house")
@@ -126,14 +133,27 @@ def test_security_headers_stand_on_every_answer(client: TestClient, method: str,
         assert answer.headers[name] == value
     policy = answer.headers["content-security-policy"]
     assert "unsafe" not in policy and "http" not in policy
-    assert policy.startswith("default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self'; connect-src")
+    assert policy.startswith(
+        "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self'; connect-src"
+    )
     assert answer.headers["x-content-type-options"] == "nosniff"
     assert answer.headers["referrer-policy"] == "no-referrer"
     assert answer.headers["cross-origin-opener-policy"] == "same-origin"
 
 
 @pytest.mark.parametrize(
-    "path", ["/", "/design", "/steels", "/steels/1084", "/methods", "/glossary", "/state", "/pyrometer", "/docs"]
+    "path",
+    [
+        "/",
+        "/design",
+        "/steels",
+        "/steels/1084",
+        "/methods",
+        "/glossary",
+        "/state",
+        "/pyrometer",
+        "/docs",
+    ],
 )
 def test_pages_hold_nothing_inline_and_nothing_foreign(client: TestClient, path: str) -> None:
     page = client.get(path).text

@@ -5,7 +5,7 @@ from typing import Any
 from fastapi import APIRouter, Query, Request
 from starlette.responses import JSONResponse, Response
 
-from billet import to_plain
+from billet import Fault, to_plain
 from web.asking import json_recipe
 from web.openapi import ELEMENT_PARAMETERS, RECIPE_BODY, refusals, returns
 from web.problems import Problem
@@ -35,9 +35,11 @@ def steels(
 @router.get("/state", openapi_extra=ELEMENT_PARAMETERS, responses=returns("State") | refusals(414, 422))
 def state(request: Request) -> Response:
     """What a steel is at a temperature: a grade or an analysis in, phases and their carbon out."""
-    answer, faults = answer_state(state_question(request))
+    empty = [Fault(name, f"{name} is empty") for name, text in request.query_params.items() if not text]
+    answer, faults = (None, empty) if empty else answer_state(state_question(request))
     if faults or answer is None:
-        raise Problem(422, "the question cannot be answered", faults or ())
+        nothing = Fault("temperature_c", "temperature_c is missing")
+        raise Problem(422, "the question cannot be answered", faults or [nothing])
     return JSONResponse(to_plain(answer))
 
 

@@ -47,7 +47,9 @@ def steel_page(request: Request, service: Shared, name: str) -> Response:
 def methods_page(request: Request, service: Shared) -> Response:
     """Ways to judge and hold the hardening heat."""
     links = links_of(request, units_of(request))
-    return service.renderer.page(Methods(links=links, version=service.version, methods=control_methods()))
+    return service.renderer.page(
+        Methods(links=links, version=service.version, methods=control_methods())
+    )
 
 
 @router.api_route("/glossary", methods=["GET", "HEAD"])

@@ -6,7 +6,7 @@ from fastapi import APIRouter, Depends, Request
 from starlette.datastructures import UploadFile
 from starlette.responses import RedirectResponse, Response
 
-from billet import load_recipe_text
+from billet import RecipeError, load_recipe_text
 from web.address import RecipeMapping
 from web.asking import links_of, units_of
 from web.problems import Problem
@@ -46,7 +46,7 @@ def upload(
 def _mapping(content: bytes) -> RecipeMapping:
     try:
         return dict(load_recipe_text(content.decode("utf-8-sig")))
-    except RecursionError:
-        raise Problem(400, "the file is nested too deeply") from None
-    except ValueError as error:
-        raise Problem(422, f"the file is no recipe: {error}"[:300]) from None
+    except RecipeError as error:
+        raise Problem(422, "the file is no recipe", error.faults) from None
+    except UnicodeDecodeError:
+        raise Problem(422, "the file is no recipe: it is not text in UTF-8") from None
