@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from web.charts.axes import Scale, bottom_axis, left_axis, spread
+from web.charts.axes import TEXT_WIDTH, Scale, bottom_axis, left_axis, spread
 from web.charts.svg import Point, drawing, polyline, text
 
 
@@ -69,7 +69,7 @@ def _cooling_lines(
         parts.append(polyline(points, f"curve cold{heavy}"))
         wanted = up(150.0 + 70.0 * (place % 4))
         x, y = min(points, key=lambda point: abs(point[1] - wanted))
-        names.append(text(x + 6, y + 4, curve.name, f"small-label cold halo{strong}"))
+        names.append(_beside((x, y), curve.name, f"small-label cold halo{strong}", across.end))
     return parts + names
 
 
@@ -84,5 +84,13 @@ def _start_lines(starts: Sequence[TimeCurve], across: Scale, up: Scale) -> list[
             ends.append((min(points, key=lambda point: point[1]), f"{curve.name} begins"))
     heights = spread([point[1] for point, _ in ends], 17, 40, 320)
     for (point, name), y in zip(ends, heights, strict=True):
-        parts.append(text(point[0] + 6, y + 4, name, "small-label heat halo"))
+        parts.append(_beside((point[0], y), name, "small-label heat halo", across.end))
     return parts
+
+
+def _beside(point: Point, name: str, class_: str, right: float) -> Markup:
+    """A name to the right of its point, or to the left where the paper ends."""
+    x, y = point
+    if x + 6 + len(name) * TEXT_WIDTH > right + 12:
+        return text(x - 6, y + 4, name, class_, "end")
+    return text(x + 6, y + 4, name, class_)
