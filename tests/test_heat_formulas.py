@@ -127,6 +127,15 @@ def test_heating_agrees_with_the_whole_plate(
     assert heating_through_min(thickness_mm, target_c, furnace_c) == pytest.approx(solved, rel=0.01)
 
 
+def test_face_and_middle_at_the_end_follow_one_parabola() -> None:
+    """The face leads the middle by qL/2k: 0.8 s (Tf4 - T4) + 20 (Tf - T) over the 15 mm to the middle."""
+    through = heating_through(30.0, 1150.0, 1200.0)
+    face_c = 1150.0 + through.face_hotter_k
+    radiated = SCALED_EMISSIVITY * STEFAN_BOLTZMANN_W_M2_K4 * (1473.15**4 - (face_c + 273.15) ** 4)
+    flow = radiated + FURNACE_CONVECTION_W_M2_K * (1200.0 - face_c)
+    assert through.face_hotter_k == pytest.approx(flow * 0.015 / (2.0 * 27.3), rel=0.01)
+
+
 def test_heating_takes_longer_for_more_steel_and_less_fire() -> None:
     assert heating_through_min(20.0, 1150.0) < heating_through_min(30.0, 1150.0)
     assert heating_through_min(20.0, 1150.0, 1180.0) > heating_through_min(20.0, 1150.0, 1250.0)
@@ -222,6 +231,8 @@ def test_refuses_what_cannot_be() -> None:
         plate_theta(1.0, 1.0, 1.5)
     with pytest.raises(OutOfDomain, match="furnace_c"):
         heating_through(10.0, 1150.0, 1100.0)
+    with pytest.raises(OutOfDomain, match="furnace_c"):
+        heating_through(10.0, 1150.0, 1700.0)
     with pytest.raises(OutOfDomain, match="start_c"):
         heating_through(10.0, 1150.0, 1200.0, 1160.0)
     with pytest.raises(OutOfDomain, match="target_c"):
