@@ -36,15 +36,25 @@ def test_it_takes_what_it_is_told(tmp_path: Path) -> None:
         ]
     )
     assert (host, port, settings.public_url, settings.recipes) == (
-        "0.0.0.0", 9000, "https://forge.example", tmp_path,
-    )  # fmt: skip
+        "0.0.0.0",
+        9000,
+        "https://forge.example",
+        tmp_path,
+    )
 
 
 @pytest.mark.parametrize(
     "arguments",
-    [["--port", "99999"], ["--port", "x"], ["--public-url", "forge.example"], ["--public-url", "ftp://x"],
-     ["--public-url", "https://x?y=1"], ["--recipes", "no-such-folder"], ["--colour", "red"]],
-)  # fmt: skip
+    [
+        ["--port", "99999"],
+        ["--port", "x"],
+        ["--public-url", "forge.example"],
+        ["--public-url", "ftp://x"],
+        ["--public-url", "https://x?y=1"],
+        ["--recipes", "no-such-folder"],
+        ["--colour", "red"],
+    ],
+)
 def test_it_refuses_with_one_sentence(arguments: list[str], capsys: pytest.CaptureFixture[str]) -> None:
     with pytest.raises(SystemExit) as refused:
         read_arguments(arguments)
@@ -58,8 +68,10 @@ def test_it_starts_and_holds_its_limits_over_a_real_connection() -> None:
         port = free.getsockname()[1]
     running = subprocess.Popen(
         [sys.executable, "-m", "web", "--port", str(port)],
-        cwd=ROOT, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL,
-    )  # fmt: skip
+        cwd=ROOT,
+        stdout=subprocess.DEVNULL,
+        stderr=subprocess.DEVNULL,
+    )
     try:
         base = f"http://127.0.0.1:{port}"
         assert _status(base + "/api/steels?q=1084", patience_s=20) == 200

@@ -58,9 +58,23 @@ def test_every_action_has_a_button_somewhere(recipe: dict[str, Any]) -> None:
 
 @pytest.mark.parametrize(
     "action",
-    ["", "explode", "remove_step", "remove_step:99", "remove_step:-1", "move_up:x", "add_step:fly", "plan; rm",
-     "remove_lay:0.0", "steel_own:7", "remove_plate:0", "add_piece:77", "Plan", "plan\n"],
-)  # fmt: skip
+    [
+        "",
+        "explode",
+        "remove_step",
+        "remove_step:99",
+        "remove_step:-1",
+        "move_up:x",
+        "add_step:fly",
+        "plan; rm",
+        "remove_lay:0.0",
+        "steel_own:7",
+        "remove_plate:0",
+        "add_piece:77",
+        "Plan",
+        "plan\n",
+    ],
+)
 def test_other_buttons_are_refused(recipe: dict[str, Any], action: str) -> None:
     with pytest.raises(UnknownAction):
         act(recipe, action)

@@ -98,15 +98,19 @@ def drafts(draw: st.DrawFn) -> dict[str, Any]:
         step("weld", FIRE, {**MORE_FIRE, "flux": st.just(False), "height_mm": MM, "width_mm": MM})
         | step("draw", {**FIRE, "height_mm": MM}, {**MORE_FIRE, "width_mm": MM})
         | step("grind", {"per_face_mm": MM}, {"side_mm": MM})
-        | step("restack", {**restack, "order": st.sampled_from(["same", "turned", "folded"])},
-               {"trim_mm": ENDS, "kerf_mm": MM})
+        | step(
+            "restack",
+            {**restack, "order": st.sampled_from(["same", "turned", "folded"])},
+            {"trim_mm": ENDS, "kerf_mm": MM},
+        )
         | step("restack", {**restack, "lay": lay}, {"trim_mm": ENDS})
         | step("crop", {}, {"end_mm": ENDS, "length_mm": MM})
         | step("upset", {**FIRE, "length_mm": MM}, MORE_FIRE)
         | step("turn", {}, {})
         | step("other", {**FIRE, "what": WORD}, MORE_FIRE),
-        min_size=1, max_size=4,
-    )  # fmt: skip
+        min_size=1,
+        max_size=4,
+    )
     made = {
         "made": st.sampled_from(["ground", "forged"]),
         "start": st.sampled_from(["normalised", "spheroidised"]),
@@ -152,13 +156,35 @@ def test_every_key_of_a_checked_recipe_has_its_field(recipe: dict[str, Any]) -> 
     assert again.given == filled
 
 
-@given(st.sampled_from(["title", "stack", "steels", "steps", "blade", "control", "forge", "sheet"]), st.recursive(
-    st.none() | st.booleans() | st.integers() | st.floats() | st.text(max_size=5),
-    lambda inner: st.lists(inner, max_size=3) | st.dictionaries(st.sampled_from(
-        ["steel", "do", "lay", "plates", "pattern", "thickness_mm", "wt", "like", "trim_mm", "measured"]
-    ) | st.text(max_size=4), inner, max_size=3),
-    max_leaves=8,
-))  # fmt: skip
+@given(
+    st.sampled_from(["title", "stack", "steels", "steps", "blade", "control", "forge", "sheet"]),
+    st.recursive(
+        st.none() | st.booleans() | st.integers() | st.floats() | st.text(max_size=5),
+        lambda inner: (
+            st.lists(inner, max_size=3)
+            | st.dictionaries(
+                st.sampled_from(
+                    [
+                        "steel",
+                        "do",
+                        "lay",
+                        "plates",
+                        "pattern",
+                        "thickness_mm",
+                        "wt",
+                        "like",
+                        "trim_mm",
+                        "measured",
+                    ]
+                )
+                | st.text(max_size=4),
+                inner,
+                max_size=3,
+            )
+        ),
+        max_leaves=8,
+    ),
+)
 @settings(max_examples=300, deadline=None)
 def test_any_draft_can_be_shown(key: str, value: Any) -> None:
     draft = {"format": 1, key: value}
@@ -198,8 +224,12 @@ def test_faults_stand_at_their_fields_in_the_words_of_the_library(recipe: dict[s
     faults = faults_of(recipe)
     form = write_form(recipe, faults, "mm", FEW)
     for name in (
-        "steps[1].height_mm", "steels[1].wt.C", "stack.thickness_mm[0]", "steps[3].trim_mm[0]", "stack.pattern[1]",
-    ):  # fmt: skip
+        "steps[1].height_mm",
+        "steels[1].wt.C",
+        "stack.thickness_mm[0]",
+        "steps[3].trim_mm[0]",
+        "stack.pattern[1]",
+    ):
         assert field_at(form, name).faults, name
     placed = [fault for field in fields_of(form) for fault in field.faults]
     assert sorted(map(str, placed)) == sorted(map(str, faults))
@@ -251,8 +281,15 @@ def test_two_steels_of_one_name_are_kept_and_told(recipe: dict[str, Any]) -> Non
 
 
 def test_names_of_no_field_are_ignored() -> None:
-    pairs = [("evil", "1"), ("steps[999999].do", "weld"), ("a.b.c.d.e.f.g.h", "1"), ("[", "1"), ("title", "x"),
-             ("title.deeper", "y"), ("__class__", "z")]  # fmt: skip
+    pairs = [
+        ("evil", "1"),
+        ("steps[999999].do", "weld"),
+        ("a.b.c.d.e.f.g.h", "1"),
+        ("[", "1"),
+        ("title", "x"),
+        ("title.deeper", "y"),
+        ("__class__", "z"),
+    ]
     assert read_form(pairs, "mm")["title"] == "x"
 
 

@@ -64,10 +64,19 @@ def test_of_an_endless_body_only_so_much_is_taken(settings: Settings) -> None:
         sent.append(message)
 
     scope: Scope = {
-        "type": "http", "method": "POST", "path": "/api/plan", "raw_path": b"/api/plan", "query_string": b"",
-        "headers": [(b"content-type", b"application/json"), (b"content-length", b"2")], "http_version": "1.1",
-        "scheme": "http", "server": ("test", 80), "client": ("test", 1), "root_path": "", "asgi": {"version": "3.0"},
-    }  # fmt: skip
+        "type": "http",
+        "method": "POST",
+        "path": "/api/plan",
+        "raw_path": b"/api/plan",
+        "query_string": b"",
+        "headers": [(b"content-type", b"application/json"), (b"content-length", b"2")],
+        "http_version": "1.1",
+        "scheme": "http",
+        "server": ("test", 80),
+        "client": ("test", 1),
+        "root_path": "",
+        "asgi": {"version": "3.0"},
+    }
     asyncio.run(create_app(settings)(scope, receive, send))
     assert sent[0]["status"] == 413
     assert taken < 9 * 1024 * 1024
@@ -118,7 +127,12 @@ def test_only_so_many_are_computed_at_once(
 
     monkeypatch.setattr("web.calculation.parse_recipe", slow)
     calculator = Calculator(replace(settings, calculations_at_once=1, wait_for_a_place_s=0.05))
-    first = threading.Thread(target=lambda: pytest.raises(Problem, calculator.report, recipe))
+
+    def first_bar() -> None:
+        with pytest.raises(Problem, match="enough"):
+            calculator.report(recipe)
+
+    first = threading.Thread(target=first_bar)
     first.start()
     assert running.wait(5)
     with pytest.raises(Problem) as busy:

@@ -70,9 +70,16 @@ def test_json_with_a_charset_is_json(client: TestClient, recipe: dict[str, Any])
 
 @pytest.mark.parametrize(
     ("path", "status"),
-    [("/nothing", 404), ("/plan", 400), ("/plan?r=abc", 400), ("/sheet/forge", 400), ("/steels/zzz", 404),
-     ("/design?units=ell", 400), ("/recipes/none", 404)],
-)  # fmt: skip
+    [
+        ("/nothing", 404),
+        ("/plan", 400),
+        ("/plan?r=abc", 400),
+        ("/sheet/forge", 400),
+        ("/steels/zzz", 404),
+        ("/design?units=ell", 400),
+        ("/recipes/none", 404),
+    ],
+)
 def test_pages_are_refused_as_pages(client: TestClient, path: str, status: int) -> None:
     answer = client.get(path, headers=PAGE)
     assert answer.status_code == status
@@ -124,9 +131,18 @@ def test_an_unexpected_fault_is_logged_and_not_shown(
 
 @pytest.mark.parametrize(
     ("method", "path"),
-    [("GET", "/"), ("GET", "/nothing"), ("GET", "/plan.json"), ("POST", "/api/plan"), ("GET", "/static/docs.js"),
-     ("DELETE", "/"), ("GET", "/?" + "a" * 5000), ("GET", "/openapi.json"), ("GET", "/docs")],
-)  # fmt: skip
+    [
+        ("GET", "/"),
+        ("GET", "/nothing"),
+        ("GET", "/plan.json"),
+        ("POST", "/api/plan"),
+        ("GET", "/static/docs.js"),
+        ("DELETE", "/"),
+        ("GET", "/?" + "a" * 5000),
+        ("GET", "/openapi.json"),
+        ("GET", "/docs"),
+    ],
+)
 def test_security_headers_stand_on_every_answer(client: TestClient, method: str, path: str) -> None:
     answer = client.request(method, path)
     for name, value in HEADERS.items():

@@ -17,9 +17,20 @@ from web.app import create_app
 from web.links import SHEET_KINDS
 from web.settings import Settings
 
-PAGES = ["/", "/design", "/steels", "/steels?q=108", "/steels/1084", "/state", "/methods", "/glossary",
-         "/pyrometer", "/docs", "/state?steel=1084&temperature=800",
-         "/pyrometer?reading=800&set=0.9&true=0.8"]  # fmt: skip
+PAGES = [
+    "/",
+    "/design",
+    "/steels",
+    "/steels?q=108",
+    "/steels/1084",
+    "/state",
+    "/methods",
+    "/glossary",
+    "/pyrometer",
+    "/docs",
+    "/state?steel=1084&temperature=800",
+    "/pyrometer?reading=800&set=0.9&true=0.8",
+]
 WITH_RECIPE = ["/plan", "/design", *(f"/sheet/{kind}" for kind in SHEET_KINDS)]
 
 
@@ -153,16 +164,30 @@ def test_a_recipe_from_nothing_by_buttons_alone(client: TestClient) -> None:
         assert "units=inch" in answer.headers["location"]
         return str(answer.headers["location"])
 
-    here = press("add_step:draw", **{
-        "title": "Shop bar", "steels[0].grade": "1084", "steels[1].grade": "75Ni8",
-        "stack.width_mm": '1 1/2"', "stack.length_mm": "6", "stack.count": "9",
-        "stack.thickness_mm[0]": "1/8", "stack.thickness_mm[1]": "1.5 mm",
-        "steps[0].temperature_c": "2100 F", "steps[0].minutes": "12",
-    })  # fmt: skip
+    here = press(
+        "add_step:draw",
+        **{
+            "title": "Shop bar",
+            "steels[0].grade": "1084",
+            "steels[1].grade": "75Ni8",
+            "stack.width_mm": '1 1/2"',
+            "stack.length_mm": "6",
+            "stack.count": "9",
+            "stack.thickness_mm[0]": "1/8",
+            "stack.thickness_mm[1]": "1.5 mm",
+            "steps[0].temperature_c": "2100 F",
+            "steps[0].minutes": "12",
+        },
+    )
     assert urlsplit(here).fragment == "step-2"
-    here = press("add_blade", **{
-        "steps[1].temperature_c": "1100", "steps[1].minutes": "20", "steps[1].height_mm": "0.5",
-    })  # fmt: skip
+    here = press(
+        "add_blade",
+        **{
+            "steps[1].temperature_c": "1100",
+            "steps[1].minutes": "20",
+            "steps[1].height_mm": "0.5",
+        },
+    )
     here = press("plan", **{"blade.thickness_mm": "1/8"})
     assert here.startswith("/plan?r=")
     assert client.get(here).status_code == 200

@@ -36,7 +36,7 @@ def pyrometer_page(request: Request, service: Shared) -> Response:
         reading=asked.get("reading", ""),
         set_emissivity=asked.get("set", ""),
         true_emissivity=asked.get("true", ""),
-        band=asked.get("band", tuple(BANDS_UM)[0]),
+        band=asked.get("band", next(iter(BANDS_UM))),
         walls=asked.get("walls", ""),
     )
     answer, faults = _surface_c(question) if question.reading else (None, ())

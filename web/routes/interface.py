@@ -13,7 +13,7 @@ from web.routes.library import found_steels
 from web.service import Sent, Shared
 from web.state_question import answer_state, state_question
 
-router = APIRouter(prefix="/api")
+router = APIRouter(prefix="/api", tags=["interface"])
 
 
 @router.post(
