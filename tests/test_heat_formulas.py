@@ -128,7 +128,7 @@ def test_heating_agrees_with_the_whole_plate(
 
 
 def test_face_and_middle_at_the_end_follow_one_parabola() -> None:
-    """The face leads the middle by qL/2k: 0.8 s (Tf4 - T4) + 20 (Tf - T) over the 15 mm to the middle."""
+    """The face leads the middle by qL/2k, with q into the face and 15 mm to the middle."""
     through = heating_through(30.0, 1150.0, 1200.0)
     face_c = 1150.0 + through.face_hotter_k
     radiated = SCALED_EMISSIVITY * STEFAN_BOLTZMANN_W_M2_K4 * (1473.15**4 - (face_c + 273.15) ** 4)

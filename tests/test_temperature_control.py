@@ -14,6 +14,7 @@ from billet.formulas.radiation import (
 )
 from billet.formulas.thermometry import (
     furnace_uniformity_k,
+    half_width_at_k,
     half_width_root_k,
     half_width_sum_k,
     magnet_point_c,
@@ -87,6 +88,13 @@ def test_half_widths_add() -> None:
     assert half_width_sum_k(14.0, 6.1, 2.0) == pytest.approx(22.1)
     assert half_width_root_k(8.0, 3.26) == pytest.approx(8.64, abs=0.01)
     assert half_width_root_k(3.0, 4.0) == 5.0
+
+
+def test_half_width_grows_with_the_wire() -> None:
+    assert half_width_at_k(815.0, 22.0, 815.0, "K", 2) == 22.0
+    assert half_width_at_k(1030.0, 22.0, 815.0, "K", 2) == pytest.approx(22.0 + 0.0075 * 215.0)
+    with pytest.raises(OutOfDomain, match="half_width_k"):
+        half_width_at_k(815.0, -1.0, 815.0, "K", 2)
 
 
 # Claimed at 815 C: computed sums rounded to whole kelvins; the last four from memory.

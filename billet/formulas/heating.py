@@ -103,7 +103,7 @@ def heating_through(
     hot_c = target_c + FURNACE_ABOVE_K if furnace_c is None else furnace_c
     refuse_impossible_temperature("furnace_c", hot_c)
     if not target_c < hot_c <= HOTTEST_FIRE_C:
-        raise OutOfDomain("furnace_c", hot_c, f"above {target_c} C (target), at most {HOTTEST_FIRE_C} C")
+        raise OutOfDomain("furnace_c", hot_c, f"above {target_c} C, at most {HOTTEST_FIRE_C} C")
     if not target_c > start_c:
         raise OutOfDomain("start_c", start_c, f"below the target, {target_c} C")
     half_m = thickness_mm / 2000.0
@@ -113,7 +113,8 @@ def heating_through(
     lead_k, flow = _lead_and_flow(middles_c, hot_c, half_m)
     taken_j_kg = np.diff(np.interp(edges_c, *_enthalpy_table()))
     slices_s = STEEL_DENSITY_KG_M3 * half_m * taken_j_kg / flow
-    hot_frac = np.clip((middles_c + lead_k - SCALING_FROM_C) / (edges_c[1] - edges_c[0]) + 0.5, 0.0, 1.0)
+    above_k = middles_c + lead_k - SCALING_FROM_C
+    hot_frac = np.clip(above_k / (edges_c[1] - edges_c[0]) + 0.5, 0.0, 1.0)
     minutes, hot_minutes = float(slices_s.sum()) / 60.0, float((slices_s * hot_frac).sum()) / 60.0
     return HeatingThrough(minutes, hot_minutes, face_end_c - target_c)
 

@@ -126,6 +126,29 @@ def half_width_root_k(uniformity_k: float, tolerance_k: float, instrument_k: flo
     return math.sqrt(uniformity_k**2 + tolerance_k**2 + instrument_k**2)
 
 
+@published(
+    "own-construction",
+    where="only the tolerance of the wire changes with temperature",
+    equation="w(T) = w(Tref) + t(T) - t(Tref)",
+    unit="K either way",
+    basis="practice",
+)
+def half_width_at_k(
+    temperature_c: float,
+    half_width_k: float,
+    reference_c: float,
+    kind: str,
+    tolerance_class: int,
+) -> float:
+    """Half-width of a furnace at another temperature than the one it is stated for, K.
+
+    Raises OutOfDomain as `thermocouple_tolerance_k` does, and for a negative half-width.
+    """
+    refuse_negative("half_width_k", half_width_k)
+    here_k = thermocouple_tolerance_k(temperature_c, kind, tolerance_class)
+    return half_width_k + here_k - thermocouple_tolerance_k(reference_c, kind, tolerance_class)
+
+
 @dataclass(frozen=True)
 class MagnetPoint:
     """Where steel lets go of a magnet on heating, C, with its band."""
