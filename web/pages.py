@@ -148,10 +148,11 @@ class StatePage(Page):
 
 @dataclass(frozen=True, kw_only=True)
 class Methods(Page):
-    """GET /methods : ways to judge and hold the hardening heat."""
+    """GET /methods : ways to judge and hold the hardening heat, and every formula with its source."""
 
     template: ClassVar[str] = "methods.html"
     methods: Sequence[Any]
+    formulas: Sequence[Any]
 
 
 @dataclass(frozen=True, kw_only=True)

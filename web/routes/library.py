@@ -3,7 +3,16 @@
 from fastapi import APIRouter, Request
 from starlette.responses import Response
 
-from billet import Steel, SteelError, control_methods, find_steel, glossary, search_steels, steels
+from billet import (
+    Steel,
+    SteelError,
+    computation_methods,
+    control_methods,
+    find_steel,
+    glossary,
+    search_steels,
+    steels,
+)
 from web.asking import links_of, units_of
 from web.pages import Glossary, Methods, SteelPage, Steels
 from web.problems import Problem
@@ -48,7 +57,12 @@ def methods_page(request: Request, service: Shared) -> Response:
     """Ways to judge and hold the hardening heat."""
     links = links_of(request, units_of(request))
     return service.renderer.page(
-        Methods(links=links, version=service.version, methods=control_methods())
+        Methods(
+            links=links,
+            version=service.version,
+            methods=control_methods(),
+            formulas=computation_methods(),
+        )
     )
 
 
