@@ -3,26 +3,17 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-import numpy as np
-
 from billet import wording
 from billet.composition import Composition
-from billet.formulas.alloy_blur import difference_left, finest_layer_um
 from billet.tables.practice import rule
+from billet.workflow.alloy import alloy_contrast
 from billet.workflow.profile import Profile
 from billet.workflow.report import ElementContrast, PatternRow
-from billet.workflow.transport import SPREADING
-
-ELEMENTS = ("Ni", "Mn", "Cr", "Si", "Mo", "V", "W", "Co")
-STAINLESS_COLUMN = SPREADING.index("Cr stainless")
-STAINLESS_CR_WT = 11.0
-LEAST_TOLD_WT = 0.02
-UM_PER_MM = 1000.0
 
 
 @dataclass(frozen=True)
 class Blur:
-    """Contrast left for each element, and the layers' analyses as the blurring leaves them."""
+    """Contrast left for each element; `main_element` is the one that shows most in an etch."""
 
     contrast: Mapping[str, ElementContrast]
     finest_um: float | None
@@ -32,30 +23,15 @@ class Blur:
 
 def blur_of(profile: Profile) -> Blur:
     """How much of each element's difference between neighbours is left in a piece."""
-    thickness_mm, steel = profile.layers()
-    thickness_um = UM_PER_MM * thickness_mm
-    compositions = profile.metals.compositions
-    contrast: dict[str, ElementContrast] = {}
-    sigmas: dict[str, float] = {}
-    for element in ELEMENTS:
-        by_steel = np.array([c[element] for c in compositions])
-        content = by_steel[steel]
-        if len(content) < 2 or np.ptp(by_steel) < LEAST_TOLD_WT or np.ptp(content) < LEAST_TOLD_WT:
-            continue
-        sigma_um = UM_PER_MM * np.sqrt(profile.spread_mm2[:, _column(element, by_steel)])
-        start, now, left = difference_left(thickness_um, content, sigma_um)
-        contrast[element] = ElementContrast(start, now, min(left, 1.0))
-        sigmas[element] = float(np.median(sigma_um))
+    found = alloy_contrast(profile)
+    contrast = {
+        element: ElementContrast(row.start_wt, row.now_wt, min(row.left, 1.0))
+        for element, row in found.elements.items()
+    }
     if not contrast:
         return Blur({}, None, None, 1.0)
     main = max(contrast, key=lambda e: _weight(e) * contrast[e].start_wt)
-    return Blur(contrast, finest_layer_um(sigmas[main]), main, contrast[main].left)
-
-
-def _column(element: str, by_steel: "np.ndarray[tuple[int, ...], np.dtype[np.float64]]") -> int:
-    if element == "Cr" and float(np.max(by_steel)) > STAINLESS_CR_WT:
-        return STAINLESS_COLUMN
-    return SPREADING.index(element)
+    return Blur(contrast, found.finest_useful_um, main, contrast[main].left)
 
 
 def _weight(element: str) -> float:
