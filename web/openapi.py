@@ -44,10 +44,32 @@ WORDS = {
     500: "the fault is ours",
     503: "no answer in time",
 }
+EXAMPLE: Schema = {
+    "format": 1,
+    "title": "Nine plates",
+    "steels": {"dark": "1084", "bright": "75Ni8"},
+    "stack": {
+        "width_mm": 40,
+        "length_mm": 150,
+        "pattern": ["dark", "bright"],
+        "count": 9,
+        "thickness_mm": {"dark": 3, "bright": 1.5},
+    },
+    "steps": [
+        {"do": "weld", "temperature_c": 1150, "minutes": 12},
+        {"do": "draw", "temperature_c": 1100, "minutes": 20, "heats": 4, "height_mm": 6},
+    ],
+    "blade": {"thickness_mm": 3},
+}
 RECIPE_BODY: Schema = {
     "requestBody": {
         "required": True,
-        "content": {"application/json": {"schema": {"$ref": "#/components/schemas/Recipe"}}},
+        "content": {
+            "application/json": {
+                "schema": {"$ref": "#/components/schemas/Recipe"},
+                "example": EXAMPLE,
+            }
+        },
     }
 }
 ELEMENT_PARAMETERS: Schema = {

@@ -1,4 +1,4 @@
-"""How long the service takes for a page, measured inside one process: `python tests/benchmarks/bench_web.py`.
+"""How long the service takes for a page: `python tests/benchmarks/bench_web.py`.
 
 Prints the middle of the runs and the slowest tenth, in milliseconds. Asserts nothing: a number to
 look at when something in the service was changed.

@@ -52,6 +52,11 @@ def test_the_report_is_described_to_its_last_key(client: TestClient, recipe: dic
     assert not check.is_valid(report)
 
 
+def test_the_example_of_the_description_can_be_planned(client: TestClient) -> None:
+    body = described(client)["paths"]["/api/plan"]["post"]["requestBody"]["content"]["application/json"]
+    assert client.post("/api/plan", json=body["example"]).status_code == 200
+
+
 def test_the_recipe_of_the_description_is_the_one_of_the_library(
     client: TestClient, recipe: dict[str, Any]
 ) -> None:
