@@ -156,6 +156,15 @@ def test_a_steel_without_room_for_bainite_has_no_rate_for_it() -> None:
     assert rates.bainite_k_s == 0.0
 
 
+def test_martensite_that_never_begins_leaves_bainite_the_whole_range() -> None:
+    def rate(ms_c: float) -> float:
+        return transformation.critical_cooling_rate_k_s(
+            EUTECTOID, 8.0, 715.0, 721.0, ms_c=ms_c
+        ).bainite_k_s
+
+    assert rate(-500.0) == rate(-272.15) > rate(200.0)
+
+
 def test_refuses_what_cannot_exist() -> None:
     with pytest.raises(OutOfDomain, match="fraction"):
         transformation.reaction_integral(1.1)
@@ -165,7 +174,13 @@ def test_refuses_what_cannot_exist() -> None:
         transformation.start_time_s("pearlite", EUTECTOID, -300.0, 8.0, limit_c=721.0)
     with pytest.raises(OutOfDomain):
         transformation.start_time_s("pearlite", EUTECTOID, 600.0, math.nan, limit_c=721.0)
-    for bad in ({"grain": math.nan}, {"ae3_c": math.inf}, {"ae1_c": math.nan}, {"bs_c": -400.0}):
+    for bad in (
+        {"grain": math.nan},
+        {"ae3_c": math.inf},
+        {"ae1_c": math.nan},
+        {"bs_c": -400.0},
+        {"ms_c": math.nan},
+    ):
         with pytest.raises(OutOfDomain):
             arguments = {"grain": 8.0, "ae3_c": 715.0, "ae1_c": 721.0, **bad}
             transformation.critical_cooling_rate_k_s(EUTECTOID, **arguments)

@@ -272,12 +272,13 @@ def critical_cooling_rate_k_s(
     """Slowest constant cooling that forms less than 1 % of anything but martensite. [K/s]
 
     Ferrite counts from Ae3 and pearlite from Ae1, both to Bs; bainite from Bs to Ms. Ferrite is left
-    out where Ae3 is not above Ae1. Without `bs_c` and `ms_c` they follow Li, and Kung and Rayment.
+    out where Ae3 is not above Ae1. Without `bs_c` and `ms_c` they follow Li, and Kung and Rayment; an
+    Ms below absolute zero counts as never, so bainite has the whole range.
     Raises OutOfDomain for numbers that are not finite.
     """
     start_c = bainite_start_li_c(composition) if bs_c is None else bs_c
     end_c = ms_kung_rayment_andrews_c(composition) if ms_c is None else ms_c
-    for name, value in {"grain": grain, "ae3_c": ae3_c, "ae1_c": ae1_c}.items():
+    for name, value in {"grain": grain, "ae3_c": ae3_c, "ae1_c": ae1_c, "ms_c": end_c}.items():
         refuse_not_finite(name, value)
     refuse_impossible_temperature("bs_c", start_c)
     end_c = max(end_c, -ZERO_CELSIUS_K + 1.0)
