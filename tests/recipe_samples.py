@@ -46,3 +46,13 @@ def changed(path: str, value: Any) -> dict[str, Any]:
     else:
         table[last] = value
     return recipe
+
+
+ONE_PLATE = {"width_mm": 40, "length_mm": 150, "plates": [{"steel": "dark", "thickness_mm": 8}]}
+
+
+def with_steps(*listed: dict[str, Any]) -> dict[str, Any]:
+    """The good stack with these steps and no blade."""
+    recipe = good()
+    del recipe["blade"]
+    return {**recipe, "steps": list(listed)}

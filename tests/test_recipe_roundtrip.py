@@ -3,7 +3,6 @@
 import json
 import tomllib
 from pathlib import Path
-from typing import Any
 
 import pytest
 from hypothesis import given, settings

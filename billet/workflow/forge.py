@@ -17,7 +17,7 @@ from billet.workflow.forge_fires import Burnt, Fired, Target, fire
 from billet.workflow.forge_model import Bar, Forged, ForgedRow
 from billet.workflow.forge_pile import Lost, Piece, Pile, joined
 from billet.workflow.forge_rows import Told, row_of
-from billet.workflow.heating_through import heating_of_bar
+from billet.workflow.heating_through import heating_of_bar, share_at_heat
 from billet.workflow.recipe_model import (
     Blade,
     Crop,
@@ -34,7 +34,7 @@ from billet.workflow.recipe_model import (
 from billet.workflow.report import Notice
 from billet.workflow.stack import Stack
 
-LENGTH_SLACK = 1e-9
+SLACK = 1e-9
 FORGED_WITHIN_MM = 0.05
 """A blade called forged must be reached by the last step to this (own construction)."""
 
@@ -124,9 +124,9 @@ class _Work:
             if step.height_mm > before_mm:
                 rule = f"a weld presses the bar flatter: it is {before_mm:.4g} mm high"
                 _refuse(step, "height_mm", f"{rule}, height_mm is {step.height_mm:g}")
-        before_length_mm = pile.length_mm
+        before_length_mm, section_mm2 = pile.length_mm, before_mm * pile.width_mm
         burnt = fire(pile, step, self.scale_factor, target)
-        if step.width_mm is not None and pile.length_mm < 0.9 * before_length_mm:
+        if step.width_mm is not None and pile.height_mm * pile.width_mm > section_mm2 * (1.0 + SLACK):
             lengths = f"from {before_length_mm:.4g} to {pile.length_mm:.4g} mm"
             _refuse(step, "width_mm", f"the length would fall {lengths}; that is upset")
         reduction = 0.0 if step.height_mm is None else 1.0 - pile.height_mm / before_mm
@@ -142,7 +142,7 @@ class _Work:
         pile = self.pile
         warming = heating_of_bar(pile.height_mm, pile.width_mm, step.temperature_c, cold=True)
         if warming.above_900_min > 0.0:
-            minutes = warming.above_900_min
+            minutes = warming.above_900_min * share_at_heat(step.temperature_c)
             self.events.append(HeatLoose(step.number, step.temperature_c, minutes, step.atmosphere))
         self.events.append(Join(step.number))
         pile.pieces = [joined(pile.pieces)]
@@ -154,7 +154,7 @@ class _Work:
             rule = f"an upset makes the bar shorter: it is {before_length_mm:.5g} mm long"
             _refuse(step, "length_mm", f"{rule}, length_mm is {step.length_mm:g}")
         burnt = fire(pile, step, self.scale_factor, _target(step, pile))
-        if isinstance(step, Draw) and pile.length_mm < before_length_mm * (1.0 - LENGTH_SLACK):
+        if isinstance(step, Draw) and pile.length_mm < before_length_mm * (1.0 - SLACK):
             lengths = f"from {before_length_mm:.5g} to {pile.length_mm:.5g} mm, scale counted"
             _refuse(step, "height_mm", f"the length would fall {lengths}; that is upset")
         self._burnt(step, burnt)

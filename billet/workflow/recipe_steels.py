@@ -12,7 +12,7 @@ from billet.tables.steels import Steel, find_steel
 from billet.workflow import recipe_limits as limits
 from billet.workflow.recipe_faults import nearest, quoted, shown
 from billet.workflow.recipe_model import RecipeSteel
-from billet.workflow.recipe_reading import Section
+from billet.workflow.recipe_reading import Section, shortest
 
 IRON = Composition({})
 
@@ -126,7 +126,7 @@ def _read_harden(part: Section) -> tuple[float, float]:
     ends = [part.checked_number("harden_c", v, (low, high), "C") for v in value]
     if not part.ledger.faults and ends[0] >= ends[1]:
         part.fault("harden_c", f"harden_c must rise from low to high, got {ends[0]:g} to {ends[1]:g}")
-    part.out["harden_c"] = list(value)
+    part.out["harden_c"] = [shortest(end) for end in ends]
     return ends[0], ends[1]
 
 
