@@ -122,12 +122,14 @@ def test_every_row_of_the_curves_is_what_the_solver_gives() -> None:
 
 def test_slower_media_cool_slower_and_thicker_plates_too() -> None:
     names = [m.name for m in media()]
-    for thickness_mm in (1.0, 2.0, 3.0, 5.0, 8.0, 12.0):
+    for thickness_mm in (1.0, 2.0, 3.0, 5.0, 8.0, 12.0, 20.0, 30.0):
         rates = [centre_rate_k_s(n, thickness_mm).value for n in names]
         assert rates == sorted(rates, reverse=True)
     for name in names:
-        by_thickness = [centre_rate_k_s(name, t).value for t in (0.5, 1.0, 2.2, 3.0, 7.0, 12.0, 20.0)]
-        assert all(a > b for a, b in pairwise(by_thickness))
+        thicknesses = (0.5, 1.0, 2.2, 3.0, 7.0, 12.0, 20.0, 50.0, 90.0)
+        by_thickness = [centre_rate_k_s(name, t) for t in thicknesses]
+        assert all(a.value > b.value for a, b in pairwise(by_thickness))
+        assert all(rate.low <= rate.value <= rate.high for rate in by_thickness)
 
 
 def test_hot_oil_counts_no_faster_than_slow_oil() -> None:
@@ -141,10 +143,11 @@ def film_rate(name: str) -> float:
 
 def test_interpolated_rate_lies_on_the_solver() -> None:
     for name in ("fast oil", "water", "air"):
-        for thickness_mm in (1.2, 2.5, 3.4, 7.0, 11.0):
+        for thickness_mm in (1.2, 2.5, 3.4, 7.0, 11.0, 14.0, 27.0):
             solved = cool_plates([Plate(thickness_mm, films()[name], 815.0, 530.0)])[0]
             rate = centre_rate_k_s(name, thickness_mm)
-            assert rate.value == pytest.approx(solved.mean_rate_k_s(), rel=0.01)
+            between = 0.01 if thickness_mm < 12.0 else 0.02  # the thicknesses lie further apart there
+            assert rate.value == pytest.approx(solved.mean_rate_k_s(), rel=between)
             assert rate.low < rate.value < rate.high
             assert seconds_to_540_c(name, thickness_mm) == pytest.approx(
                 solved.seconds_to_c(540.0), rel=0.015
@@ -160,15 +163,15 @@ def test_interpolated_curve_lies_on_the_solver() -> None:
 
 
 def test_thickness_that_hardens_turns_the_rate_round() -> None:
-    for name in ("fast oil", "hot oil", "air"):
-        for rate in (3.0, 30.0, 140.0):
-            thickness = hardens_to_mm(name, rate)
-            assert centre_rate_k_s(name, thickness).value == pytest.approx(rate, rel=0.001)
+    for name, rate in (("fast oil", 30.0), ("fast oil", 140.0), ("hot oil", 30.0), ("hot oil", 140.0),
+                       ("air", 3.0), ("air", 30.0), ("water", 900.0)):  # fmt: skip
+        thickness = hardens_to_mm(name, rate)
+        assert centre_rate_k_s(name, thickness).value == pytest.approx(rate, rel=1e-6)
 
 
 def test_says_where_it_leaves_the_table() -> None:
-    assert centre_rate_k_s("air", 15.0).extrapolated and centre_rate_k_s("air", 0.8).extrapolated
-    assert not centre_rate_k_s("air", 12.0).extrapolated
+    assert centre_rate_k_s("air", 31.0).extrapolated and centre_rate_k_s("air", 0.8).extrapolated
+    assert not centre_rate_k_s("air", 30.0).extrapolated
     assert not centre_rate_k_s("air", 1.0).extrapolated
 
 

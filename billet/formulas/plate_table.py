@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from billet.formulas.plate_cooling import Cooling, Film, Plate, cool_plates
 
-THICKNESSES_MM = (1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0)
+THICKNESSES_MM = (1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 16.0, 20.0, 25.0, 30.0)
 START_C = 815.0
 FILM_BAND = 0.30
 NODES = 21

@@ -17,7 +17,7 @@ CURVES = "plate_cooling_curves.csv"
 class Rate:
     """Mean cooling rate of the middle from 700 to 550 C, K/s, with the film 30 % lower and higher.
 
-    `extrapolated` is true where the thickness lies outside the table of 1 to 12 mm.
+    `extrapolated` is true where the thickness lies outside the table of 1 to 30 mm.
     """
 
     value: float
@@ -68,7 +68,8 @@ def centre_rate_k_s(name: str, thickness_mm: float) -> Rate:
     if slower is not None:
         cap = centre_rate_k_s(slower, thickness_mm)
         value, low, high = min(value, cap.value), min(low, cap.low), min(high, cap.high)
-    return Rate(value, low, high, not low_mm <= thickness_mm <= high_mm)
+    outside = not low_mm <= thickness_mm <= high_mm
+    return Rate(value, min(low, value), max(high, value), outside)
 
 
 def seconds_to_540_c(name: str, thickness_mm: float) -> float:
@@ -89,7 +90,7 @@ def _counted(name: str) -> tuple[tuple[float, ...], tuple[float, ...]]:
 def hardens_to_mm(name: str, critical_rate_k_s: float) -> float:
     """Thickness at which the middle cools just at the critical rate, nominal film.
 
-    Outside 1 to 12 mm the line is drawn on, so take such a figure as "under 1" or "over 12".
+    Outside 1 to 30 mm the line is drawn on, so take such a figure as "under 1" or "over 30".
     Raises OutOfDomain for an unknown medium or a rate that is not above 0.
     """
     if not (math.isfinite(critical_rate_k_s) and critical_rate_k_s > 0.0):
