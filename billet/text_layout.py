@@ -53,8 +53,8 @@ def table(columns: Sequence[str], rows: Sequence[Sequence[str]], width: int = WI
     over the columns that are missing.
     """
     count = max(len(columns), *(len(row) for row in rows)) if rows else len(columns)
-    whole = [row for row in (columns, *rows) if len(row) == count]
-    widths = fitted_widths(whole, width)
+    widths = fitted_widths(columns, [row for row in rows if len(row) == count], width)
+    _make_room_for_spans(widths, rows, width)
     lines: list[str] = []
     if columns:
         lines += _side_by_side(columns, widths)
@@ -64,10 +64,17 @@ def table(columns: Sequence[str], rows: Sequence[Sequence[str]], width: int = WI
     return lines
 
 
-def fitted_widths(rows: Sequence[Sequence[str]], width: int) -> list[int]:
-    """Widths of the columns: as wide as they ask, the widest narrowed until all fit."""
-    widths = [max(LEAST_COLUMN, *(len(cell) for cell in column)) for column in zip(*rows, strict=True)]
-    least = [max(_longest_word(cell) for cell in column) for column in zip(*rows, strict=True)]
+def fitted_widths(columns: Sequence[str], rows: Sequence[Sequence[str]], width: int) -> list[int]:
+    """Widths of the columns: as wide as their cells ask, the widest narrowed until all fit.
+
+    A column's head asks for no more than its longest word.
+    """
+    heads = [_longest_word(name) for name in columns] or [0] * len(rows[0])
+    cells = list(zip(*rows, strict=True)) or [() for _ in heads]
+    widths = [
+        max(LEAST_COLUMN, head, *map(len, column)) for head, column in zip(heads, cells, strict=True)
+    ]
+    least = [max(head, *map(_longest_word, column)) for head, column in zip(heads, cells, strict=True)]
     room = width - GAP * (len(widths) - 1)
     while sum(widths) > room:
         candidates = [i for i, w in enumerate(widths) if w > max(least[i], LEAST_COLUMN)]
@@ -75,6 +82,16 @@ def fitted_widths(rows: Sequence[Sequence[str]], width: int) -> list[int]:
             break
         widths[max(candidates, key=lambda i: widths[i])] -= 1
     return widths
+
+
+def _make_room_for_spans(widths: list[int], rows: Sequence[Sequence[str]], width: int) -> None:
+    """Widen the last column under a cell that runs over several, as far as the table may grow."""
+    for row in rows:
+        missing = len(widths) - len(row)
+        if missing > 0 and len(row) > 1:
+            room = width - sum(widths) - GAP * (len(widths) - 1)
+            asked = len(row[1]) - _spanning(widths, len(row))[1]
+            widths[1 + missing] += max(0, min(room, asked))
 
 
 def _longest_word(cell: str) -> int:

@@ -14,6 +14,7 @@ from billet.units import c_to_f, k_difference_to_f, kg_to_lb, mm_to_inch
 Units = Literal["mm", "inch"]
 THIN = "\u202f"
 MINUS = "\u2212"
+NO_BREAK_TIMES = "\u00a0×\u00a0"
 FINEST_INCH = 64
 SAME_INCH = 0.0015
 """A fraction this near stands alone; one further off is only "about"."""
@@ -61,13 +62,17 @@ def _span(low: str, high: str) -> str:
 def difference(kelvins: float) -> str:
     """A difference of temperatures both ways: 20 K (36 °F); a tenth of a kelvin below 3 K."""
     decimals = 1 if abs(kelvins) < 3.0 else 0
-    return f"{_short(kelvins, decimals)}{THIN}K ({_short(k_difference_to_f(kelvins), decimals)}{THIN}°F)"
+    return (
+        f"{_short(kelvins, decimals)}{THIN}K ({_short(k_difference_to_f(kelvins), decimals)}{THIN}°F)"
+    )
 
 
 def rate(k_s: float) -> str:
     """A rate of cooling, two figures: 140 K/s."""
     magnitude = 10.0 if k_s >= 100.0 else 1.0
-    return f"{_short(round(k_s / magnitude) * magnitude, 0) if k_s >= 10.0 else _short(k_s, 1)}{THIN}K/s"
+    return (
+        f"{_short(round(k_s / magnitude) * magnitude, 0) if k_s >= 10.0 else _short(k_s, 1)}{THIN}K/s"
+    )
 
 
 def _mm(mm: float) -> str:
@@ -98,7 +103,7 @@ def lengths(values_mm: Sequence[float], units: Units = "mm", joined: str = ", ")
 
 def size(height_mm: float, width_mm: float, length_mm: float, units: Units = "mm") -> str:
     """Height, width and length of a bar: 26 × 40 × 173 mm."""
-    return lengths((height_mm, width_mm, length_mm), units, " × ")
+    return lengths((height_mm, width_mm, length_mm), units, NO_BREAK_TIMES)
 
 
 def inch_fraction(mm: float) -> str:
@@ -194,3 +199,8 @@ def count(number: int, thing: str, things: str | None = None) -> str:
 def listed(words: Sequence[str]) -> str:
     """a; a and b; a, b and c."""
     return " and ".join(words) if len(words) < 3 else f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+def capital(words: str) -> str:
+    """The same with a capital at the beginning."""
+    return f"{words[:1].upper()}{words[1:]}"

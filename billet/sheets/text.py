@@ -4,7 +4,7 @@ from billet import text_layout as layout
 from billet.sheets.model import BLANK, BOX, EMPTY, Section, Sheet
 
 BOX_TEXT = "[ ]"
-CELL_LINE = "_" * 12
+CELL_LINE = "_" * 10
 ASKED_WIDTH = 34
 LINE_WIDTH = 14
 INDENT = "    "

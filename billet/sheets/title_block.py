@@ -13,7 +13,14 @@ NAMES: dict[SheetKind, str] = {
     "buyer": "buyer's sheet",
     "label": "label",
 }
-PLACES: dict[SheetKind, str | None] = {"forge": "1 of 2", "harden": "2 of 2", "buyer": "1 of 1", "label": None}
+PLACES: dict[SheetKind, str | None] = {
+    "forge": "1 of 2",
+    "harden": "2 of 2",
+    "buyer": "1 of 1",
+    "label": None,
+}
+ON_THE_LABEL = frozenset({"Number", "Forged on", "Lengths in"})
+"""Told in the label's own rows."""
 FOR_OTHERS: tuple[SheetKind, ...] = ("buyer", "label")
 UNIT_WORDS: dict[Units, str] = {"mm": "millimetres", "inch": "inches"}
 
@@ -31,6 +38,8 @@ def title_block(
         ("Program and data", f"{report.made_with.billet}, {report.made_with.data}"),
         ("Lengths in", UNIT_WORDS[units]),
     ]
+    if kind == "label":
+        rows = [row for row in rows if row[0] not in ON_THE_LABEL]
     place = PLACES[kind]
     if place is not None:
         rows.append(("Sheet", place))

@@ -55,7 +55,7 @@ def _step(
     low, high = rules["brittle_low_c"], rules["brittle_high_c"]
     why = None
     if not advised:
-        why = f"between {wording.temperature_range(low, high)} tempered martensite turns brittle"
+        why = f"from {wording.temperature_range(low, high)} tempered martensite turns brittle"
     return TemperStep(temperature_c, advised, why, tuple(rows))
 
 

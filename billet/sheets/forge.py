@@ -1,0 +1,104 @@
+"""The forge schedule: from the plates to the finished bar, in the order of the work."""
+
+from billet import wording
+from billet.sheets.forge_fires import fires_line
+from billet.sheets.forge_stack import stack_section
+from billet.sheets.forge_steps import steps_section
+from billet.sheets.model import Section, blanks, filled, pairs, text
+from billet.sheets.safety import caution_section
+from billet.sheets.steels import in_short
+from billet.wording import Units
+from billet.workflow.report import Notice, Report, ScheduleRow
+from billet.workflow.skin import lean_skin_mm
+
+OPERATIONS = frozenset({"weld", "draw", "restack", "grind"})
+WELD_CHECK = (
+    "A weld is sound when no dark line runs along the edges, no flux oozes out under a light blow, "
+    "and the bar rings clear, not dull. If it is not: weld again before anything is added."
+)
+SEEN = ("Bar as it came out, h × w × l", "Mass")
+
+
+def forge_statement(report: Report, units: Units) -> str:
+    """What goes in and what comes out."""
+    first, last = report.schedule[0], report.schedule[-1]
+    if len(report.schedule) == 1:
+        return f"{wording.count(first.layers_laid, 'plate')} of {in_short(report)}, no step planned"
+    bar = wording.size(last.height_mm, last.width_mm, last.length_mm, units)
+    return f"{in_short(report)}: {wording.count(last.layers_visible, 'layer')} in a bar {bar}"
+
+
+def forge_sections(report: Report, units: Units) -> tuple[Section, ...]:
+    """The stack, the steps with their boxes, what is lost, what can hurt."""
+    steps = steps_section(report, units) if len(report.schedule) > 1 else None
+    return filled(
+        stack_section(report, units),
+        text("", _rules(report)),
+        steps,
+        _end(report, units),
+        blanks("", SEEN),
+        caution_section(report, OPERATIONS, _belongs),
+    )
+
+
+def _rules(report: Report) -> list[str]:
+    """What holds for every step; empty for a plate that sees no fire."""
+    rules = (
+        [fires_line(report)] if any(row.temperature_c is not None for row in report.schedule) else []
+    )
+    return [*rules, WELD_CHECK] if any(row.do == "weld" for row in report.schedule) else rules
+
+
+def _belongs(notice: Notice) -> bool:
+    """Faults of forging and of the layers; not those of hardening."""
+    return notice.where.startswith("steps[") or notice.where.startswith("steels.")
+
+
+def _end(report: Report, units: Units) -> Section:
+    last = report.schedule[-1]
+    rows = [("Left", _left(report, units))]
+    if len(report.schedule) > 1:
+        rows.append(("Skin", skin_words(report, units)))
+    rows.append(("Layers", f"{_counts(report)}; {wording.micrometres(last.layer_um.mean, units)} each"))
+    return pairs("", rows)
+
+
+def _counts(report: Report) -> str:
+    """The arithmetic of every weld, and of the last step."""
+    last = report.schedule[-1]
+    told = [f"step {row.step}: {row.arithmetic}" for row in report.schedule if _seams(row)]
+    return "; ".join(told if _seams(last) else [*told, f"at the end: {last.arithmetic}"])
+
+
+def _seams(row: ScheduleRow) -> bool:
+    """A weld where like steel met, so that the count needs its sum."""
+    return row.do == "weld" and row.layers_laid != row.layers_visible
+
+
+def _left(report: Report, units: Units) -> str:
+    first, last = report.schedule[0], report.schedule[-1]
+    lost = {
+        "scale": sum(row.lost_kg.scale for row in report.schedule),
+        "grinding": sum(row.lost_kg.grind for row in report.schedule),
+        "ends": sum(row.lost_kg.trim for row in report.schedule),
+        "saw": sum(row.lost_kg.kerf for row in report.schedule),
+        "pieces left over": sum(row.lost_kg.left_over for row in report.schedule),
+    }
+    gone = ", ".join(f"{name} {wording.mass(kg, units)}" for name, kg in lost.items() if kg > 0.0)
+    added = sum(row.added_kg for row in report.schedule[1:])
+    start = wording.mass(first.mass_kg + added, units)
+    return f"{wording.mass(last.mass_kg, units)} of {start}" + (f"; lost to {gone}" if gone else "")
+
+
+def skin_words(report: Report, units: Units) -> str:
+    """What to take off the faces before the edge is anywhere near them."""
+    bottom, top = lean_skin_mm(report.carbon.profiles[-1]) if report.carbon.profiles else (0.0, 0.0)
+    depth = max(bottom, top)
+    lean = (
+        f"{wording.length(depth, units)} of each face is poor in carbon" if depth > 0.0
+        else "the faces are as rich in carbon as the inside"
+    )  # fmt: skip
+    blade = report.blade
+    if blade is None or blade.grind_per_face_mm <= 0.0:
+        return f"{lean}: grind it off before hardening" if depth > 0.0 else lean
+    return f"{lean}; {wording.length(blade.grind_per_face_mm, units)} comes off each face to the blade"

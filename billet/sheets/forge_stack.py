@@ -1,0 +1,68 @@
+"""The list of plates from the bottom up, grouped so that it can be read at the bench."""
+
+from itertools import groupby
+
+from billet import wording
+from billet.sheets.model import BLANK, EMPTY, Section, table
+from billet.sheets.steels import called, steel_row
+from billet.wording import Units
+from billet.workflow.report import Report
+
+MOST_NAMED = 12
+Plate = tuple[str, float]
+
+
+def stack_section(report: Report, units: Units) -> Section:
+    """What to cut for the stack: plates of each kind, their mass, and the order they lie in."""
+    row = report.schedule[0]
+    heading = (
+        f"Stack {wording.count(row.layers_laid, 'plate')} of "
+        f"{wording.lengths((row.width_mm, row.length_mm), units, ' × ')}, "
+        f"{wording.length(row.height_mm, units)} high, {wording.mass(row.mass_kg, units)}"
+    )
+    rows = [_kind_row(report, plate, number, units) for plate, number in _kinds(row.layers).items()]
+    rows.append((EMPTY, lying_order(row.layers)))
+    return table(heading, ("Plates", "Steel", "Thick", "Melt number"), rows)
+
+
+def _kinds(layers: tuple[Plate, ...]) -> dict[Plate, int]:
+    found: dict[Plate, int] = {}
+    for plate in layers:
+        found[plate] = found.get(plate, 0) + 1
+    return found
+
+
+def _kind_row(report: Report, plate: Plate, number: int, units: Units) -> tuple[str, ...]:
+    name, thickness_mm = plate
+    known = steel_row(report, name)
+    melt = known.melt if known is not None and known.melt else BLANK
+    return (str(number), called(report, name), wording.stock(thickness_mm, units), melt)
+
+
+def lying_order(layers: tuple[Plate, ...]) -> str:
+    """From the bottom up, in the shortest words that are exact."""
+    names = [name for name, _ in layers]
+    if len(set(names)) == 1:
+        return f"All of {names[0]}."
+    period = _period(layers)
+    if period <= MOST_NAMED // 2 and len(layers) > period:
+        return f"From the bottom up: {', '.join(names[:period])}, and so on; {_outside(names)}."
+    if len(layers) <= MOST_NAMED:
+        return f"From the bottom up: {', '.join(names)}."
+    runs = [(name, len(list(group))) for name, group in groupby(names)]
+    if len(runs) <= MOST_NAMED:
+        return f"From the bottom up: {', '.join(f'{n} {name}' for name, n in runs)}."
+    return f"From the bottom up as the recipe lists them; {_outside(names)}."
+
+
+def _period(layers: tuple[Plate, ...]) -> int:
+    """Length of the shortest pattern which, repeated, gives the stack."""
+    return next(p for p in range(1, len(layers) + 1) if all(
+        layers[i] == layers[i % p] for i in range(len(layers))
+    ))  # fmt: skip
+
+
+def _outside(names: list[str]) -> str:
+    if names[0] == names[-1]:
+        return f"{names[0]} outside on both faces"
+    return f"{names[0]} at the bottom, {names[-1]} at the top"

@@ -1,0 +1,159 @@
+"""The hardening sheet: from normalising to tempering, in the order of the work at the fire."""
+
+from billet import wording
+from billet.sheets.model import BLANK, BOX, Cells, Section, blanks, filled, pairs, table, text
+from billet.sheets.harden_none import none_sections, none_statement
+from billet.sheets.quench_words import bath_words, from_the_oil, into_the_oil, straighten_words
+from billet.sheets.safety import caution_section
+from billet.sheets.temper_section import temper_section
+from billet.tables.practice import rule
+from billet.text_layout import sentence
+from billet.wording import Units
+from billet.workflow.report import Notice, Report
+
+OPERATIONS = frozenset({"harden", "temper"})
+SEEN = (
+    "Furnace showed", "Minutes at heat", "Seconds to the bath", "Bath at", "File on the edge",
+    "Bow, and which way", "Hardness, 3 readings", "Temper, colour or furnace",
+)  # fmt: skip
+
+
+def harden_statement(report: Report) -> str:
+    """The answer in large letters; never a set point where there is none."""
+    h = report.hardening
+    if h.set_point_c is None:
+        return none_statement(report)
+    medium = report.quench.medium
+    narrow = "; the window is narrow" if h.verdict == "narrow" else ""
+    return (
+        f"Harden at {wording.temperature(h.set_point_c)}" + (f", {medium}" if medium else "") + narrow
+    )
+
+
+def harden_sections(report: Report, units: Units) -> tuple[Section, ...]:
+    """Boxes for the falling heats, the heat itself, the bath, the temper, reasons and doubts."""
+    if report.hardening.set_point_c is None:
+        return filled(*none_sections(report, units), _cautions(report))
+    return filled(
+        normalise_section(report),
+        pairs("", _orders(report, units)),
+        temper_section(report),
+        blanks("", SEEN),
+        text("", [_reasons(report)]),
+        _cautions(report),
+    )
+
+
+def _cautions(report: Report) -> Section:
+    return caution_section(report, OPERATIONS, _belongs)
+
+
+def _belongs(notice: Notice) -> bool:
+    return notice.where in {"hardening", "quench", "temper", "blade"}
+
+
+def normalise_section(report: Report) -> Section:
+    """The falling heats, a box each; or why there are none."""
+    h = report.hardening
+    if not h.normalise_c:
+        return text("", [sentence(f"Do not normalise: {h.normalise_because}")])
+    rows: list[Cells] = [
+        (
+            str(i),
+            wording.temperature(c),
+            "hot right through, then still air until black",
+            BOX,
+            BLANK,
+        )
+        for i, c in enumerate(h.normalise_c, start=1)
+    ]
+    return table(
+        f"Normalise first, {wording.count(len(rows), 'heat')}",
+        ("Heat", "Temperature", "How", "Done", "Came to"),
+        rows,
+    )
+
+
+def _orders(report: Report, units: Units) -> list[tuple[str, str]]:
+    """The heat and the bath, line by line."""
+    h = report.hardening
+    assert h.set_point_c is not None and h.window_c is not None
+    rows = [
+        *_blade(report, units),
+        ("Set point", wording.temperature(h.set_point_c)),
+        ("Window", f"{wording.temperature_range(*h.window_c)}{_ends(report)}"),
+        ("Held by", held_by(report)),
+    ]
+    magnet = magnet_words(h.set_point_c)
+    if magnet:
+        rows.append(("Magnet", magnet))
+    if h.soak_min is not None:
+        rows.append(
+            ("Soak", f"{wording.minutes(h.soak_min)} from when the steel is at heat, not the furnace")
+        )
+    bath = bath_words(report, units)
+    if bath:
+        rows += [
+            ("Quench", bath),
+            ("Into it", into_the_oil(report)),
+            ("Out of it", from_the_oil(report)),
+        ]
+        rows.append(("Straighten", straighten_words(report)))
+    return rows
+
+
+def _blade(report: Report, units: Units) -> list[tuple[str, str]]:
+    blade = report.blade
+    if blade is None:
+        return []
+    thick, edge = wording.length(blade.height_mm, units), wording.length(blade.least_edge_mm, units)
+    return [
+        (
+            "Blade",
+            f"{thick} thick at most, edge no thinner than {edge}, skin ground off, no deep scratch",
+        )
+    ]
+
+
+def _ends(report: Report) -> str:
+    h = report.hardening
+    if h.low_set_by and h.high_set_by and h.low_set_by != h.high_set_by:
+        return f"; low end by {h.low_set_by}, top by {h.high_set_by}"
+    return f"; set by {h.low_set_by}" if h.low_set_by else ""
+
+
+def held_by(report: Report) -> str:
+    """How the temperature is held and whether that fits; else which ways would."""
+    control = report.hardening.control
+    if control is not None:
+        label = control.label or f"own furnace, ±{wording.difference(control.half_width_k)}"
+        return f"{label}: {'fits' if control.fits else 'does NOT fit'}; {control.advice}"
+    fitting = [method for method in report.hardening.methods if method.fits]
+    if not fitting:
+        return "nothing of the table holds this window: take the best thermometer you can borrow"
+    roughest = max(fitting, key=lambda m: m.half_width_k)
+    return f"not told; what is needed: {roughest.label} (±{wording.difference(roughest.half_width_k)}) or better"
+
+
+def magnet_words(set_point_c: float) -> str | None:
+    """How far above the magnet's point the set point lies; None where it lies below."""
+    magnet_c = float(rule("shop")["magnet_c"])
+    above_k = set_point_c - magnet_c
+    if above_k <= 0.0:
+        return None
+    return (
+        f"lets go on heating by {wording.temperature(magnet_c)} at the latest; go on "
+        f"{wording.difference(above_k)} above that"
+    )
+
+
+def _reasons(report: Report) -> str:
+    h, q = report.hardening, report.quench
+    parts = [h.because, q.reasons[0] if q.reasons else "", *doubts(report)]
+    return " ".join(sentence(part) for part in parts if part)
+
+
+def doubts(report: Report) -> list[str]:
+    """Notes of the plan that weaken what the sheet says about heat and bath."""
+    codes = {"range-from-memory", "uneven-carbon", "layers-blurred"}
+    return [notice.text for notice in report.notices if notice.code in codes]

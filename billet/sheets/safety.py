@@ -1,0 +1,42 @@
+"""The cautions of one sheet: what this job at this plan can do to hands, in few words."""
+
+from collections.abc import Callable
+
+from billet.sheets.model import Section, cautions
+from billet.tables.cautions import Caution
+from billet.tables.cautions import cautions as all_cautions
+from billet.workflow.report import Notice, Report
+
+SAFETY = "safety"
+PREFIX = "caution-"
+LEVELS = {"limit": "Limit", "caution": "Caution"}
+
+
+def safety_line(report: Report, operations: frozenset[str]) -> str:
+    """The brief lines of the hazards that this plan meets at these operations, in one run."""
+    met = {notice.code for notice in report.notices if notice.where == SAFETY}
+    told = [
+        entry.brief
+        for entry in all_cautions()
+        if _code(entry) in met and operations & set(entry.operations)
+    ]
+    return " ".join(told)
+
+
+def _code(entry: Caution) -> str:
+    return PREFIX + entry.code.replace("_", "-")
+
+
+def caution_section(
+    report: Report, operations: frozenset[str], belongs: Callable[[Notice], bool]
+) -> Section:
+    """Cautions and limits of the plan that belong to this job, then one run of brief safety lines."""
+    rows = [
+        (LEVELS[notice.level], notice.text)
+        for notice in report.notices
+        if notice.level in LEVELS and notice.where != SAFETY and belongs(notice)
+    ]
+    line = safety_line(report, operations)
+    if line:
+        rows.append(("Safety", line))
+    return cautions("", rows)
