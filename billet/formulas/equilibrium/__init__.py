@@ -12,13 +12,17 @@ with eps as ASSESSED there plus the corrections of calibrated.CARBON.
 """
 
 from billet.formulas.equilibrium.lines import critical_lines
+from billet.formulas.equilibrium.many import carbon_activity_of_total, lines_many, states_many
 from billet.formulas.equilibrium.results import CriticalLines, EquilibriumState, outside_range
 from billet.formulas.equilibrium.states import equilibrium_state
 
 __all__ = [
     "CriticalLines",
     "EquilibriumState",
+    "carbon_activity_of_total",
     "critical_lines",
     "equilibrium_state",
+    "lines_many",
     "outside_range",
+    "states_many",
 ]
