@@ -11,7 +11,7 @@ from recipe_samples import changed, good
 
 from billet.errors import RecipeError
 from billet.formulas.scaling import metal_loss_mm
-from billet.workflow.events import Forge, Heat, HeatLoose, Join, Lay, Remove
+from billet.workflow.events import Done, Forge, Heat, HeatLoose, Join, Lay, Remove
 from billet.workflow.forge import forge
 from billet.workflow.forge_model import Forged, ForgedRow
 from billet.workflow.recipe import parse_recipe
@@ -278,7 +278,7 @@ def peel(bar: list[tuple[str, float]], mm: float) -> list[tuple[str, float]]:
 def test_a_pile_warms_up_loose_before_it_joins() -> None:
     _, forged = run(good())
     kinds = [type(event) for event in forged.events]
-    assert kinds[:4] == [Lay, HeatLoose, Join, Heat]
+    assert kinds[:5] == [Lay, Done, HeatLoose, Join, Heat]
     loose = next(event for event in forged.events if isinstance(event, HeatLoose))
     assert 0.0 < loose.minutes < forged.rows[1].fire_min - 12.0
 

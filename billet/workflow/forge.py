@@ -70,6 +70,7 @@ class _Work:
         self.events: list[Event] = [Lay(0, stack.plates)]
         if not self.pile.loose:
             self.events.append(Join(0))
+        self.events.append(Done(0))
         self.notices: list[Notice] = []
         self.all_laid_kg = self.pile.mass_kg
         arithmetic = (
