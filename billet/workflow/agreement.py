@@ -63,7 +63,7 @@ def _of_hardening(windows: list[SteelWindow]) -> Agreement:
         return _agreement("shared", meeting, _why_shared(windows))
     stretched = _least_stretched(windows)
     if stretched is not None:
-        return _agreement("narrow", stretched, _why_narrow(stretched, meeting))
+        return _agreement("narrow", stretched, _why_narrow(stretched, meeting, windows))
     apart = _meet([(w.steel, w.possible, True) for w in windows])
     gap = -apart.width_k
     why = (
@@ -113,14 +113,18 @@ def _why_shared(windows: list[SteelWindow]) -> str:
     return "the preferred windows of the hardening steels overlap"
 
 
-def _why_narrow(stretched: _Meeting, preferred: _Meeting) -> str:
-    if not stretched.stretched:
-        return f"the preferred windows overlap by only {wording.difference(preferred.width_k)}"
-    names = " and ".join(stretched.stretched)
+def _why_narrow(stretched: _Meeting, preferred: _Meeting, windows: list[SteelWindow]) -> str:
+    uneven = [w.steel for w in windows if w.uneven]
+    if uneven and preferred.width_k >= rule("window")["shared_overlap_k"]:
+        names = " and ".join(uneven)
+        return f"carbon inside {names} is too uneven for one preferred window; it is drawn at the mean"
     if preferred.width_k >= 0.0:
         short = f"the preferred windows overlap by only {wording.difference(preferred.width_k)}"
     else:
         short = f"the preferred windows miss each other by {wording.difference(-preferred.width_k)}"
+    if not stretched.stretched:
+        return short
+    names = " and ".join(stretched.stretched)
     return f"{short}; {names} is taken outside the preferred range, still inside what it can take"
 
 

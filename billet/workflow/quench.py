@@ -35,12 +35,15 @@ def severity(name: Medium) -> int:
 
 def layer_quench(layer: LayerSteel, dissolved: Composition | None, thickness_mm: float, cycled: bool) -> LayerQuench:
     """Slowest medium that hardens this layer at this thickness, and the fastest it stands."""
-    fastest = _fastest(layer, dissolved, thickness_mm)
     if dissolved is None or is_high_alloy(layer.composition):
+        fastest = _fastest(layer, dissolved, thickness_mm)
         slowest = _slowest_by_publication(layer)
         why = "over 5 % chromium: the published medium of the grade, no rate is computed"
         return LayerQuench(layer, None, slowest, fastest, None, why)
     found = hardenability(dissolved, cycled)
+    fastest = _fastest(layer, dissolved, thickness_mm)
+    if hardens_in_still_air(found, thickness_mm) and severity(fastest) > severity("medium oil"):
+        fastest = "medium oil"
     rate = found.critical_rate_k_s.value
     by_rate = next((m for m in LADDER if centre_rate_k_s(m, thickness_mm).value >= rate), None)
     practice = _class_by_practice(layer, thickness_mm)
