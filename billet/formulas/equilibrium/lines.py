@@ -4,7 +4,7 @@ from collections.abc import Callable
 from functools import lru_cache
 
 from billet.composition import Composition
-from billet.formulas.equilibrium.coefficients import AUSTENITE, CARBIDES, FERRITE
+from billet.formulas.equilibrium.coefficients import AUSTENITE, CARBIDES, CEMENTITE, FERRITE
 from billet.formulas.equilibrium.mixture import LEAST_RATIO, Mixture, mixture_of, terms_at
 from billet.formulas.equilibrium.results import (
     HIGHEST_C,
@@ -12,10 +12,13 @@ from billet.formulas.equilibrium.results import (
     CriticalLines,
     refuse_high_alloy,
 )
-from billet.formulas.equilibrium.solve_one import solve
+from billet.formulas.equilibrium.offers import NotConverged
+from billet.formulas.equilibrium.solve_one import Flash, solve
 from billet.published import published
 
-STRIDE_K, CLOSE_K = 40.0, 0.02
+STRIDE_K, CLOSE_K, SECANTS = 40.0, 0.05, 12
+# by what the drive falls with one kelvin, about: sets the length of the first step only
+USUAL_SLOPE = {FERRITE: 5e-4, CEMENTITE: 3e-3, AUSTENITE: 5e-4}
 LITTLE_CARBON = 0.003  # carbon atoms for one metal atom (about 0.06 wt%)
 
 
@@ -45,53 +48,87 @@ def critical_lines(composition: Composition) -> CriticalLines:
 
 @lru_cache(maxsize=2048)
 def _lines(mixture: Mixture) -> CriticalLines:
-    ae3 = _falling_root(lambda t: _ferrite_drive(mixture, t), 750.0)
-    acm = None
-    if mixture.carbon_ratio > LEAST_RATIO:
-        acm = _falling_root(lambda t: _carbide_drive(mixture, t), 750.0)
+    carbon, guess = mixture.carbon_ratio, _guess(mixture)
+    ae3 = _Vanishing(mixture, FERRITE).temperature_c(guess[0])
+    acm = _Vanishing(mixture, CEMENTITE).temperature_c(guess[1]) if carbon > LEAST_RATIO else None
     return CriticalLines(_ae1(mixture, ae3, acm), ae3, acm)
+
+
+def _guess(mixture: Mixture) -> tuple[float, float]:
+    """Where to begin: Ae3 and Acm of plain steel, about."""
+    carbon = 21.5 * mixture.carbon_ratio
+    return 910.0 - 205.0 * min(carbon, 0.8) ** 0.5, max(387.5 + 493.0 * carbon - 61.45 * carbon**2, 725.0)
 
 
 def _ae1(mixture: Mixture, ae3: float | None, acm: float | None) -> float | None:
     met = [line for line in (ae3, acm) if line is not None]
     if len(met) == 2 and mixture.carbon_ratio > LITTLE_CARBON:
         return min(met)
-    first = _falling_root(lambda t: -_austenite_drive(mixture, t), 750.0)
+    first = _Vanishing(mixture, AUSTENITE).temperature_c(730.0)
     if len(met) == 2 and first is not None:
         return max(min(met), first)
     return first
 
 
-def _ferrite_drive(mixture: Mixture, temperature_c: float) -> float:
-    phases = tuple(p for p in mixture.phases if p != FERRITE)
-    return solve(mixture, terms_at(mixture.metals, temperature_c), phases).saturation[FERRITE]
+class _Vanishing:
+    """Drive of a suspended phase against temperature, each answer the start of the next.
 
+    CEMENTITE stands for the last of all carbides but MC and WC. The drive falls with temperature (that
+    of austenite is taken negative).
+    """
 
-def _carbide_drive(mixture: Mixture, temperature_c: float) -> float:
-    phases = tuple(p for p in mixture.phases if p not in CARBIDES)
-    flash = solve(mixture, terms_at(mixture.metals, temperature_c), phases)
-    return max(flash.saturation[p] for p in CARBIDES if p in flash.saturation)
+    def __init__(self, mixture: Mixture, phase: int) -> None:
+        self.mixture, self.phase = mixture, phase
+        gone = CARBIDES if phase == CEMENTITE else (phase,)
+        self.kept = tuple(p for p in mixture.phases if p not in gone)
+        self.watched = tuple(p for p in mixture.phases if p in gone)
+        self.flash: Flash | None = None
 
+    def drive(self, temperature_c: float) -> float:
+        """ln S of the phase at a temperature."""
+        terms = terms_at(self.mixture.metals, temperature_c)
+        exact = None if self.phase == CEMENTITE else self.phase
+        try:
+            self.flash = solve(self.mixture, terms, self.kept, self.flash, exact)
+        except (NotConverged, OverflowError):
+            self.flash = solve(self.mixture, terms, self.kept, None, exact)
+        value = max(self.flash.saturation[p] for p in self.watched)
+        return -value if self.phase == AUSTENITE else value
 
-def _austenite_drive(mixture: Mixture, temperature_c: float) -> float:
-    phases = tuple(p for p in mixture.phases if p != AUSTENITE)
-    return solve(mixture, terms_at(mixture.metals, temperature_c), phases).saturation[AUSTENITE]
+    def temperature_c(self, guess_c: float) -> float | None:
+        """Where the drive is 0; None if it is not between 450 and 1450 C."""
+        here, value = guess_c, self.drive(guess_c)
+        there = here + max(-STRIDE_K, min(STRIDE_K, value / USUAL_SLOPE[self.phase]))
+        for _ in range(SECANTS):
+            if not LOWEST_C < there < HIGHEST_C:
+                break
+            following = self.drive(there)
+            if abs(there - here) < CLOSE_K or following == value:
+                return there
+            slope = (following - value) / (there - here)
+            if slope >= 0.0:
+                break
+            here, value = there, following
+            there = here + max(-2.0 * STRIDE_K, min(2.0 * STRIDE_K, -value / slope))
+            if abs(there - here) < CLOSE_K:
+                return there
+        return self._bracketed(guess_c)
 
-
-def _falling_root(drive: Callable[[float], float], guess_c: float) -> float | None:
-    """Temperature where a falling drive crosses 0; None if it does not between 450 and 1450 C."""
-    here, value = guess_c, drive(guess_c)
-    rising = value > 0.0
-    while True:
-        there = min(max(here + (STRIDE_K if rising else -STRIDE_K), LOWEST_C), HIGHEST_C)
-        if there == here:
-            return None
-        following = drive(there)
-        if (following > 0.0) != rising:
-            break
-        here, value = there, following
-    low, high = ((here, value), (there, following)) if rising else ((there, following), (here, value))
-    return _illinois(drive, low, high)
+    def _bracketed(self, guess_c: float) -> float | None:
+        """The slow and sure way: walk until the sign changes, then false position."""
+        self.flash = None
+        here, value = guess_c, self.drive(guess_c)
+        rising = value > 0.0
+        while True:
+            there = min(max(here + (STRIDE_K if rising else -STRIDE_K), LOWEST_C), HIGHEST_C)
+            if there == here:
+                return None
+            following = self.drive(there)
+            if (following > 0.0) != rising:
+                break
+            here, value = there, following
+        low, high = ((here, value), (there, following)) if rising else ((there, following), (here, value))
+        return _illinois(self.drive, low, high)
 
 
 def _illinois(

@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from billet.formulas.equilibrium.coefficients import AUSTENITE, CARBON_PER_METAL, FERRITE
 from billet.formulas.equilibrium.mixture import Terms, Vector
 
+ROUGHLY_ABSENT, ROUGH_MISS = 0.97, 0.02
+
 
 class NotConverged(ArithmeticError):
     """The quick route found no answer; the slow one (solve_many) takes over."""
@@ -108,6 +110,31 @@ def solve_linear(matrix: list[Vector], right: list[Vector]) -> list[Vector]:
     return out
 
 
+def own_shifts(q: Offered, kept: Vector, drives: list[Vector]) -> tuple[list[Vector], list[Vector]]:
+    """make_up_shifts where there is one solution only."""
+    x, pull = _of(q)
+    size = len(x) - 1
+    places = range(size)
+    if not size:
+        return [[0.0] for _ in drives], [[0.0] for _ in drives]
+    share = [a * b for a, b in zip(x, kept, strict=True)]
+    mean = [sum([a * row[k] for a, row in zip(share, pull, strict=True)]) for k in places]
+    matrix = []
+    for j in places:
+        weight, free, row = x[j + 1], 1.0 - kept[j + 1], pull[j + 1]
+        line = [weight * (free * row[k] + mean[k]) for k in places]
+        line[j] += 1.0
+        matrix.append(line)
+    right = []
+    for t in drives:
+        middle = sum([a * b for a, b in zip(x, t, strict=True)])
+        right.append([x[j] * (t[j] - middle) for j in range(1, size + 1)])
+    columns = solve_linear(matrix, right)
+    moved = [[-sum(part), *part] for part in columns]
+    shifts = [[-sum([p * d for p, d in zip(row, part, strict=True)]) for row in pull] for part in columns]
+    return moved, shifts
+
+
 def make_up_shifts(
     solutions: list[Offered], kept: list[Vector], drives: list[list[Vector]]
 ) -> tuple[list[list[Vector]], list[list[Vector]]]:
@@ -119,6 +146,9 @@ def make_up_shifts(
     """
     m, count = len(solutions[0].e), len(solutions)
     size = m - 1
+    if count == 1:
+        moved_one, shifts_one = own_shifts(solutions[0], kept[0], drives[0])
+        return [moved_one], [shifts_one]
     matrix = [[0.0] * (size * count) for _ in range(size * count)]
     right = [[0.0] * (size * count) for _ in drives[0]]
     for a, q in enumerate(solutions):
@@ -158,9 +188,14 @@ def _of(q: Offered) -> tuple[Vector, list[Vector]]:
 
 
 def settle(
-    c: Terms, phase: int, mu: float, activity: Vector, x: Vector, logit: float
+    c: Terms, phase: int, mu: float, activity: Vector, x: Vector, logit: float, rough: bool
 ) -> tuple[float, Vector, float]:
-    """ln S of austenite or ferrite at given activities, with the make-up it would have."""
+    """ln S of austenite or ferrite at given activities, with the make-up it would have.
+
+    `rough`: far from saturation a value near enough to say so is enough (ln S is stationary in the
+    make-up, so a small miss there is a smaller one here).
+    """
+    nothing = [0.0] * len(x)
     for _ in range(60):
         if phase == AUSTENITE:
             q, logit = austenite(c, mu, x, logit)
@@ -170,10 +205,10 @@ def settle(
         total = sum(w)
         miss = [math.log(w[j] / total / x[j]) for j in range(len(x))]
         wrong = max([abs(value) * share for value, share in zip(miss, x, strict=True)])
-        if wrong < 1e-9:
+        if wrong < 1e-9 or (rough and total < ROUGHLY_ABSENT and wrong < ROUGH_MISS):
             return math.log(total), x, logit
-        moved, _ = make_up_shifts([q], [[0.0] * len(x)], [[miss]])
-        x = stepped(x, moved[0][0])
+        moved, _ = own_shifts(q, nothing, [miss])
+        x = stepped(x, moved[0])
     raise NotConverged
 
 

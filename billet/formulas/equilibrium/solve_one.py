@@ -198,11 +198,18 @@ def begin(mixture: Mixture, c: Terms, phases: tuple[int, ...]) -> Flash:
     return Flash([FERRITE], [1.0], min(math.log(y) + c.const_ferrite, 0.5), logit, both)
 
 
-def solve(mixture: Mixture, c: Terms, phases: tuple[int, ...], start: Flash | None = None) -> Flash:
+def solve(
+    mixture: Mixture,
+    c: Terms,
+    phases: tuple[int, ...],
+    start: Flash | None = None,
+    exact: int | None = None,
+) -> Flash:
     """Equilibrium among `phases`. Raises NotConverged.
 
     `saturation` of the result covers every absent phase that the mixture could form, suspended ones
-    too.
+    too; far below 0 it is rough, but for the phase named `exact`. `start` is a neighbouring answer to
+    begin with; it is changed.
     """
     at = begin(mixture, c, phases) if start is None else start
     for _ in range(3 * PHASES):
@@ -213,7 +220,7 @@ def solve(mixture: Mixture, c: Terms, phases: tuple[int, ...], start: Flash | No
                 continue
             if p in (AUSTENITE, FERRITE):
                 at.saturation[p], at.metals_in[p], logit = settle(
-                    c, p, at.mu, activity, at.metals_in[p], at.logit
+                    c, p, at.mu, activity, at.metals_in[p], at.logit, p != exact
                 )
                 at.logit = logit if p == AUSTENITE else at.logit
             else:
