@@ -56,7 +56,7 @@ def _belongs(notice: Notice) -> bool:
 
 def _end(report: Report, units: Units) -> Section:
     last = report.schedule[-1]
-    rows = [("Left", _left(report, units))]
+    rows = [("Left", lost_words(report, units))]
     if len(report.schedule) > 1:
         rows.append(("Skin", skin_words(report, units)))
     rows.append(("Layers", f"{_counts(report)}; {wording.micrometres(last.layer_um.mean, units)} each"))
@@ -75,7 +75,8 @@ def _seams(row: ScheduleRow) -> bool:
     return row.do == "weld" and row.layers_laid != row.layers_visible
 
 
-def _left(report: Report, units: Units) -> str:
+def lost_words(report: Report, units: Units) -> str:
+    """What is left of all that was laid, and where the rest went."""
     first, last = report.schedule[0], report.schedule[-1]
     lost = {
         "scale": sum(row.lost_kg.scale for row in report.schedule),

@@ -1,8 +1,8 @@
 """The hardening sheet: from normalising to tempering, in the order of the work at the fire."""
 
 from billet import wording
-from billet.sheets.model import BLANK, BOX, Cells, Section, blanks, filled, pairs, table, text
 from billet.sheets.harden_none import none_sections, none_statement
+from billet.sheets.model import BLANK, BOX, Cells, Section, blanks, filled, pairs, table, text
 from billet.sheets.quench_words import bath_words, from_the_oil, into_the_oil, straighten_words
 from billet.sheets.safety import caution_section
 from billet.sheets.temper_section import temper_section

@@ -5,9 +5,11 @@ from collections.abc import Callable
 from billet.sheets.model import Section, cautions
 from billet.tables.cautions import Caution
 from billet.tables.cautions import cautions as all_cautions
+from billet.text_layout import sentence
 from billet.workflow.report import Notice, Report
 
 SAFETY = "safety"
+GONE = "outer-layer-gone"
 PREFIX = "caution-"
 LEVELS = {"limit": "Limit", "caution": "Caution"}
 
@@ -23,6 +25,16 @@ def safety_line(report: Report, operations: frozenset[str]) -> str:
     return " ".join(told)
 
 
+def _gone(notices: list[Notice]) -> list[tuple[str, str]]:
+    """Outer layers that vanish, told once for all steps."""
+    if not notices:
+        return []
+    steps = dict.fromkeys(n.text.partition(":")[0] for n in notices)
+    return [
+        ("Caution", f"{', '.join(steps)}: outermost layers are lost there; the count allows for it.")
+    ]
+
+
 def _code(entry: Caution) -> str:
     return PREFIX + entry.code.replace("_", "-")
 
@@ -31,11 +43,9 @@ def caution_section(
     report: Report, operations: frozenset[str], belongs: Callable[[Notice], bool]
 ) -> Section:
     """Cautions and limits of the plan that belong to this job, then one run of brief safety lines."""
-    rows = [
-        (LEVELS[notice.level], notice.text)
-        for notice in report.notices
-        if notice.level in LEVELS and notice.where != SAFETY and belongs(notice)
-    ]
+    told = [n for n in report.notices if n.level in LEVELS and n.where != SAFETY and belongs(n)]
+    rows = [(LEVELS[n.level], sentence(n.text)) for n in told if n.code != GONE]
+    rows += _gone([n for n in told if n.code == GONE])
     line = safety_line(report, operations)
     if line:
         rows.append(("Safety", line))

@@ -119,7 +119,7 @@ def choose_medium(asked: tuple[LayerQuench, ...]) -> tuple[QuenchVerdict, Medium
         if severity(a.fastest) < severity(needed)
     ]  # fmt: skip
     pays += [
-        Pays(a.layer.name, f"hardens through only to {wording.length_both(a.falls_short_mm)} in {needed}: "
+        Pays(a.layer.name, f"hardens through only to {wording.length_both(a.falls_short_mm)} with {needed}: "
              "the middle of a thicker section may hold fine pearlite")
         for a in asked
         if a.falls_short_mm is not None
