@@ -14,6 +14,7 @@ from billet.workflow.forge_counts import (
 )
 from billet.workflow.forge_cuts import crop, grind, restack
 from billet.workflow.forge_fires import Burnt, Fired, Target, fire
+from billet.workflow.forge_fit import fit_notices
 from billet.workflow.forge_model import Bar, Forged, ForgedRow
 from billet.workflow.forge_pile import Lost, Piece, Pile, joined
 from billet.workflow.forge_rows import Told, row_of
@@ -50,7 +51,7 @@ def forge(recipe: Recipe, stack: Stack) -> Forged:
     final = work.final()
     _check_blade(recipe.blade, final)
     laid = {plate.steel for plate in stack.plates} | _laid_later(recipe)
-    work.notices += notices.recipe_notices(recipe, laid, final.steel_kg)
+    work.notices += [*notices.recipe_notices(recipe, laid, final.steel_kg), *fit_notices(recipe)]
     return Forged(tuple(work.rows), tuple(work.events), final, tuple(work.notices))
 
 

@@ -70,7 +70,10 @@ def disturbed_notice(step: Step, what: str) -> Notice:
 
 
 def on_edge_notice(step: Step) -> Notice:
-    text = "the layers stand on edge from here on; their lines run along the faces"
+    text = (
+        "the layers stand on edge from here on; carbon that leaves through the faces is counted at the "
+        "sides of the bar only"
+    )
     return _notice("on-edge", "note", step, text)
 
 
