@@ -10,6 +10,14 @@ from billet.version import VERSION as __version__
 
 if TYPE_CHECKING:
     from billet.composition import ELEMENTS, Composition
+    from billet.curves import (
+        Gate,
+        HardnessCurve,
+        QuenchPicture,
+        TimeCurve,
+        hardness_curves,
+        quench_picture,
+    )
     from billet.errors import (
         AmbiguousSteel,
         BilletError,
@@ -38,6 +46,12 @@ if TYPE_CHECKING:
 _HOME: dict[str, str] = {
     "ELEMENTS": "billet.composition",
     "Composition": "billet.composition",
+    "Gate": "billet.curves",
+    "HardnessCurve": "billet.curves",
+    "QuenchPicture": "billet.curves",
+    "TimeCurve": "billet.curves",
+    "hardness_curves": "billet.curves",
+    "quench_picture": "billet.curves",
     "AmbiguousSteel": "billet.errors",
     "BilletError": "billet.errors",
     "Fault": "billet.errors",

@@ -7,6 +7,7 @@ import pytest
 from drawn_report import BAR, REPORT, STACK
 from test_charts import labels, of_class, parsed, points
 
+from billet import Gate, TimeCurve
 from web import charts
 from web.charts.axes import Scale, round_values, shorten, spread
 from web.charts.bar import drawing_scale
@@ -117,11 +118,16 @@ def test_carbon_before_is_drawn_at_the_layers_of_now() -> None:
 
 
 def test_time_is_drawn_by_its_logarithm() -> None:
-    curve = charts.TimeCurve("oil", (0.1, 1.0, 10.0, 1000.0), (800.0, 600.0, 300.0, 50.0))
-    [line] = of_class(parsed(charts.cooling_curves((curve,))), "curve")
+    curve = TimeCurve("oil", (0.1, 1.0, 10.0, 1000.0), (680.0, 600.0, 300.0, 150.0))
+    root = parsed(charts.cooling_curves((curve,), (Gate("dark", 10.0, 1.0, 1000.0),)))
+    [line] = of_class(root, "curve")
     (x0, _), (x1, _), (x2, _), (x3, _) = points(line)
     assert x1 - x0 == pytest.approx(x2 - x1)
     assert x3 - x2 == pytest.approx(2 * (x1 - x0), abs=0.05)
+    [band] = of_class(root, "gate-band")
+    [gate] = of_class(root, "heat-fill")
+    assert (float(band.attrib["x1"]), float(band.attrib["x2"])) == pytest.approx((x1, x3), abs=0.02)
+    assert float(gate.attrib["cx"]) == pytest.approx(x2, abs=0.02)
 
 
 def test_what_is_left_of_the_contrast_is_drawn_in_proportion() -> None:

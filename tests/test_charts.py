@@ -9,19 +9,20 @@ from functools import partial
 import pytest
 from drawn_report import APART, REPORT, SOFT
 
-from billet import find_steel, wording
+from billet import Gate, HardnessCurve, TimeCurve, find_steel, wording
 from web import charts
 
 SVG = "{http://www.w3.org/2000/svg}"
 CURVES = (
-    charts.HardnessCurve("dark", (750.0, 800.0, 850.0), (50.0, 64.0, 65.0), (0.02, 0.06, 0.12)),
-    charts.HardnessCurve("bright", (750.0, 800.0, 850.0), (52.0, 63.0, 63.0), (0.03, 0.08, 0.15)),
+    HardnessCurve("dark", (750.0, 800.0, 850.0), (50.0, 64.0, 65.0), (0.02, 0.06, 0.12)),
+    HardnessCurve("bright", (750.0, 800.0, 850.0), (52.0, 63.0, 63.0), (0.03, 0.08, 0.15)),
 )
 COOLING = (
-    charts.TimeCurve("fast oil", (0.1, 1.0, 10.0), (800.0, 500.0, 100.0)),
-    charts.TimeCurve("air", (0.1, 1.0, 10.0, 1000.0), (800.0, 795.0, 700.0, 60.0)),
+    TimeCurve("fast oil", (0.1, 1.0, 10.0), (680.0, 500.0, 100.0)),
+    TimeCurve("air", (0.1, 1.0, 10.0, 1000.0), (699.0, 695.0, 600.0, 60.0)),
 )
-STARTS = (charts.TimeCurve("dark", (5.0, 0.8, 20.0), (680.0, 540.0, 350.0)),)
+GATES = (Gate("dark", 1.2, 0.8, 2.0), Gate("bright", 500.0, 300.0, 2000.0))
+STARTS = (TimeCurve("dark", (5.0, 0.8, 20.0), (680.0, 540.0, 350.0)),)
 
 DRAWINGS: dict[str, Callable[..., str]] = {
     "window": partial(charts.window_axis, REPORT),
@@ -35,7 +36,7 @@ DRAWINGS: dict[str, Callable[..., str]] = {
     "carbon": partial(charts.carbon_profile, REPORT, 1),
     "fine carbon": partial(charts.carbon_profile, REPORT, 3),
     "hardness": partial(charts.hardness_against_temperature, CURVES, (790.0, 820.0), 805.0),
-    "cooling": partial(charts.cooling_curves, COOLING, STARTS, "fast oil"),
+    "cooling": partial(charts.cooling_curves, COOLING, GATES, "fast oil", starts=STARTS),
     "layers": partial(charts.layers_along_schedule, REPORT),
     "bevel": partial(charts.bevel_lines, REPORT),
     "contrast": partial(charts.alloy_contrast, REPORT),
@@ -173,7 +174,7 @@ def test_names_are_escaped_everywhere() -> None:
     root = parsed(charts.bar_drawing(replace(REPORT, steels=steels), 0))
     assert f"dark ({bad})" in ["".join(e.itertext()) for e in root.iter(f"{SVG}text")]
     assert not list(root.iter(f"{SVG}script"))
-    curve = charts.HardnessCurve(bad, (750.0, 800.0), (50.0, 60.0), (0.0, 0.1))
+    curve = HardnessCurve(bad, (750.0, 800.0), (50.0, 60.0), (0.0, 0.1))
     root = parsed(charts.hardness_against_temperature((curve,)))
     assert bad in ["".join(e.itertext()) for e in root.iter(f"{SVG}text")]
     bound = replace(REPORT, hardening=replace(REPORT.hardening, low_set_by=bad))

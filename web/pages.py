@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
-from billet import Fault, Report
+from billet import Fault, HardnessCurve, QuenchPicture, Report, hardness_curves, quench_picture
 from web.form_view import FormView
 from web.links import Links, Units
 
@@ -73,6 +73,16 @@ class Plan(Page):
     recipe_text: str
     public_link: str | None
     """The whole address of this page, only with --public-url."""
+
+    @property
+    def hardness(self) -> tuple[HardnessCurve, ...]:
+        """For the picture of hardness over hardening temperature."""
+        return hardness_curves(self.report)
+
+    @property
+    def cooling(self) -> QuenchPicture:
+        """For the picture of the quench."""
+        return quench_picture(self.report)
 
 
 @dataclass(frozen=True, kw_only=True)

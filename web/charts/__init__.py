@@ -10,16 +10,15 @@ from web.charts.bar_step import bar_step, cut_drawing
 from web.charts.bevel import bevel_lines
 from web.charts.carbon import carbon_profile
 from web.charts.contrast import alloy_contrast
-from web.charts.cooling import TimeCurve, cooling_curves
-from web.charts.hardness import HardnessCurve, hardness_against_temperature
+from web.charts.cooling import cooling_curves
+from web.charts.hardness import hardness_against_temperature
 from web.charts.layers import layers_along_schedule
 from web.charts.ranges import steel_ranges
+from web.charts.state import state_drawing
 from web.charts.temper import temper_bands
 from web.charts.window import steel_windows, window_axis
 
 __all__ = [
-    "HardnessCurve",
-    "TimeCurve",
     "alloy_contrast",
     "bar_drawing",
     "bar_step",
@@ -29,6 +28,7 @@ __all__ = [
     "cut_drawing",
     "hardness_against_temperature",
     "layers_along_schedule",
+    "state_drawing",
     "steel_ranges",
     "steel_windows",
     "temper_bands",

@@ -1,52 +1,75 @@
-"""How the middle of a plate cools in each medium, and when each steel begins to transform."""
+"""How the middle of a plate cools in each medium, and by when each steel must have passed 550 C."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from markupsafe import Markup
 
-from web.charts.axes import TEXT_WIDTH, Scale, bottom_axis, left_axis, spread
-from web.charts.svg import Point, drawing, polyline, text
+from billet import wording
+from web.charts.axes import TEXT_WIDTH, Scale, bottom_axis, left_axis, shorten, spread
+from web.charts.svg import Point, drawing, element, line, polyline, text
 
+if TYPE_CHECKING:
+    from billet import Gate, TimeCurve
 
-@dataclass(frozen=True)
-class TimeCurve:
-    """A line of temperature over time: seconds above zero, degrees Celsius; one length."""
-
-    name: str
-    time_s: Sequence[float]
-    temperature_c: Sequence[float]
+GATE_C = 550.0
+PLOT_TOP, PLOT_BOTTOM = 40.0, 290.0
+GATE_ROW = 26.0
 
 
 def cooling_curves(
-    cooling: Sequence[TimeCurve],
-    starts: Sequence[TimeCurve] = (),
+    cooling: Sequence["TimeCurve"],
+    gates: Sequence["Gate"] = (),
     chosen: str | None = None,
     key: str = "cooling",
     width: float = 700.0,
-    time_s: tuple[float, float] = (0.1, 1000.0),
+    starts: Sequence["TimeCurve"] = (),
 ) -> Markup:
-    """Cooling curves (the chosen medium heavy) and start-of-transformation curves (dashed).
+    """Cooling timed from 700 C, the chosen medium heavy; under it each steel's gate with its band.
 
-    A steel hardens where its dashed curve stays to the right of the cooling curve.
+    A medium hardens a steel whose gate stands to the right of where the curve passes 550 C. `starts`
+    are start-of-transformation curves on the same clock, drawn dashed.
     """
     if not cooling:
         return Markup("")
     right = width - 16
-    across = Scale(time_s[0], time_s[1], 56, right, logarithmic=True)
-    up = Scale(0.0, 900.0, 330, 40)
-    parts = left_axis(up, 50, "°C", rule_to=right)
+    across = Scale(0.1, 1000.0, 56, right, logarithmic=True)
+    up = Scale(100.0, 700.0, PLOT_BOTTOM, PLOT_TOP)
+    bottom = PLOT_BOTTOM + 14 + GATE_ROW * len(gates)
+    parts = left_axis(up, 50, "middle of the plate, °C", rule_to=right)
+    parts.append(line((50, up(GATE_C)), (right, up(GATE_C)), "limit-line"))
+    for place, gate in enumerate(gates):
+        parts += _gate(gate, PLOT_BOTTOM + 20 + GATE_ROW * place, across, up(GATE_C))
     parts += _cooling_lines(cooling, chosen, across, up)
     parts += _start_lines(starts, across, up)
-    parts += bottom_axis(across, 330, "seconds after the plunge", 5)
-    names = ", ".join(curve.name for curve in cooling)
-    told = f"Cooling of the middle of the plate in {names}."
-    if starts:
-        told += " Start of transformation for " + ", ".join(curve.name for curve in starts) + "."
-    return drawing(key, width, 380, "Cooling against transformation", told, parts)
+    parts += bottom_axis(across, bottom, "seconds after passing 700 °C", 5)
+    told = f"Cooling of the middle of the plate in {', '.join(curve.name for curve in cooling)}."
+    for gate in gates:
+        told += f" {gate.name} hardens if it passes 550 °C within {wording.seconds(gate.value_s)}."
+    return drawing(key, width, bottom + 48, "Cooling against what the steels need", told, parts)
 
 
-def _inside(curve: TimeCurve, across: Scale, up: Scale) -> list[Point]:
+def _gate(gate: "Gate", y: float, across: Scale, rule_y: float) -> list[Markup]:
+    """The latest time with its band, a leader up to the 550 C line, and the steel's name."""
+    held = [
+        min(max(value, across.low), across.high) for value in (gate.low_s, gate.value_s, gate.high_s)
+    ]
+    low, middle, high = (across(value) for value in held)
+    words = f"{gate.name} by {wording.seconds(gate.value_s)}"
+    if high + 8 + len(words) * TEXT_WIDTH > across.end + 12:
+        room = low - 8 - across.start
+        label = text(low - 8, y + 5, shorten(words, room), "small-label heat halo", "end")
+    else:
+        label = text(high + 8, y + 5, words, "small-label heat halo")
+    return [
+        line((middle, rule_y), (middle, y), "leader-heat"),
+        line((low, y), (high, y), "gate-band"),
+        element("circle", cx=middle, cy=y, r=4, class_="heat-fill"),
+        label,
+    ]
+
+
+def _inside(curve: "TimeCurve", across: Scale, up: Scale) -> list[Point]:
     """The points of the curve that lie on the paper."""
     return [
         (across(t), up(c))
@@ -56,7 +79,7 @@ def _inside(curve: TimeCurve, across: Scale, up: Scale) -> list[Point]:
 
 
 def _cooling_lines(
-    cooling: Sequence[TimeCurve], chosen: str | None, across: Scale, up: Scale
+    cooling: Sequence["TimeCurve"], chosen: str | None, across: Scale, up: Scale
 ) -> list[Markup]:
     """The curves, and each name beside its curve, every next one a line higher."""
     parts: list[Markup] = []
@@ -67,13 +90,13 @@ def _cooling_lines(
             continue
         heavy, strong = (" curve-chosen", " strong") if curve.name == chosen else ("", "")
         parts.append(polyline(points, f"curve cold{heavy}"))
-        wanted = up(150.0 + 70.0 * (place % 4))
-        x, y = min(points, key=lambda point: abs(point[1] - wanted))
-        names.append(_beside((x, y), curve.name, f"small-label cold halo{strong}", across.end))
+        wanted = up(160.0 + 70.0 * (place % 5))
+        near = min(points, key=lambda point: abs(point[1] - wanted))
+        names.append(_beside(near, curve.name, f"small-label cold halo{strong}", across.end))
     return parts + names
 
 
-def _start_lines(starts: Sequence[TimeCurve], across: Scale, up: Scale) -> list[Markup]:
+def _start_lines(starts: Sequence["TimeCurve"], across: Scale, up: Scale) -> list[Markup]:
     """The start curves, each named at its upper end."""
     parts: list[Markup] = []
     ends: list[tuple[Point, str]] = []
@@ -82,7 +105,7 @@ def _start_lines(starts: Sequence[TimeCurve], across: Scale, up: Scale) -> list[
         if points:
             parts.append(polyline(points, f"curve start dash-{1 + place % 3}"))
             ends.append((min(points, key=lambda point: point[1]), f"{curve.name} begins"))
-    heights = spread([point[1] for point, _ in ends], 17, 40, 320)
+    heights = spread([point[1] for point, _ in ends], 17, PLOT_TOP, PLOT_BOTTOM - 8)
     for (point, name), y in zip(ends, heights, strict=True):
         parts.append(_beside((point[0], y), name, "small-label heat halo", across.end))
     return parts

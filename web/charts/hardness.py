@@ -1,7 +1,7 @@
 """Hardness as quenched and retained austenite against the hardening temperature, steel by steel."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from markupsafe import Markup
 
@@ -9,24 +9,14 @@ from billet import wording
 from web.charts.axes import Scale, bottom_axis, left_axis, padded, spread
 from web.charts.svg import Point, drawing, line, polyline, rectangle, text
 
+if TYPE_CHECKING:
+    from billet import HardnessCurve
+
 Pair = tuple[float, float]
 
 
-@dataclass(frozen=True)
-class HardnessCurve:
-    """What one steel gives at each hardening temperature; all sequences of one length.
-
-    Temperatures in degrees Celsius, hardness in HRC, retained austenite as mass fraction.
-    """
-
-    steel: str
-    temperature_c: Sequence[float]
-    hrc: Sequence[float]
-    retained_austenite: Sequence[float]
-
-
 def hardness_against_temperature(
-    curves: Sequence[HardnessCurve],
+    curves: Sequence["HardnessCurve"],
     window_c: Pair | None = None,
     set_point_c: float | None = None,
     key: str = "hardness",
@@ -69,7 +59,7 @@ def hardness_against_temperature(
 
 
 def _panel(
-    curves: Sequence[HardnessCurve],
+    curves: Sequence["HardnessCurve"],
     values: Sequence[Sequence[float]],
     across: Scale,
     up: Scale,

@@ -5,6 +5,7 @@ CSS pixels at full size.
 """
 
 from collections.abc import Iterable, Sequence
+from functools import cache
 
 from markupsafe import Markup, escape
 
@@ -24,17 +25,18 @@ def element(name: str, *children: str, **attributes: str | float | None) -> Mark
         if value is None:
             continue
         word = value if isinstance(value, str) else number(value)
-        written.append(Markup(' {}="{}"').format(_attribute_name(key), word))
-    opening = Markup("<") + Markup(name) + Markup("").join(written)
+        written.append(f' {_attribute_name(key)}="{escape(word)}"')
+    opening = f"<{name}{''.join(written)}"
     if not children:
-        return opening + Markup("/>")
-    inside = Markup("").join(escape(child) for child in children)
-    return opening + Markup(">") + inside + Markup(f"</{name}>")
+        return Markup(f"{opening}/>")
+    inside = "".join(escape(child) for child in children)
+    return Markup(f"{opening}>{inside}</{name}>")
 
 
-def _attribute_name(key: str) -> Markup:
+@cache
+def _attribute_name(key: str) -> str:
     kept = {"viewBox", "patternUnits", "patternTransform", "clipPathUnits"}
-    return Markup(key if key in kept else key.rstrip("_").replace("_", "-"))
+    return key if key in kept else key.rstrip("_").replace("_", "-")
 
 
 def group(children: Iterable[str], class_: str | None = None) -> Markup:

@@ -46,7 +46,7 @@ def steel_windows(report: "Report", key: str = "steels", width: float = 720.0) -
         x = scale(set_point)
         words = wording.temperature(set_point)
         parts.append(line((x, 22), (x, bottom), "set-line"))
-        parts.append(text(_held_in(x, words, width), 16, words, "label heat", "middle"))
+        parts.append(text(held_in(x, words, width), 16, words, "label heat", "middle"))
     for index, row in enumerate(rows):
         top = 34 + ROW * index
         name = row.steel if row.role == "hardens" else f"{row.steel}: {_role_words(row.role)}"
@@ -126,7 +126,7 @@ def double_axis(scale: Scale, y: float, width: float) -> list[Markup]:
     return parts
 
 
-def _held_in(x: float, words: str, width: float, advance: float = 8.0) -> float:
+def held_in(x: float, words: str, width: float, advance: float = 8.0) -> float:
     """The middle of a centred label moved so far that it stays on the paper."""
     half = len(words) * advance / 2
     return min(max(x, half + 2), width - half - 2)
@@ -180,7 +180,7 @@ def _window_words(
             text(left - 10, y + 5, low_words, "small-label", "end"),
         ]
     return [
-        text(_held_in((left + right) / 2, words, width), y - 10, words, "halo", "middle"),
+        text(held_in((left + right) / 2, words, width), y - 10, words, "halo", "middle"),
         text(2, y - 30, low_words, "small-label halo"),
         text(width - 2, y - 30, high_words, "small-label halo", "end"),
     ]
@@ -195,7 +195,7 @@ def _set_point(
     parts = [
         line((x, 44), (x, axis_y), "leader-heat"),
         datum(x, axis_y, "datum heat-fill"),
-        text(_held_in(x, words, width, 15.0), 34, words, "mid-number heat", "middle"),
+        text(held_in(x, words, width, 15.0), 34, words, "mid-number heat", "middle"),
     ]
     control = report.hardening.control
     if control is not None:
@@ -236,7 +236,7 @@ def _with_gap(report: "Report", ends: tuple[float, float], key: str, width: floa
         extension((left, 40), (left, axis_y)),
         extension((right, 40), (right, axis_y)),
         *across(left, right, 52, ""),
-        text(_held_in((left + right) / 2, gap_words, width), 36, gap_words, "strong", "middle"),
+        text(held_in((left + right) / 2, gap_words, width), 36, gap_words, "strong", "middle"),
     ]
     for row in report.hardening.per_steel:
         if row.role == "soft" or row.possible_c is None:
@@ -246,7 +246,7 @@ def _with_gap(report: "Report", ends: tuple[float, float], key: str, width: floa
         y = 88.0 if below else 118.0
         parts.append(line((start, y), (end, y), "range range-preferred"))
         parts.append(
-            text(_held_in((start + end) / 2, row.steel, width), y - 10, row.steel, "label", "middle")
+            text(held_in((start + end) / 2, row.steel, width), y - 10, row.steel, "label", "middle")
         )
     least_bad = report.hardening.least_bad
     if least_bad is not None:
