@@ -11,6 +11,7 @@ from billet.workflow.report import Notice
 from billet.workflow.stack import build_stack
 
 WELD: dict[str, Any] = {"do": "weld", "temperature_c": 1100, "minutes": 8, "height_mm": 28}
+GRIND: dict[str, Any] = {"do": "grind", "per_face_mm": 3.5}
 
 
 def told(mapping: dict[str, Any]) -> dict[str, Notice]:
@@ -37,8 +38,8 @@ def told(mapping: dict[str, Any]) -> dict[str, Notice]:
         ("outer-layer-gone", good(), "steps[5]", "takes the outermost layer at the bottom (dark)"),
         (
             "outer-layer-gone",
-            changed("steps.2.per_face_mm", 2),
-            "steps[2]",
+            with_steps(WELD, GRIND),
+            "steps[1]",
             "grinding takes the 2 outermost",
         ),
         (

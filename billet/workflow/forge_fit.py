@@ -1,6 +1,6 @@
 """Where the formulas behind a forging go beyond what they were fitted to, and what rests on memory."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from billet import wording
@@ -27,13 +27,13 @@ def fit_notices(recipe: Recipe) -> list[Notice]:
 def _scale_from_memory() -> Notice:
     text = (
         "Forge: the loss to scale rests on remembered constants, good to a factor of "
-        f"{LOSS_BAND_FACTOR:g} either way; weigh a bar before and after a fire and set scale_factor by it"
+        f"{LOSS_BAND_FACTOR:g} either way; weigh a bar before and after a fire and set scale_factor"
     )
     return Notice("scale-from-memory", "note", "forge.scale_factor", text)
 
 
 def _outside(
-    fires: list[FireStep], formula: Callable[..., Any], argument: str, what: str
+    fires: Sequence[FireStep], formula: Callable[..., Any], argument: str, what: str
 ) -> list[Notice]:
     faults = [(step, outside_fit(formula, {argument: step.temperature_c})) for step in fires]
     outside = [(step, found[0]) for step, found in faults if found]
