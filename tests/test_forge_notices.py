@@ -11,7 +11,7 @@ from billet.workflow.report import Notice
 from billet.workflow.stack import build_stack
 
 WELD: dict[str, Any] = {"do": "weld", "temperature_c": 1100, "minutes": 8, "height_mm": 28}
-GRIND: dict[str, Any] = {"do": "grind", "per_face_mm": 3.5}
+GRIND: dict[str, Any] = {"do": "grind", "per_face_mm": 4}
 
 
 def told(mapping: dict[str, Any]) -> dict[str, Notice]:
