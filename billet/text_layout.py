@@ -67,7 +67,7 @@ def table(columns: Sequence[str], rows: Sequence[Sequence[str]], width: int = WI
 def fitted_widths(columns: Sequence[str], rows: Sequence[Sequence[str]], width: int) -> list[int]:
     """Widths of the columns: as wide as their cells ask, the widest narrowed until all fit.
 
-    A column's head asks for no more than its longest word.
+    A column's head asks for no more than its longest word, and is given more where there is room.
     """
     heads = [_longest_word(name) for name in columns] or [0] * len(rows[0])
     cells = list(zip(*rows, strict=True)) or [() for _ in heads]
@@ -81,6 +81,8 @@ def fitted_widths(columns: Sequence[str], rows: Sequence[Sequence[str]], width: 
         if not candidates:
             break
         widths[max(candidates, key=lambda i: widths[i])] -= 1
+    for i, name in enumerate(columns):
+        widths[i] += max(0, min(len(name) - widths[i], room - sum(widths)))
     return widths
 
 

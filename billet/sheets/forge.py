@@ -1,5 +1,7 @@
 """The forge schedule: from the plates to the finished bar, in the order of the work."""
 
+import math
+
 from billet import wording
 from billet.sheets.forge_fires import fires_line
 from billet.sheets.forge_stack import stack_section
@@ -93,13 +95,14 @@ def lost_words(report: Report, units: Units) -> str:
 
 def skin_words(report: Report, units: Units) -> str:
     """What to take off the faces before the edge is anywhere near them."""
-    bottom, top = lean_skin_mm(report.carbon.profiles[-1]) if report.carbon.profiles else (0.0, 0.0)
-    depth = max(bottom, top)
-    lean = (
-        f"{wording.length(depth, units)} of each face is poor in carbon" if depth > 0.0
-        else "the faces are as rich in carbon as the inside"
-    )  # fmt: skip
-    blade = report.blade
-    if blade is None or blade.grind_per_face_mm <= 0.0:
-        return f"{lean}: grind it off before hardening" if depth > 0.0 else lean
-    return f"{lean}; {wording.length(blade.grind_per_face_mm, units)} comes off each face to the blade"
+    depth_mm = skin_mm(report)
+    if depth_mm <= 0.0:
+        return "the faces are as rich in carbon as the inside"
+    return f"the outer {wording.length(depth_mm, units)} of each face is poor in carbon: grind it off before hardening"
+
+
+def skin_mm(report: Report) -> float:
+    """Depth of the skin poor in carbon on the worse face, up to the next tenth of a millimetre."""
+    if not report.carbon.profiles:
+        return 0.0
+    return math.ceil(10.0 * max(lean_skin_mm(report.carbon.profiles[-1])) - 1e-6) / 10.0

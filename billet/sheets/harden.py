@@ -2,7 +2,7 @@
 
 from billet import wording
 from billet.sheets.harden_none import none_sections, none_statement
-from billet.sheets.model import BLANK, BOX, Cells, Section, blanks, filled, pairs, table, text
+from billet.sheets.model import BLANK, BOX, Cells, Section, blanks, checks, filled, pairs, table, text
 from billet.sheets.quench_words import bath_words, from_the_oil, into_the_oil, straighten_words
 from billet.sheets.safety import caution_section
 from billet.sheets.temper_section import temper_section
@@ -56,7 +56,7 @@ def normalise_section(report: Report) -> Section:
     """The falling heats, a box each; or why there are none."""
     h = report.hardening
     if not h.normalise_c:
-        return text("", [sentence(f"Do not normalise: {h.normalise_because}")])
+        return checks("", [sentence(f"Do not normalise: {h.normalise_because}")])
     rows: list[Cells] = [
         (
             str(i),
@@ -103,16 +103,14 @@ def _orders(report: Report, units: Units) -> list[tuple[str, str]]:
 
 
 def _blade(report: Report, units: Units) -> list[tuple[str, str]]:
+    """What the blade must be before it sees the heat."""
     blade = report.blade
     if blade is None:
         return []
     thick, edge = wording.length(blade.height_mm, units), wording.length(blade.least_edge_mm, units)
-    return [
-        (
-            "Blade",
-            f"{thick} thick at most, edge no thinner than {edge}, skin ground off, no deep scratch",
-        )
-    ]
+    skin = wording.length(blade.grind_per_face_mm, units)
+    ground = f", {skin} off each face of the bar" if blade.grind_per_face_mm > 0.0 else ""
+    return [("Blade", f"{thick} thick{ground}, edge no thinner than {edge}, no deep scratch")]
 
 
 def _ends(report: Report) -> str:

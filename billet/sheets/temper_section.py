@@ -16,14 +16,23 @@ def temper_section(report: Report, boxes: bool = True) -> Section | None:
     cycles = tuple(f"Cycle {i + 1}" for i in range(temper.cycles)) if boxes else ()
     columns = ("Temper at", *(called(report, name) for name in names), *cycles)
     rows: list[Cells] = [(*_row(step, names), *(BOX for _ in cycles)) for step in shown]
-    rows += [_struck(step, len(names), len(cycles)) for step in _struck_ends(report)]
-    return table(_heading(report), columns, rows)
+    rows += [_struck(step, len(cycles)) for step in _struck_ends(report)]
+    rows += [("Note", words) for words in doubts(report)]
+    return table(_heading(report, len(names)), columns, rows)
 
 
-def _heading(report: Report) -> str:
+def doubts(report: Report) -> list[str]:
+    """Whence a curve was borrowed, and which steel has none; not what the orders say already."""
+    parts = [part for part in report.temper.because.split("; ") if not part.startswith("begin below")]
+    return ["; ".join(parts)] if parts else []
+
+
+def _heading(report: Report, told: int) -> str:
     temper = report.temper
     hours = f"{temper.cycles} × {wording.hours(temper.minutes)}"
-    governs = f"; {temper.governs} is the softest and governs" if temper.governs else ""
+    hardening = sum(steel.role != "soft" for steel in report.hardening.per_steel)
+    known = "softest" if told == hardening else "softest of those known"
+    governs = f"; {temper.governs} is the {known} and governs" if temper.governs else ""
     return f"Temper {hours}{governs}"
 
 
@@ -40,5 +49,5 @@ def _struck_ends(report: Report) -> list[TemperStep]:
     return [step for step in report.temper.table if not step.advised and step.why_not][:1]
 
 
-def _struck(step: TemperStep, steels: int, cycles: int) -> Cells:
+def _struck(step: TemperStep, cycles: int) -> Cells:
     return ("Not", f"{step.why_not}", *(EMPTY for _ in range(cycles)))
