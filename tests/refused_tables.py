@@ -15,8 +15,13 @@ def with_own_wt(wt: Any, **more: Any) -> dict[str, Any]:
 CASES: list[tuple[str, dict[str, Any], str, str]] = [
     # what is wrong, recipe, where, words that must stand in the message
     ("no format", changed("format", ...), "format", "format is missing"),
-    ("unknown format", changed("format", 2), "format", "must be a whole number of 1 to 1, got 2"),
-    ("format true", changed("format", True), "format", "got true"),
+    (
+        "unknown format",
+        changed("format", 2),
+        "format",
+        "format 2 is not known; this version reads format = 1",
+    ),
+    ("format true", changed("format", True), "format", "format true is not known"),
     ("no title", changed("title", ...), "title", "title is missing"),
     ("title is a number", changed("title", 12), "title", "put it in quotes, got 12"),
     ("title empty", changed("title", "  "), "title", "must not be empty"),

@@ -101,3 +101,7 @@ def test_offers_fahrenheit_for_every_forging_heat_in_fahrenheit() -> None:
         "did you mean 2100 F, 1148 C?" in faults_of(changed("steps.0.temperature_c", 2100))[0].message
     )
     assert "did you mean" not in faults_of(changed("steps.0.temperature_c", 2900))[0].message
+
+
+def test_any_space_may_stand_in_a_title() -> None:
+    assert parse_recipe(changed("title", "3\u202fmm\u00a0bar")).title == "3\u202fmm\u00a0bar"

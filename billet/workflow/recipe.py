@@ -8,6 +8,7 @@ from typing import Any
 from billet.errors import RecipeError
 from billet.workflow import recipe_limits as limits
 from billet.workflow.forge import forge
+from billet.workflow.recipe_faults import shown
 from billet.workflow.recipe_model import Recipe, SheetInfo
 from billet.workflow.recipe_parts import read_blade, read_control, read_sheet
 from billet.workflow.recipe_reading import Ledger, Section
@@ -49,7 +50,8 @@ def _read(root: Section) -> Recipe:
         raise RecipeError(root.ledger.faults.listed)
     version = root.take("format")
     if root.has("format") and (isinstance(version, bool) or version != limits.FORMAT):
-        root.integer("format", (limits.FORMAT, limits.FORMAT))
+        known = f"this version reads format = {limits.FORMAT}"
+        root.fault("format", f"format {shown(version)} is not known; {known}")
     root.out["format"] = limits.FORMAT
     title = root.text("title", limits.TITLE_LONGEST)
     steels = read_steels(root)

@@ -49,7 +49,7 @@ def read_sheet(part: Section) -> SheetInfo:
     written = part.take("forged_on", None)
     if isinstance(written, datetime.date):
         forged_on = part.out["forged_on"] = written.isoformat()
-    elif written is not None:
+    elif part.has("forged_on"):
         forged_on = part.text("forged_on", limits.NAME_LONGEST)
     share = part.boolean("share_recipe", limits.DEFAULTS["share_recipe"])
     part.end()

@@ -5,6 +5,7 @@ all faults are told at once; nothing that holds a stand-in leaves `parse_recipe`
 """
 
 import json
+import unicodedata
 from collections.abc import Mapping, Sequence
 from typing import Any
 
@@ -132,7 +133,7 @@ class Section:
             self.fault(key, f"{key} must not be empty")
         elif len(value) > longest:
             self.fault(key, f"{key} must not be longer than {longest} characters, got {len(value)}")
-        elif not value.isprintable():
+        elif not is_one_line(value):
             self.fault(key, f"{key} must be one line of printable characters, got {shown(value)}")
         else:
             return value
@@ -196,6 +197,11 @@ class Section:
                 known = sorted({*self.read, *also})
                 name = key if isinstance(key, str) else str(shown(key))
                 self.fault(name, f"unknown key {quoted(name)}{nearest(name, known)}")
+
+
+def is_one_line(text: str) -> bool:
+    """Whether a text can be printed on one line: no control characters, any kind of space."""
+    return all(c.isprintable() or unicodedata.category(c) == "Zs" for c in text)
 
 
 def shortest(value: float) -> float | int:

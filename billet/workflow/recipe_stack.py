@@ -1,5 +1,6 @@
 """Reads [stack]: a pattern that repeats, or the plates one by one, from the bottom up."""
 
+from collections.abc import Mapping
 from typing import Any
 
 from billet.workflow import recipe_limits as limits
@@ -67,7 +68,7 @@ def _read_pattern(part: Section, steels: Names) -> tuple[Layer, ...]:
 
 
 def _read_thickness(part: Section, pattern: list[str]) -> dict[str, float]:
-    if part.has("thickness_mm") and not isinstance(part.table["thickness_mm"], dict):
+    if part.has("thickness_mm") and not isinstance(part.table["thickness_mm"], Mapping):
         value = part.take("thickness_mm")
         rule = "thickness_mm must be a table with a thickness for each steel of the pattern"
         part.fault("thickness_mm", f"{rule}, got {shown(value)}")

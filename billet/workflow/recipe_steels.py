@@ -12,7 +12,7 @@ from billet.tables.steels import Steel, find_steel
 from billet.workflow import recipe_limits as limits
 from billet.workflow.recipe_faults import nearest, quoted, shown
 from billet.workflow.recipe_model import RecipeSteel
-from billet.workflow.recipe_reading import Section, shortest
+from billet.workflow.recipe_reading import Section, is_one_line, shortest
 
 IRON = Composition({})
 
@@ -33,7 +33,7 @@ def read_steels(root: Section) -> dict[str, RecipeSteel]:
         return {}
     found: dict[str, RecipeSteel] = {}
     for name, value in table.table.items():
-        if not isinstance(name, str) or not name.strip() or not name.isprintable():
+        if not isinstance(name, str) or not name.strip() or not is_one_line(name):
             table.fault(str(shown(name)), "a name must be printable text and not empty")
         elif len(name) > limits.NAME_LONGEST:
             table.fault(name, f"a name must not be longer than {limits.NAME_LONGEST} characters")
