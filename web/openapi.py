@@ -78,7 +78,7 @@ ELEMENT_PARAMETERS: Schema = {
          "schema": {"type": "string"}},
         {"name": "temperature_c", "in": "query", "required": True, "schema": {"type": "number"}},
         {"name": "start", "in": "query", "description": "structure before heating",
-         "schema": {"type": "string", "enum": list(STARTS), "default": STARTS[0]}},
+         "schema": {"type": "string", "enum": list(STARTS), "default": "normalised"}},
         *(
             {"name": element, "in": "query", "description": f"{element} in wt%",
              "schema": {"type": "number", "minimum": 0, "maximum": 100}}

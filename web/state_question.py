@@ -1,6 +1,6 @@
 """The question of /state and /api/state: a grade or an analysis, and a temperature."""
 
-from typing import Any
+from typing import Any, Literal
 
 from fastapi import Request
 
@@ -8,7 +8,8 @@ from billet import ELEMENTS, BilletError, Composition, Fault, find_steel, state_
 from web.lengths import NotAQuantity, parse_number, parse_temperature
 from web.pages import StateQuestion
 
-STARTS = ("normalised", "spheroidised")
+Start = Literal["normalised", "spheroidised"]
+STARTS: dict[str, Start] = {"normalised": "normalised", "spheroidised": "spheroidised"}
 
 
 def state_question(request: Request) -> StateQuestion:
@@ -18,7 +19,7 @@ def state_question(request: Request) -> StateQuestion:
         steel=asked.get("steel", "").strip(),
         wt={element: asked.get(element, "").strip() for element in ELEMENTS},
         temperature=asked.get("temperature", asked.get("temperature_c", "")).strip(),
-        start=asked.get("start", STARTS[0]).strip(),
+        start=asked.get("start", "normalised").strip(),
     )
 
 
@@ -32,13 +33,19 @@ def answer_state(question: StateQuestion) -> tuple[Any | None, tuple[Fault, ...]
     wt = {element: _read(element, text, faults) for element, text in given.items()}
     if bool(question.steel) == bool(given):
         faults.append(Fault("steel", "give a grade, or an analysis, and not both"))
-    if question.start not in STARTS:
+    faults += [
+        Fault(element, f"{element} must be a number of 0 to 100 wt%, got {value:g}")
+        for element, value in wt.items()
+        if not 0.0 <= value <= 100.0
+    ]
+    start = STARTS.get(question.start)
+    if start is None:
         faults.append(Fault("start", f"start is one of {', '.join(STARTS)}"))
-    if faults:
+    if faults or start is None:
         return None, tuple(faults)
     try:
         analysis = find_steel(question.steel).nominal if question.steel else Composition(wt)
-        return state_of_steel(analysis, temperature_c, question.start), ()
+        return state_of_steel(analysis, temperature_c, start), ()
     except BilletError as error:
         return None, (Fault("steel" if question.steel else "", str(error)),)
 

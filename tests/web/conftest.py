@@ -5,14 +5,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from stand_in import offer_all
+from starlette.testclient import TestClient
 
-offer_all()
-
-from starlette.testclient import TestClient  # noqa: E402
-
-from web.app import create_app  # noqa: E402
-from web.settings import Settings  # noqa: E402
+from web.app import create_app
+from web.settings import Settings
 
 RECIPES = Path(__file__).resolve().parent.parent.parent / "recipes"
 

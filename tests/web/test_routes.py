@@ -356,7 +356,7 @@ def test_an_unknown_steel_is_not_there(client: TestClient) -> None:
         ("steel=zzz&temperature=800", "steel"),
         ("C=much&temperature=800", "C"),
         ("C=0.8&temperature=red", "temperature"),
-        ("C=180&temperature=800", ""),
+        ("C=180&temperature=800", "C"),
         ("steel=1084&temperature=800&start=cold", "start"),
     ],
 )
