@@ -153,3 +153,24 @@ def test_counts_agree_with_a_string_of_letters(count: int, restacks: list[tuple[
         laid *= pieces
     made = counts(count, *[{"pieces": pieces, "order": order} for pieces, order in restacks])
     assert made == (laid, len(bar))
+
+
+def test_layers_that_scale_takes_stand_in_the_arithmetic() -> None:
+    recipe = parse_recipe(good())
+    rows = forge(recipe, build_stack(recipe)).rows
+    assert rows[6].arithmetic == "60 laid, 2 gone in scale, 55 visible"
+
+
+def test_a_lost_layer_of_like_steel_is_not_missed_by_the_eye() -> None:
+    """Outer plate and the one under it have one analysis: the eye sees one layer before and after."""
+    mapping = good()
+    del mapping["blade"]
+    mapping["steels"]["skin"] = {"like": "1084", "melt": "9"}
+    thin, thick = {"steel": "skin", "thickness_mm": 0.05}, {"steel": "dark", "thickness_mm": 9.0}
+    bright = {"steel": "bright", "thickness_mm": 5.0}
+    mapping["stack"] = {"width_mm": 40, "length_mm": 150, "plates": [thin, thick, bright]}
+    mapping["steps"] = [{**WELD, "atmosphere": "air"}]
+    recipe = parse_recipe(mapping)
+    made = forge(recipe, build_stack(recipe))
+    assert [layer.steel for layer in made.final.layers] == ["dark", "bright"]
+    assert made.rows[1].arithmetic == "3 laid, 1 seam of like steel: 2 visible"

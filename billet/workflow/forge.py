@@ -11,6 +11,7 @@ from billet.workflow.forge_counts import (
     laying_of_stack,
     loose_arithmetic,
     plain_arithmetic,
+    unchanged_arithmetic,
 )
 from billet.workflow.forge_cuts import crop, grind, restack
 from billet.workflow.forge_fires import Burnt, Fired, Target, fire
@@ -75,7 +76,7 @@ class _Work:
         self.notices: list[Notice] = []
         self.all_laid_kg = self.pile.mass_kg
         arithmetic = (
-            loose_arithmetic(self.laying) if self.pile.loose else plain_arithmetic(self.pile, 0, "")
+            loose_arithmetic(self.laying) if self.pile.loose else unchanged_arithmetic(self.pile)
         )
         self.rows: list[ForgedRow] = [row_of(self.pile, None, Told(arithmetic), self.all_laid_kg)]
 
@@ -98,27 +99,28 @@ class _Work:
             case Draw() | Upset() | Other():
                 return self._fires(step)
             case Grind():
+                before = self.pile.visible()
                 events, gone = grind(self.pile, step)
                 self.events += events
                 self.notices += notices.gone_notices(step, gone, self.pile, "grinding")
-                return Told(plain_arithmetic(self.pile, len(gone), "grinding"))
+                return Told(plain_arithmetic(self.pile, before, "grinding"))
             case Crop():
                 marks_mm = crop(self.pile, step)
-                return Told(plain_arithmetic(self.pile, 0, ""), cut_marks_mm=marks_mm)
+                return Told(unchanged_arithmetic(self.pile), cut_marks_mm=marks_mm)
             case Restack():
                 return self._restack(step)
             case Turn():
                 self.pile.on_edge = not self.pile.on_edge
                 if self.pile.on_edge:
                     self.notices.append(notices.on_edge_notice(step))
-                return Told(plain_arithmetic(self.pile, 0, ""))
+                return Told(unchanged_arithmetic(self.pile))
 
     def _weld(self, step: Weld) -> Told:
         pile = self.pile
         was_loose, before_mm, before_visible = pile.loose, pile.height_mm, pile.visible()
         if was_loose:
             self._join(step)
-        seams = before_visible - pile.visible()
+        joined_visible = pile.visible()
         if step.height_mm is None:
             target = Target(width_mm=step.width_mm)
         else:
@@ -135,9 +137,10 @@ class _Work:
         self._burnt(step, burnt)
         self.notices += notices.weld_notices(step, was_loose, reduction)
         if was_loose:
-            arithmetic = joined_arithmetic(self.laying, seams, len(burnt.gone), pile.visible())
+            seams = before_visible - joined_visible
+            arithmetic = joined_arithmetic(self.laying, seams, joined_visible, pile.visible())
         else:
-            arithmetic = plain_arithmetic(pile, len(burnt.gone), "scale")
+            arithmetic = plain_arithmetic(pile, joined_visible, "scale")
         return Told(arithmetic, burnt.each_heat, burnt.fire_min, reduction=reduction)
 
     def _join(self, step: Weld) -> None:
@@ -150,7 +153,7 @@ class _Work:
         pile.pieces = [joined(pile.pieces)]
 
     def _fires(self, step: Draw | Upset | Other) -> Told:
-        pile = self.pile
+        pile, before_visible = self.pile, self.pile.visible()
         before_mm, before_length_mm = pile.height_mm, pile.length_mm
         if isinstance(step, Upset) and step.length_mm >= before_length_mm:
             rule = f"an upset makes the bar shorter: it is {before_length_mm:.5g} mm long"
@@ -164,7 +167,7 @@ class _Work:
             pile.disturbed = True
             self.notices.append(notices.disturbed_notice(step, step.what))
         reduction = 0.0 if isinstance(step, Other) else 1.0 - pile.height_mm / before_mm
-        arithmetic = plain_arithmetic(pile, len(burnt.gone), "scale")
+        arithmetic = plain_arithmetic(pile, before_visible, "scale")
         return Told(arithmetic, burnt.each_heat, burnt.fire_min, reduction=reduction)
 
     def _burnt(self, step: Fired, burnt: Burnt) -> None:

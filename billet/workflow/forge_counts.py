@@ -55,15 +55,25 @@ def loose_arithmetic(laying: Laying) -> str:
     return f"{laying.words}{seen}, loose"
 
 
-def joined_arithmetic(laying: Laying, seams: int, gone: int, visible: int) -> str:
-    """After a weld: "4 x 15 = 60 laid, 3 seams of like steel: 57 visible"."""
+def joined_arithmetic(laying: Laying, seams: int, joined: int, visible: int) -> str:
+    """After a weld: "4 x 15 = 60 laid, 3 seams of like steel: 57 visible".
+
+    `joined` layers are to be seen once the seams are closed, `visible` after scale has taken its part.
+    """
+    gone = joined - visible
     before = f"{laying.visible_words}, " if laying.visible_words else ""
     between = f"{seams} seam{'' if seams == 1 else 's'} of like steel"
     lost = f", {gone} gone in scale" if gone else ""
     return f"{laying.words}, {before}{between}{lost}: {visible} visible"
 
 
-def plain_arithmetic(pile: Pile, gone: int, how: str) -> str:
-    """After any other step: "60 laid, 57 visible"."""
-    lost = f", {gone} gone in {how}" if gone else ""
-    return f"{pile.laid} laid{lost}, {pile.visible()} visible"
+def plain_arithmetic(pile: Pile, before: int, how: str) -> str:
+    """After any other step, with `before` layers to be seen: "60 laid, 2 gone in scale, 55 visible"."""
+    visible = pile.visible()
+    lost = f", {before - visible} gone in {how}" if before > visible else ""
+    return f"{pile.laid} laid{lost}, {visible} visible"
+
+
+def unchanged_arithmetic(pile: Pile) -> str:
+    """After a step that takes no layer: "60 laid, 57 visible"."""
+    return plain_arithmetic(pile, pile.visible(), "")
