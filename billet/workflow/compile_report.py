@@ -4,15 +4,15 @@ from billet import wording
 from billet.version import DATA_VERSION, VERSION
 from billet.workflow.answer import Answered
 from billet.workflow.blade import blade_row, carbon_spreads
+from billet.workflow.carbon_books import carbon_books
 from billet.workflow.citations import source_rows
-from billet.workflow.events import Layer
 from billet.workflow.forge_model import Forged, ForgedRow
 from billet.workflow.hardening_rows import hardening_row
 from billet.workflow.metal import Metal
 from billet.workflow.notices import all_notices
 from billet.workflow.pattern import pattern_row
-from billet.workflow.profile import sampled
-from billet.workflow.recipe_model import FireStep, Recipe, Restack
+from billet.workflow.profile import removed, sampled
+from billet.workflow.recipe_model import FireStep, Recipe
 from billet.workflow.report import (
     REPORT_FORMAT,
     CarbonLost,
@@ -27,7 +27,7 @@ from billet.workflow.report import (
 from billet.workflow.too_hot import forging_range
 from billet.workflow.transport import StepCarbon
 
-GRAMS_PER_KG = 1000.0
+SETTLED_WITHIN_WT = 0.03
 
 
 def compile_report(recipe: Recipe, forged: Forged, metal: Metal, answered: Answered) -> Report:
@@ -94,10 +94,10 @@ def _carbon(recipe: Recipe, forged: Forged, metal: Metal) -> CarbonRow:
     steps = metal.moved.steps
     first, last = steps[0], steps[-1]
     start, now = _difference(first), _difference(last)
-    faces, gone = _lost_g(recipe, forged, metal)
+    books = carbon_books(recipe, forged, metal)
     profiles = tuple(_profile(step) for step in steps)
     return CarbonRow(
-        last.mean_wt, CarbonLost(faces, gone), Difference(start, now), profiles, _sentence(start, now, last)
+        last.mean_wt, CarbonLost(books.faces, books.metal), Difference(start, now), profiles, _sentence(start, now, last, _settled(metal))
     )  # fmt: skip
 
 
@@ -106,49 +106,25 @@ def _difference(step: StepCarbon) -> float:
     return max(values) - min(values) if len(values) > 1 else 0.0
 
 
-def _sentence(start: float, now: float, last: StepCarbon) -> str:
+def _sentence(start: float, now: float, last: StepCarbon, settled: bool) -> str:
     mean = wording.wt(last.mean_wt)
     if len(last.carbon_wt) < 2:
         return f"one steel: {mean} carbon is left on average"
-    if start <= 0.0:
-        return f"the steels had the same carbon to begin with: {mean} is left on average"
-    left = wording.percent(min(now / start, 1.0))
-    if now < 0.1 * start:
-        return f"carbon has evened out: {left} of the difference is left, {mean} on average"
-    return f"{left} of the difference in carbon is left between the steels, {mean} on average"
+    apart = f"{wording.wt(now)} apart now, {wording.wt(start)} at the start; {mean} on average"
+    if settled:
+        return (
+            f"carbon has settled between the layers: {apart}. What difference stays is held by the other "
+            "metals: at the end its activity is equal, its content is not"
+        )
+    return f"carbon is still on its way between the layers: {apart}"
 
 
-def _lost_g(recipe: Recipe, forged: Forged, metal: Metal) -> tuple[float, float]:
-    """Grams of carbon that left through faces and with metal: shares of what each event found."""
-    held_g = _carbon_g(forged.rows[0], metal.moved.steps[0])
-    end_g = _carbon_g(forged.rows[-1], metal.moved.steps[-1])
-    added_g = sum(_added_g(row, recipe) for row in forged.rows)
-    by_step = {s.step: s for s in metal.moved.steps}
-    grams = {row.step: _carbon_g(row, by_step[row.step]) for row in forged.rows if row.step in by_step}
-    faces = 0.0
-    for loss in metal.moved.losses:
-        before = grams.get(loss.step - 1, held_g)
-        faces += loss.faces_share * before
-    return faces, max(held_g + added_g - end_g - faces, 0.0)
-
-
-def _added_g(row: ForgedRow, recipe: Recipe) -> float:
-    """Grams of carbon in the fresh plates laid in a step."""
-    step = recipe.steps[row.step - 1] if row.step > 0 else None
-    if not isinstance(step, Restack) or step.lay is None:
-        return 0.0
-    plates = [item for item in step.lay if isinstance(item, Layer)]
-    weights = [plate.thickness_mm * recipe.steels[plate.steel].density_g_cm3 for plate in plates]
-    carbon = [recipe.steels[plate.steel].composition["C"] / 100.0 for plate in plates]
-    held = sum(w * c for w, c in zip(weights, carbon, strict=True))
-    return GRAMS_PER_KG * row.added_kg * held / sum(weights) if plates else 0.0
-
-
-def _carbon_g(row: ForgedRow, step: StepCarbon) -> float:
-    return sum(
-        GRAMS_PER_KG * row.mass_kg * share * step.carbon_wt.get(name, 0.0) / 100.0
-        for name, share in row.mass_share.items()
-    )
+def _settled(metal: Metal) -> bool:
+    """Carbon is level inside every steel of the bar's middle half."""
+    bar = metal.bar
+    middle = removed(bar, 0.25 * bar.height_mm, 0.25 * bar.height_mm)
+    spreads = carbon_spreads(middle, {name: 0.0 for name in metal.compositions})
+    return all(s.p90 - s.p10 < SETTLED_WITHIN_WT for s in spreads.values())
 
 
 def _profile(step: StepCarbon) -> Profile:

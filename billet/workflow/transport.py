@@ -4,7 +4,7 @@ Faces. In air the surface is held at no carbon while scale eats its way in. In a
 is 0.3 of what air would take (from memory): the surface is held at 0.7 of the content it would have had
 if no face had ever lost anything, which is kept beside the profile; where diffusion is linear this
 gives exactly 0.3 of the loss. A fire never adds carbon. Sealed faces lose nothing. Carbon that diffuses
-out counts as lost through faces, carbon in metal that turns to scale or is ground off as gone with metal.
+out counts as lost through faces, carbon in metal that turns to scale or is ground off as gone with it.
 """
 
 from collections.abc import Mapping, Sequence
@@ -52,6 +52,7 @@ class CarbonLoss:
     step: int
     fire: int | None
     height_mm: float
+    removed_mm: float
     before_g_m2: float
     faces_g_m2: float
     metal_g_m2: float
@@ -201,7 +202,7 @@ def _heat_loose(bar: _Bar, event: HeatLoose) -> None:
             done[id(piece)] = heated, faces
     faces = sum(done[id(piece)][1] for piece in bar.pieces)
     bar.pieces = [done[id(piece)][0] for piece in bar.pieces]
-    bar.losses.append(CarbonLoss(event.step, None, height, before, faces, 0.0))
+    bar.losses.append(CarbonLoss(event.step, None, height, 0.0, before, faces, 0.0))
 
 
 def _heat(bar: _Bar, event: Heat, with_heating: bool) -> None:
@@ -210,7 +211,9 @@ def _heat(bar: _Bar, event: Heat, with_heating: bool) -> None:
     fire = Fire(event.temperature_c, minutes, event.atmosphere, event.scale_mm)
     heated, faces, metal = burn(piece, bar.law(event.temperature_c), fire, bar.refine)
     bar.losses.append(
-        CarbonLoss(event.step, event.fire, piece.height_mm, piece.carbon_g_m2, faces, metal)
+        CarbonLoss(
+            event.step, event.fire, piece.height_mm, sum(event.scale_mm), piece.carbon_g_m2, faces, metal
+        )  # fmt: skip
     )
     bar.pieces = [heated]
 
@@ -219,5 +222,8 @@ def _remove(bar: _Bar, event: Remove) -> None:
     piece = bar.pieces[0]
     left = removed(piece, event.bottom_mm, event.top_mm)
     metal = piece.carbon_g_m2 - left.carbon_g_m2
-    bar.losses.append(CarbonLoss(event.step, None, piece.height_mm, piece.carbon_g_m2, 0.0, metal))
+    gone_mm = event.bottom_mm + event.top_mm
+    bar.losses.append(
+        CarbonLoss(event.step, None, piece.height_mm, gone_mm, piece.carbon_g_m2, 0.0, metal)
+    )
     bar.pieces = [left]
