@@ -9,9 +9,17 @@ import pytest
 
 ROOT = Path(__file__).parent.parent
 TOP_LEVEL = {
-    "README.md", "DEVELOPERS.md", "pyproject.toml", "billet", "web", "tests", "recipes",
-    "LICENSE", ".gitignore", ".ci",
-}  # fmt: skip
+    "README.md",
+    "DEVELOPERS.md",
+    "pyproject.toml",
+    "billet",
+    "web",
+    "tests",
+    "recipes",
+    "LICENSE",
+    ".gitignore",
+    ".ci",
+}
 WEB_PACKAGES = ("fastapi", "starlette", "jinja2", "uvicorn", "pydantic", "web")
 FORBIDDEN = {
     "billet": WEB_PACKAGES,

@@ -1,5 +1,6 @@
 """The rules of decision, each by what it promises."""
 
+import itertools
 from typing import Any
 
 import pytest
@@ -20,11 +21,15 @@ from billet.workflow.set_point import least_bad, set_point
 from billet.workflow.windows import End, Window, steel_window
 
 
-def layer(designation: str, carbon_wt: float | None = None, spread_wt: float = 0.0, share: float = 0.5) -> LayerSteel:
+def layer(
+    designation: str, carbon_wt: float | None = None, spread_wt: float = 0.0, share: float = 0.5
+) -> LayerSteel:
     grade = find_steel(designation)
     supplied = grade.nominal
     mean = supplied["C"] if carbon_wt is None else carbon_wt
-    carbon = CarbonSpread(supplied["C"], mean, mean - spread_wt, mean + spread_wt, mean - spread_wt, mean + spread_wt)
+    carbon = CarbonSpread(
+        supplied["C"], mean, mean - spread_wt, mean + spread_wt, mean - spread_wt, mean + spread_wt
+    )
     now = supplied.with_carbon(mean)
     role, why = judge_role(now, carbon)
     return LayerSteel(designation, grade, None, supplied, now, carbon, share, role, why)
@@ -43,7 +48,7 @@ def agreed(*layers: LayerSteel) -> Any:
 
 def test_the_plain_line_falls_and_is_held_at_its_ends() -> None:
     rows = plain_line()
-    assert all(a[1] > b[1] and a[2] > b[2] for a, b in zip(rows, rows[1:], strict=False))
+    assert all(a[1] > b[1] and a[2] > b[2] for a, b in itertools.pairwise(rows))
     assert plain_range_c(0.1) == plain_range_c(rows[0][0])
     assert plain_range_c(2.0) == plain_range_c(rows[-1][0])
 
@@ -175,7 +180,9 @@ def test_the_least_bad_point_belongs_to_the_larger_hardening_layer() -> None:
         ({"C": 0.75, "Mn": 1.2, "Si": 0.3, "Cr": 0.45}, 8.0, 17.0),
     ],
 )
-def test_critical_rates_against_remembered_ones(wt: dict[str, float], low_k_s: float, high_k_s: float) -> None:
+def test_critical_rates_against_remembered_ones(
+    wt: dict[str, float], low_k_s: float, high_k_s: float
+) -> None:
     """From memory: ranges of the rate for 1084, 1095, 75Ni8, 5160, 52100 and O1, K/s."""
     assert low_k_s <= hardenability(Composition(wt), cycled=True).critical_rate_k_s.value <= high_k_s
 

@@ -1,5 +1,6 @@
 """The keys of the report, on every recipe that ships: what callers rely on."""
 
+import itertools
 import json
 import math
 import tomllib
@@ -17,22 +18,79 @@ from billet.workflow.stack import build_stack
 
 RECIPES = sorted((Path(__file__).parent.parent / "recipes").glob("*.toml"))
 TOP = {
-    "format", "title", "recipe", "recipe_id", "defaults_used", "made_with", "schedule", "steels", "carbon",
-    "pattern", "blend", "blade", "hardening", "quench", "temper", "notices", "sources",
-}  # fmt: skip
+    "format",
+    "title",
+    "recipe",
+    "recipe_id",
+    "defaults_used",
+    "made_with",
+    "schedule",
+    "steels",
+    "carbon",
+    "pattern",
+    "blend",
+    "blade",
+    "hardening",
+    "quench",
+    "temper",
+    "notices",
+    "sources",
+}
 SCHEDULE = {
-    "step", "do", "note", "temperature_c", "minutes", "heats", "fire_min", "height_mm", "width_mm", "length_mm",
-    "each_heat", "loose", "piece_mm", "cut_marks_mm", "mass_kg", "lost_kg", "yield", "layers_laid",
-    "layers_visible", "layer_um", "skin_um", "mass_share", "carbon_wt", "stop_c", "reduction",
-}  # fmt: skip
+    "step",
+    "do",
+    "note",
+    "temperature_c",
+    "minutes",
+    "heats",
+    "fire_min",
+    "height_mm",
+    "width_mm",
+    "length_mm",
+    "each_heat",
+    "loose",
+    "piece_mm",
+    "cut_marks_mm",
+    "mass_kg",
+    "lost_kg",
+    "yield",
+    "layers_laid",
+    "layers_visible",
+    "layer_um",
+    "skin_um",
+    "mass_share",
+    "carbon_wt",
+    "stop_c",
+    "reduction",
+}
 HARDENING = {
-    "verdict", "none_because", "window_c", "set_point_c", "gap_k", "low_set_by", "high_set_by", "least_bad",
-    "normalise_c", "normalise_because", "soak_min", "per_steel", "control", "methods",
-}  # fmt: skip
+    "verdict",
+    "none_because",
+    "window_c",
+    "set_point_c",
+    "gap_k",
+    "low_set_by",
+    "high_set_by",
+    "least_bad",
+    "normalise_c",
+    "normalise_because",
+    "soak_min",
+    "per_steel",
+    "control",
+    "methods",
+}
 HARDENING_STEEL = {
-    "steel", "role", "supplied_c", "preferred_c", "possible_c", "austenite_carbon_wt", "carbide", "ms_c",
-    "retained_austenite", "hrc",
-}  # fmt: skip
+    "steel",
+    "role",
+    "supplied_c",
+    "preferred_c",
+    "possible_c",
+    "austenite_carbon_wt",
+    "carbide",
+    "ms_c",
+    "retained_austenite",
+    "hrc",
+}
 QUENCH = {"verdict", "medium", "bath_c", "by_thickness", "per_steel", "pays", "reasons"}
 MEDIA = {"brine", "water", "fast oil", "medium oil", "slow oil", "hot oil", "plates", "air"}
 
@@ -112,7 +170,7 @@ def test_one_row_for_each_step_and_one_for_the_stack(path: Path) -> None:
 @every
 def test_mass_closes_with_every_loss_named(path: Path) -> None:
     rows = report(path)["schedule"]
-    for before, after in zip(rows, rows[1:], strict=False):
+    for before, after in itertools.pairwise(rows):
         gone = sum(after["lost_kg"].values()) - after["added_kg"]
         assert before["mass_kg"] - gone == pytest.approx(after["mass_kg"], rel=1e-9)
 

@@ -87,8 +87,7 @@ def _least_stretched(windows: list[SteelWindow]) -> _Meeting | None:
     best: _Meeting | None = None
     for choice in product((False, True), repeat=len(windows)):
         parts = [
-            (w.steel, w.possible if off else w.preferred, off)
-            for w, off in zip(windows, choice, strict=True)
+            (w.steel, w.possible if off else w.preferred, off) for w, off in zip(windows, choice, strict=True)
         ]
         meeting = _meet(parts)
         if meeting.width_k > 0.0 and (best is None or _rank(meeting, least) > _rank(best, least)):
@@ -102,9 +101,7 @@ def _rank(meeting: _Meeting, least_k: float) -> tuple[bool, int, float]:
 
 def _agreement(verdict: Verdict, meeting: _Meeting, why: str) -> Agreement:
     window = Window(meeting.low[0], meeting.high[0])
-    return Agreement(
-        verdict, None, window, meeting.low[1], meeting.high[1], None, meeting.stretched, why
-    )
+    return Agreement(verdict, None, window, meeting.low[1], meeting.high[1], None, meeting.stretched, why)
 
 
 def _why_shared(windows: list[SteelWindow]) -> str:
@@ -143,13 +140,24 @@ def _with_partly(agreement: Agreement, partly: list[SteelWindow]) -> Agreement:
             why = f"{agreement.because}; {steel.steel} hardens in part and raises the low end"
             agreement = Agreement(
                 "narrow" if window.width_k < rule("window")["shared_overlap_k"] else agreement.verdict,
-                None, window, steel.steel, agreement.high_set_by, None,
-                agreement.off_preferred + named, why,
-            )  # fmt: skip
+                None,
+                window,
+                steel.steel,
+                agreement.high_set_by,
+                None,
+                agreement.off_preferred + named,
+                why,
+            )
         elif low.c >= window.high.c:
             why = f"{agreement.because}; {steel.steel} hardens in part and asks for more heat than the bar takes"
             agreement = Agreement(
-                "narrow", None, window, agreement.low_set_by, agreement.high_set_by, None,
-                agreement.off_preferred + named, why,
-            )  # fmt: skip
+                "narrow",
+                None,
+                window,
+                agreement.low_set_by,
+                agreement.high_set_by,
+                None,
+                agreement.off_preferred + named,
+                why,
+            )
     return agreement

@@ -51,9 +51,17 @@ def answer(recipe: Recipe, forged: Forged, metal: Metal) -> Answered:
     states = states_at(recipe, judged)
     hrc: dict[str, Estimate | None] = {name: state.hrc for name, state in states.items()}
     return Answered(
-        profile, after, 0.5 * spare_height_mm(metal.bar.height_mm, blade), _spreads(metal, after), blur,
-        _bulk(metal), judged, states, quench_of(recipe, judged, states), temper_row(layers, hrc),
-    )  # fmt: skip
+        profile,
+        after,
+        0.5 * spare_height_mm(metal.bar.height_mm, blade),
+        _spreads(metal, after),
+        blur,
+        _bulk(metal),
+        judged,
+        states,
+        quench_of(recipe, judged, states),
+        temper_row(layers, hrc),
+    )
 
 
 def _spreads(metal: Metal, profile: Profile) -> dict[str, CarbonSpread]:
@@ -81,6 +89,8 @@ def _layers(recipe: Recipe, metal: Metal, profile: Profile, blur: Blur) -> tuple
         alloy = blurred_composition(steel.composition, mean, blur.contrast).with_carbon(carbon.mean)
         role, why = judge_role(alloy, carbon)
         found.append(
-            LayerSteel(name, steel.grade, steel.harden_c, steel.composition, alloy, carbon, shares[name], role, why)
-        )  # fmt: skip
+            LayerSteel(
+                name, steel.grade, steel.harden_c, steel.composition, alloy, carbon, shares[name], role, why
+            )
+        )
     return tuple(found)

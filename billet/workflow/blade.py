@@ -69,4 +69,4 @@ def blade_row(
     least_edge = max(float(rule("edge")["least_mm"]), blade.edge_mm)
     return BladeRow(
         blade.thickness_mm, len(layers), size, mass_shares(profile), carbon_wt, spacing, least_edge, grind_mm
-    )  # fmt: skip
+    )

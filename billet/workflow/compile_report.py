@@ -57,14 +57,19 @@ def compile_report(recipe: Recipe, forged: Forged, metal: Metal, answered: Answe
 
 
 def _schedule(recipe: Recipe, forged: Forged, metal: Metal) -> tuple[ScheduleRow, ...]:
-    shared = forging_range(recipe)
-    stop_c = shared[0] if shared is not None else None
     by_step = {s.step: s for s in metal.moved.steps}
-    return tuple(_row(row, by_step.get(row.step), _stop(recipe, row.step, stop_c)) for row in forged.rows)
+    laid = forged.laid_by_step
+    return tuple(
+        _row(row, by_step.get(row.step), _stop_c(recipe, row.step, laid[row.step])) for row in forged.rows
+    )
 
 
-def _stop(recipe: Recipe, step: int, stop_c: float | None) -> float | None:
-    return stop_c if step > 0 and isinstance(recipe.steps[step - 1], FireStep) else None
+def _stop_c(recipe: Recipe, step: int, names: frozenset[str]) -> float | None:
+    """When to stop forging: the higher of the lower ends of the published forging ranges."""
+    shared = forging_range(recipe, names)
+    if shared is None or step == 0 or not isinstance(recipe.steps[step - 1], FireStep):
+        return None
+    return shared[0]
 
 
 def _row(row: ForgedRow, carbon: StepCarbon | None, stop_c: float | None) -> ScheduleRow:
@@ -82,10 +87,18 @@ def _steels(recipe: Recipe, forged: Forged, metal: Metal) -> tuple[SteelRow, ...
         analysis = steel.composition if spread is None else steel.composition.with_carbon(spread.mean)
         rows.append(
             SteelRow(
-                name, steel.designation, grade.number if grade else None, grade.aliases if grade else (),
-                steel.analysis, shares.get(name, 0.0), spread, dict(analysis.wt), steel.melt,
-                grade.source if grade else None, grade.seen if grade else None,
-            )  # fmt: skip
+                name,
+                steel.designation,
+                grade.number if grade else None,
+                grade.aliases if grade else (),
+                steel.analysis,
+                shares.get(name, 0.0),
+                spread,
+                dict(analysis.wt),
+                steel.melt,
+                grade.source if grade else None,
+                grade.seen if grade else None,
+            )
         )
     return tuple(rows)
 
@@ -97,8 +110,12 @@ def _carbon(recipe: Recipe, forged: Forged, metal: Metal) -> CarbonRow:
     books = carbon_books(recipe, forged, metal)
     profiles = tuple(_profile(step) for step in steps)
     return CarbonRow(
-        last.mean_wt, CarbonLost(books.faces, books.metal), Difference(start, now), profiles, _sentence(start, now, last, _settled(metal))
-    )  # fmt: skip
+        last.mean_wt,
+        CarbonLost(books.faces, books.metal),
+        Difference(start, now),
+        profiles,
+        _sentence(start, now, last, _settled(metal)),
+    )
 
 
 def _difference(step: StepCarbon) -> float:

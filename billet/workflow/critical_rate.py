@@ -9,8 +9,15 @@ from billet.units import inch_to_mm
 from billet.workflow.report import Estimate
 
 A255_LIMITS_WT = {
-    "C": 0.90, "Mn": 1.95, "Si": 2.0, "Ni": 3.5, "Cr": 2.5, "Mo": 0.55, "Cu": 0.55, "V": 0.20,
-}  # fmt: skip
+    "C": 0.90,
+    "Mn": 1.95,
+    "Si": 2.0,
+    "Ni": 3.5,
+    "Cr": 2.5,
+    "Mo": 0.55,
+    "Cu": 0.55,
+    "V": 0.20,
+}
 GRAIN_OF_FACTORS = 7.0
 
 

@@ -73,3 +73,8 @@ class Forged:
     events: tuple[Event, ...]
     final: Bar
     notices: tuple[Notice, ...]
+
+    @property
+    def laid_by_step(self) -> dict[int, frozenset[str]]:
+        """The steels that lie in the bar after each step."""
+        return {row.step: frozenset(n for n, share in row.mass_share.items() if share > 0.0) for row in self.rows}

@@ -1,5 +1,6 @@
 """Carbon and alloy carried through the forging, and the metal that each fire finds."""
 
+import itertools
 from dataclasses import dataclass
 
 import numpy as np
@@ -28,19 +29,14 @@ def carry(recipe: Recipe, forged: Forged, refine: int) -> Metal:
     densities = {name: steel.density_g_cm3 for name, steel in recipe.steels.items()}
     moved = transport(compositions, densities, forged.events, refine=refine)
     bar = moved.profile if moved.profile is not None else moved.steps[-1].profile
-    used = {name: c for name, c in compositions.items() if name in _names_laid(forged)}
     burning = {
-        step.step: burning_limit(used, _highest(before.profile, step.profile))
-        for before, step in zip(moved.steps, moved.steps[1:], strict=False)
+        step.step: burning_limit(compositions, highest_carbon_wt(before.profile, step.profile))
+        for before, step in itertools.pairwise(moved.steps)
     }
     return Metal(compositions, moved, bar, burning)
 
 
-def _names_laid(forged: Forged) -> set[str]:
-    return {name for row in forged.rows for name, share in row.mass_share.items() if share > 0.0}
-
-
-def _highest(before: Profile, after: Profile) -> dict[str, float]:
+def highest_carbon_wt(before: Profile, after: Profile) -> dict[str, float]:
     """Most carbon of each steel at the beginning or the end of a step, wt%."""
     found: dict[str, float] = {}
     for profile in (before, after):

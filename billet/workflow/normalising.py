@@ -31,7 +31,9 @@ def normalising(
     low_c, high_c = limits["subcritical_c"]
     if reason is not None:
         cycle = wording.temperature_range(low_c, high_c)
-        return Normalising((), f"{reason}: soften below the critical temperature instead, {cycle}, slow in the furnace")
+        return Normalising(
+            (), f"{reason}: soften below the critical temperature instead, {cycle}, slow in the furnace"
+        )
     if window is None:
         return Normalising((), "no shared window to normalise for")
     hardening = [w for layer, w in zip(layers, windows, strict=True) if layer.role != "soft"]
@@ -71,9 +73,13 @@ def soak_minutes(layers: tuple[LayerSteel, ...], set_point_c: float) -> tuple[fl
         else:
             asked.append((times["plain_min"], f"{layer.name} needs no more than to be hot through"))
     minutes, why = max(asked)
-    pinned = [layer.name for layer in layers if layer.role != "soft" and _pinning_nearly_gone(layer, set_point_c)]
+    pinned = [
+        layer.name for layer in layers if layer.role != "soft" and _pinning_nearly_gone(layer, set_point_c)
+    ]
     if pinned and minutes > times["pinned_max_min"]:
-        return times["pinned_max_min"], f"short: the carbide that holds the grain of {pinned[0]} is nearly gone"
+        return times[
+            "pinned_max_min"
+        ], f"short: the carbide that holds the grain of {pinned[0]} is nearly gone"
     return minutes, why
 
 

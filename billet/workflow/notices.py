@@ -25,7 +25,7 @@ def all_notices(recipe: Recipe, forged: Forged, metal: Metal, answered: Answered
     sequence = tuple(layer.steel for layer in profile_layers(answered.blade))
     return [
         *forged.notices,
-        *heat_notices(recipe, metal.burning),
+        *heat_notices(recipe, metal.burning, forged.laid_by_step),
         *_uneven(judged.layers, forged.rows[-1].layer_um.mean / UM_PER_MM),
         *_memory(answered),
         *_blur(answered),
@@ -44,7 +44,9 @@ def _uneven(layers: tuple[LayerSteel, ...], layer_mm: float) -> list[Notice]:
         if layer.carbon.p90 - layer.carbon.p10 <= limit:
             continue
         more = minutes_to_even(layer, layer_mm)
-        tail = f"; about {wording.minutes(more)} more at welding heat would even it" if more is not None else ""
+        tail = (
+            f"; about {wording.minutes(more)} more at welding heat would even it" if more is not None else ""
+        )
         text = (
             f"{layer.name}: carbon inside the blade runs from {wording.wt(layer.carbon.p10)} to "
             f"{wording.wt(layer.carbon.p90)} (tenth to ninetieth percentile), so its window is drawn from both{tail}"
@@ -122,5 +124,3 @@ def _tags(recipe: Recipe, answered: Answered) -> set[str]:
 
 def _fumes(nickel_and_chromium_wt: float) -> bool:
     return nickel_and_chromium_wt >= FUME_WT
-
-

@@ -39,7 +39,9 @@ def _weight(element: str) -> float:
     return {"Ni": 1.0, "Cr": 0.8, "Mn": 0.7, "Si": 0.4, "W": 0.4, "Mo": 0.4}.get(element, 0.3)
 
 
-def blurred_composition(supplied: Composition, mean: Composition, contrast: Mapping[str, ElementContrast]) -> Composition:
+def blurred_composition(
+    supplied: Composition, mean: Composition, contrast: Mapping[str, ElementContrast]
+) -> Composition:
     """A layer's analysis after blurring: what is left of its difference from the bar's mean."""
     wt = dict(supplied.wt)
     for element, row in contrast.items():

@@ -1,5 +1,7 @@
 """The line that the published hardening ranges of plain steels make with carbon."""
 
+import itertools
+
 from billet.composition import Composition
 from billet.formulas.equilibrium import critical_lines
 from billet.tables.practice import plain_line, plain_reference
@@ -13,7 +15,7 @@ def plain_range_c(carbon_wt: float) -> Range:
     rows = plain_line()
     if carbon_wt <= rows[0][0]:
         return rows[0][1], rows[0][2]
-    for (c0, low0, high0), (c1, low1, high1) in zip(rows, rows[1:], strict=False):
+    for (c0, low0, high0), (c1, low1, high1) in itertools.pairwise(rows):
         if carbon_wt <= c1:
             part = (carbon_wt - c0) / (c1 - c0)
             return low0 + part * (low1 - low0), high0 + part * (high1 - high0)

@@ -33,7 +33,9 @@ def severity(name: Medium) -> int:
     return LADDER.index(name)
 
 
-def layer_quench(layer: LayerSteel, dissolved: Composition | None, thickness_mm: float, cycled: bool) -> LayerQuench:
+def layer_quench(
+    layer: LayerSteel, dissolved: Composition | None, thickness_mm: float, cycled: bool
+) -> LayerQuench:
     """Slowest medium that hardens this layer at this thickness, and the fastest it stands."""
     if dissolved is None or is_high_alloy(layer.composition):
         fastest = _fastest(layer, dissolved, thickness_mm)
@@ -79,7 +81,9 @@ def _deep_hardening(alloy: Composition) -> bool:
     """The manganese and nickel-chromium tool steels (O1, 90MnCrV8, L6 kinds)."""
     limits = rule("quench")
     manganese = alloy["Mn"] >= 1.0 and alloy["C"] >= limits["fastest_medium_from_c_wt"]
-    nickel = alloy["Ni"] >= limits["fastest_medium_ni_wt"] and alloy["Cr"] >= limits["fastest_medium_ni_cr_wt"]
+    nickel = (
+        alloy["Ni"] >= limits["fastest_medium_ni_wt"] and alloy["Cr"] >= limits["fastest_medium_ni_cr_wt"]
+    )
     return manganese or nickel
 
 
@@ -113,17 +117,23 @@ def choose_medium(asked: tuple[LayerQuench, ...]) -> tuple[QuenchVerdict, Medium
     """The slowest medium that hardens every layer; who pays where one stands less than that."""
     needed = max((a.slowest for a in asked), key=severity)
     pays = [
-        Pays(a.layer.name, f"{needed} is faster than it likes ({a.fastest} at most by common practice): "
-             "it may crack or warp; straighten warm and temper at once")
+        Pays(
+            a.layer.name,
+            f"{needed} is faster than it likes ({a.fastest} at most by common practice): "
+            "it may crack or warp; straighten warm and temper at once",
+        )
         for a in asked
         if severity(a.fastest) < severity(needed)
-    ]  # fmt: skip
+    ]
     pays += [
-        Pays(a.layer.name, f"hardens through only to {wording.length_both(a.falls_short_mm)} with {needed}: "
-             "the middle of a thicker section may hold fine pearlite")
+        Pays(
+            a.layer.name,
+            f"hardens through only to {wording.length_both(a.falls_short_mm)} with {needed}: "
+            "the middle of a thicker section may hold fine pearlite",
+        )
         for a in asked
         if a.falls_short_mm is not None
-    ]  # fmt: skip
+    ]
     return ("compromise" if pays else "shared"), needed, tuple(pays)
 
 
@@ -173,9 +183,14 @@ def _steel_row(asked: LayerQuench) -> QuenchSteel:
         return QuenchSteel(asked.layer.name, asked.slowest, asked.fastest, {}, None, None, asked.because)
     depths = {name: hardens_to_mm(name, found.critical_rate_k_s.value) for name in OILS_AND_MORE}
     return QuenchSteel(
-        asked.layer.name, asked.slowest, asked.fastest, {k: v for k, v in depths.items() if v > 0.0},
-        found.critical_rate_k_s, found.ideal_diameter_mm, asked.because,
-    )  # fmt: skip
+        asked.layer.name,
+        asked.slowest,
+        asked.fastest,
+        {k: v for k, v in depths.items() if v > 0.0},
+        found.critical_rate_k_s,
+        found.ideal_diameter_mm,
+        asked.because,
+    )
 
 
 def hardens_in_still_air(found: Hardenability | None, thickness_mm: float) -> bool:

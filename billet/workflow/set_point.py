@@ -30,8 +30,11 @@ def set_point(window: Window, half_width_k: float) -> SetPoint:
     low, high = window.range_c
     fits = high - low >= 2.0 * half_width_k
     exact = 0.5 * (low + high) if fits else low + min(half_width_k, SHARE_OF_NARROW * (high - low))
-    rounded = ROUND_TO_C * math.floor(exact / ROUND_TO_C)
-    return SetPoint(rounded if rounded >= low else exact, fits)
+    for step in (ROUND_TO_C, 1.0):
+        rounded = step * math.floor(exact / step)
+        if rounded >= low:
+            return SetPoint(rounded, fits)
+    return SetPoint(exact, fits)
 
 
 def control_row(control: Control | None, window: Window | None) -> ControlRow | None:
@@ -49,9 +52,11 @@ def method_rows(window: Window | None) -> tuple[MethodRow, ...]:
     """Every method of the table against the window."""
     width = window.width_k if window is not None else 0.0
     return tuple(
-        MethodRow(m.key, m.label, m.half_width_k, window is not None and width >= 2 * m.half_width_k, m.how, m.basis)
+        MethodRow(
+            m.key, m.label, m.half_width_k, window is not None and width >= 2 * m.half_width_k, m.how, m.basis
+        )
         for m in control_methods()
-    )  # fmt: skip
+    )
 
 
 def _advice(window: Window | None, half_width_k: float, fits: bool) -> str:
@@ -75,7 +80,10 @@ def _advice(window: Window | None, half_width_k: float, fits: bool) -> str:
 
 
 def least_bad(
-    layers: tuple[LayerSteel, ...], windows: tuple[SteelWindow, ...], agreement: Agreement, half_width_k: float
+    layers: tuple[LayerSteel, ...],
+    windows: tuple[SteelWindow, ...],
+    agreement: Agreement,
+    half_width_k: float,
 ) -> LeastBad | None:
     """Where the windows do not meet: the set point of the largest layer that can form the edge."""
     if agreement.none_because != "gap":
@@ -90,8 +98,7 @@ def least_bad(
         return None
     c = min(set_point(chosen.preferred, half_width_k).c, chosen.preferred.high.c)
     rows = tuple(
-        Suffers(layer.name, _suffers(layer, window, c))
-        for layer, window in zip(layers, windows, strict=True)
+        Suffers(layer.name, _suffers(layer, window, c)) for layer, window in zip(layers, windows, strict=True)
     )
     return LeastBad(c, rows)
 

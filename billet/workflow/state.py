@@ -82,14 +82,17 @@ def state_of_steel(
     found = equilibrium_state(composition, temperature_c)
     ae1, ae3, acm = line_estimates(critical_lines(composition))
     amounts = EquilibriumAmounts(
-        found.austenite, found.ferrite, found.carbide, found.austenite_wt.get("C") if found.austenite_wt else None
-    )  # fmt: skip
+        found.austenite,
+        found.ferrite,
+        found.carbide,
+        found.austenite_wt.get("C") if found.austenite_wt else None,
+    )
     notices = _notices(composition, found)
     if found.austenite < LEAST_AUSTENITE_FRAC:
         cold = "no austenite at this temperature: it does not harden from here"
         return SteelState(
             temperature_c, start, ae1, ae3, acm, amounts, None, None, None, None, (cold, *notices)
-        )  # fmt: skip
+        )
     soaked = _soaked(composition, found, start)
     ms, retained = _martensite(soaked, bath_c)
     hrc = _hardness(soaked, retained, found.ferrite)
@@ -154,9 +157,7 @@ def _martensite(soaked: AfterSoak, bath_c: float) -> tuple[Estimate, Estimate]:
     carbon = soaked.austenite_carbon_wt
     poor, middle, rich = (soaked.austenite.with_carbon(c) for c in (carbon.low, carbon.value, carbon.high))
     error = rule("state")["ms_error_k"]
-    ms = Estimate(
-        ms_van_bohemen_c(middle), ms_van_bohemen_c(rich) - error, ms_van_bohemen_c(poor) + error
-    )
+    ms = Estimate(ms_van_bohemen_c(middle), ms_van_bohemen_c(rich) - error, ms_van_bohemen_c(poor) + error)
     least = min(_retained(poor, ROOM_C), retained_austenite_koistinen_marburger(ms.high, ROOM_C))
     most = max(_retained(rich, bath_c), retained_austenite_koistinen_marburger(ms.low, ROOM_C))
     value = _retained(middle, ROOM_C)

@@ -24,7 +24,9 @@ def strain_notices(layers: tuple[LayerSteel, ...], ms_c: dict[str, Estimate | No
         text = f"martensite starts {wording.difference(apart_k)} apart in the layers: likely to bow or part; {care}"
         return [Notice("ms-far-apart", "caution", "hardening", text)]
     if soft:
-        text = f"{', '.join(soft)} never becomes martensite beside {', '.join(hard)}: the bar may warp; {care}"
+        text = (
+            f"{', '.join(soft)} never becomes martensite beside {', '.join(hard)}: the bar may warp; {care}"
+        )
         return [Notice("never-transforms", "caution", "hardening", text)]
     if apart_k > limits["ms_apart_note_k"]:
         text = f"martensite starts {wording.difference(apart_k)} apart in the layers: {care}"

@@ -21,9 +21,10 @@ def temper_row(layers: tuple[LayerSteel, ...], quenched_hrc: dict[str, Estimate 
     curves = {
         layer.name: curve
         for layer in layers
-        if layer.role != "soft" and layer.grade is not None
+        if layer.role != "soft"
+        and layer.grade is not None
         and (curve := curve_for(layer.grade.id)) is not None
-    }  # fmt: skip
+    }
     steps = tuple(_step(t, curves, quenched_hrc) for t in rules["shown_c"])
     steps = tuple(s for s in steps if s.per_steel)
     missing = [layer.name for layer in layers if layer.role != "soft" and layer.name not in curves]

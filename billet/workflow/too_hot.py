@@ -1,5 +1,6 @@
 """Where a heat of the schedule burns a layer, or leaves the range in which the pair forges."""
 
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 
 from billet import wording
@@ -22,12 +23,15 @@ class BurningLimit:
 
 
 def burning_limit(compositions: dict[str, Composition], highest_carbon_wt: dict[str, float]) -> BurningLimit:
-    """The lowest burning limit among the layers, at the highest carbon each reaches in a fire."""
+    """The lowest burning limit among the layers, at the highest carbon each reaches in a fire.
+
+    No solidus is told below the iron-carbon eutectic: so rich in carbon, the formula is outside its fit.
+    """
     limits = rule("burning")
     found = []
-    for name, composition in compositions.items():
-        hot = composition.with_carbon(max(highest_carbon_wt.get(name, 0.0), composition["C"]))
-        melts_c = melts_from_c(hot)
+    for name, carbon_wt in highest_carbon_wt.items():
+        hot = compositions[name].with_carbon(carbon_wt)
+        melts_c = max(melts_from_c(hot), rule("burning")["eutectic_c"])
         below_k = limits["below_solidus_k"]
         alloyed = hot["Cr"] + hot["Mo"] + hot["W"] > limits["alloyed_cr_mo_w_wt"]
         if hot["P"] + hot["S"] > limits["impure_p_s_wt"] or alloyed:
@@ -36,12 +40,12 @@ def burning_limit(compositions: dict[str, Composition], highest_carbon_wt: dict[
     return min(found, key=lambda item: item.limit_c)
 
 
-def forging_range(recipe: Recipe) -> tuple[float, float, str, str] | None:
-    """The range in which every grade of the recipe forges: low, high, and who sets each end."""
+def forging_range(recipe: Recipe, names: Collection[str]) -> tuple[float, float, str, str] | None:
+    """The range in which the grades that lie in the bar forge: low, high, and who sets each end."""
     ranges = [
         (steel.grade.forge_c, name)
         for name, steel in recipe.steels.items()
-        if steel.grade is not None and steel.grade.forge_c is not None
+        if name in names and steel.grade is not None and steel.grade.forge_c is not None
     ]
     if not ranges:
         return None
@@ -50,11 +54,13 @@ def forging_range(recipe: Recipe) -> tuple[float, float, str, str] | None:
     return low, high, low_by, high_by
 
 
-def heat_notices(recipe: Recipe, limits_by_step: dict[int, BurningLimit]) -> list[Notice]:
-    """Cautions and limits for every heat of the schedule."""
-    shared = forging_range(recipe)
+def heat_notices(
+    recipe: Recipe, limits_by_step: dict[int, BurningLimit], laid: Mapping[int, Collection[str]]
+) -> list[Notice]:
+    """Cautions and limits for every heat of the schedule; `laid` names the steels in the bar by step."""
     found: list[Notice] = []
     for step in recipe.steps:
+        shared = forging_range(recipe, laid[step.number])
         if isinstance(step, Weld | Draw | Upset):
             found += _burning(step, limits_by_step.get(step.number))
         if isinstance(step, Draw | Upset) and shared is not None:

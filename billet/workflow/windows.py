@@ -70,9 +70,7 @@ def steel_window(layer: LayerSteel) -> SteelWindow:
         return SteelWindow(layer.name, None, None, None, None, False, why)
     carbons = (layer.carbon.p10, layer.carbon.p90)
     preferred, uneven = _both_ends(carbons, layer.carbon.mean, lambda c: _preferred(layer, supplied, c))
-    possible, _ = _both_ends(
-        carbons, layer.carbon.mean, lambda c: _possible(layer, supplied, c, preferred)
-    )
+    possible, _ = _both_ends(carbons, layer.carbon.mean, lambda c: _possible(layer, supplied, c, preferred))
     return SteelWindow(layer.name, supplied, preferred, possible, lines, uneven, None)
 
 
@@ -200,9 +198,7 @@ def _above_ae3(layer: LayerSteel, carbon_wt: float, window: Window) -> Window:
     return Window(low, high)
 
 
-def _possible(
-    layer: LayerSteel, supplied: Supplied | None, carbon_wt: float, preferred: Window
-) -> Window:
+def _possible(layer: LayerSteel, supplied: Supplied | None, carbon_wt: float, preferred: Window) -> Window:
     """As far as the steel can be taken: down to just over its critical line, up to the hull's top."""
     limits = rule("window")
     alloy = layer.composition
