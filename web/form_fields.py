@@ -53,9 +53,7 @@ STEEL_SPECS: dict[str, tuple[Spec, ...]] = {
         Spec("melt", "text", "Heat number of the melt"),
     ),
 }
-HARDEN = Spec(
-    "harden_c", "temperature", "Hardening range", "°C", hint="from the maker's sheet, low and high"
-)
+HARDEN = Spec("harden_c", "temperature", "Hardening range", "°C", hint="from the maker's sheet")
 COMMON_ELEMENTS = ("C", "Si", "Mn", "Cr", "Ni", "Mo", "V", "W")
 RARE_ELEMENTS = tuple(element for element in ELEMENTS if element not in COMMON_ELEMENTS)
 
@@ -95,8 +93,8 @@ ORDER = Spec(
         ("same", "all alike"), ("turned", "every second one turned over"), ("folded", "folded, zigzag"),
     ),
 )  # fmt: skip
-TRIM = _length("trim_mm", "Cut off at the ends", fallback="0", hint="handle end, far end")
-END = _length("end_mm", "Cut off", hint="handle end, far end")
+TRIM = _length("trim_mm", "Cut off at the ends", fallback="0")
+END = _length("end_mm", "Cut off")
 STEP_SPECS: dict[str, tuple[Spec, ...]] = {
     "weld": (
         *FIRE,
@@ -125,7 +123,12 @@ STEP_SPECS: dict[str, tuple[Spec, ...]] = {
     "turn": (),
     "other": (Spec("what", "text", "What is done", required=True, hint="twist, 6 turns"), *FIRE),
 }
-PAIRS = ("trim_mm", "end_mm", "harden_c")
+ENDS: dict[str, tuple[str, str]] = {
+    "trim_mm": ("handle end", "far end"),
+    "end_mm": ("handle end", "far end"),
+    "harden_c": ("low", "high"),
+}
+"""Keys that hold two numbers, and what each of the two is."""
 STEP_WORDS: dict[str, str] = {
     "weld": "Weld", "draw": "Draw out", "grind": "Grind", "restack": "Cut and restack", "crop": "Crop",
     "upset": "Upset", "turn": "Turn on edge", "other": "Something else in the fire",

@@ -121,7 +121,7 @@ class _Reading:
     def _specs(self, tree: Tree, specs: Iterable[Spec]) -> dict[str, Any]:
         found: dict[str, Any] = {}
         for spec in specs:
-            if spec.key in fields.PAIRS:
+            if spec.key in fields.ENDS:
                 value = self._pair(spec, tree.get(spec.key))
             elif spec.kind == "flag":
                 on = bool(_text(tree, spec.key))

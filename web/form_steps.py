@@ -22,7 +22,7 @@ def step_group(writer: Writer, index: int, step: Mapping[str, Any], last: bool) 
     for spec in fields.STEP_SPECS.get(str(do), ()):
         told += (
             writer.pair(step, where, spec)
-            if spec.key in fields.PAIRS
+            if spec.key in fields.ENDS
             else [writer.field(step, where, spec)]
         )
     groups: list[Group] = []

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from billet import Fault
+from web import form_fields as fields
 from web.fault_places import FaultPlaces
 from web.form_fields import Spec
 from web.form_view import Choice, Field, Group
@@ -18,8 +19,6 @@ from web.lengths import (
     write_number,
     write_temperature,
 )
-
-ENDS = ("first", "last")
 
 
 @dataclass(frozen=True)
@@ -58,10 +57,9 @@ class Writer:
         first, last = [*ends, None, None][:2]
         name = f"{prefix}.{spec.key}"
         place = where or name
-        left = self.named(f"{name}[0]", place, spec, first)
-        right = self.named(
-            f"{name}[1]", place, replace(spec, label=f"{spec.label}, second", hint=""), last
-        )
+        one, other = (replace(spec, label=f"{spec.label}, {end}") for end in fields.ENDS[spec.key])
+        left = self.named(f"{name}[0]", place, one, first)
+        right = self.named(f"{name}[1]", place, other, last)
         return left, right
 
     def with_faults(self, group: Group, where: str) -> Group:
