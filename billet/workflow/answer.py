@@ -19,9 +19,13 @@ from billet.workflow.temper import temper_row
 
 @dataclass(frozen=True)
 class Answered:
-    """`blade` is the profile after normalising and soak, `as_forged` the same before them."""
+    """`blade` is the profile after normalising and soak, `as_forged` the same before them.
+
+    `first` is what was decided on the carbon as forged: its heats are those that `blade` went through.
+    """
 
     as_forged: Profile
+    first: Judged
     blade: Profile
     grind_mm: float
     spreads: dict[str, CarbonSpread]
@@ -52,6 +56,7 @@ def answer(recipe: Recipe, forged: Forged, metal: Metal) -> Answered:
     hrc: dict[str, Estimate | None] = {name: state.hrc for name, state in states.items()}
     return Answered(
         profile,
+        first,
         after,
         0.5 * spare_height_mm(metal.bar.height_mm, blade),
         _spreads(metal, after),
