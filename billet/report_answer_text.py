@@ -39,7 +39,7 @@ def _orders(report: Report, units: Units) -> list[tuple[str, str]]:
     ]
     if h.soak_min is not None:
         rows.append(("Soak", f"{wording.minutes(h.soak_min)} from when the steel is at heat"))
-    bath = bath_words(report, units)
+    bath = bath_words(report)
     rows.append(("Quench", bath if bath else "none"))
     if report.temper.governs:
         rows.append(
@@ -52,9 +52,7 @@ def _least_bad(report: Report) -> list[tuple[str, str]]:
     least = report.hardening.least_bad
     if least is None:
         return []
-    rows = [
-        ("Least bad", f"{wording.temperature(least.c)}, which is no set point; what suffers there:")
-    ]
+    rows = [("Least bad", f"{wording.temperature(least.c)}, which is no set point; what suffers there:")]
     return rows + [(called(report, row.steel), row.suffers) for row in least.per_steel]
 
 
@@ -62,9 +60,7 @@ def _why(report: Report) -> list[str]:
     h = report.hardening
     reasons = [h.because]
     reasons += (
-        [f"low end set by {h.low_set_by}, top by {h.high_set_by}"]
-        if h.low_set_by and h.window_c
-        else []
+        [f"low end set by {h.low_set_by}, top by {h.high_set_by}"] if h.low_set_by and h.window_c else []
     )
     reasons += [h.normalise_because, f"soak: {h.soak_because}" if h.soak_because else ""]
     reasons += [*report.quench.reasons, report.temper.because]
@@ -123,11 +119,7 @@ def _quench_steels(report: Report, units: Units) -> list[str]:
             for name in OILS
             if name in s.hardens_to_mm
         ]
-        rate = (
-            wording.estimate(s.critical_rate_k_s, wording.rate)
-            if s.critical_rate_k_s
-            else "not computed"
-        )
+        rate = wording.estimate(s.critical_rate_k_s, wording.rate) if s.critical_rate_k_s else "not computed"
         through = ", ".join(depths) or "not told"
         rows.append((called(report, s.steel), s.slowest or "none", s.fastest or "none", through, rate))
     if not rows:

@@ -72,9 +72,7 @@ def _pattern(report: Report, units: Units) -> list[str]:
     lines = table(("Element", "Difference laid", "Now", "Left"), rows) if rows else []
     finest = report.pattern.finest_useful_um
     if finest is not None:
-        lines += wrapped(
-            f"Layers thinner than {wording.micrometres(finest, units)} would have greyed out."
-        )
+        lines += wrapped(f"Layers thinner than {wording.micrometres(finest, units)} would have greyed out.")
     blade = report.blade
     if blade is not None and blade.line_spacing_mm is not None:
         spacing = wording.length(blade.line_spacing_mm, units)

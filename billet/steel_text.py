@@ -79,9 +79,7 @@ def _citation(key: str) -> str:
 
 
 def _analysis(steel: Steel) -> list[str]:
-    elements = [
-        e for e in (*steel.nominal.wt, *steel.high) if e in steel.high or steel.nominal[e] > 0.0
-    ]
+    elements = [e for e in (*steel.nominal.wt, *steel.high) if e in steel.high or steel.nominal[e] > 0.0]
     rows = [
         (
             element,
@@ -100,18 +98,12 @@ def _content(value: float | None) -> str:
 
 def _hardening(row: HardeningRow) -> list[str]:
     use = (
-        "the working row"
-        if row.working
-        else "not counted, an outlier"
-        if row.outlier
-        else "shown beside it"
+        "the working row" if row.working else "not counted, an outlier" if row.outlier else "shown beside it"
     )
     rows = [("Read", SEEN[row.seen])]
     if row.harden_c is not None and row.window_c is not None:
         printed = (
-            wording.temperature(row.harden_c[1])
-            if row.single
-            else wording.temperature_range(*row.window_c)
+            wording.temperature(row.harden_c[1]) if row.single else wording.temperature_range(*row.window_c)
         )
         counts = f", counts as {wording.temperature_range(*row.window_c)}" if row.single else ""
         rows.append(("Harden", f"{printed}{counts}"))
@@ -132,4 +124,5 @@ def _hardening(row: HardeningRow) -> list[str]:
 
 
 def _hrc(hrc: float, temper_c: float | None) -> str:
-    return f"{wording.hardness(hrc)} {'as quenched' if temper_c is None else f'after {wording.temperature(temper_c)}'}"
+    after = "as quenched" if temper_c is None else f"after {wording.temperature(temper_c)}"
+    return f"{wording.hardness(hrc)} {after}"

@@ -62,17 +62,18 @@ def _span(low: str, high: str) -> str:
 def difference(kelvins: float) -> str:
     """A difference of temperatures both ways: 20 K (36 °F); a tenth of a kelvin below 3 K."""
     decimals = 1 if abs(kelvins) < 3.0 else 0
-    return (
-        f"{_short(kelvins, decimals)}{THIN}K ({_short(k_difference_to_f(kelvins), decimals)}{THIN}°F)"
-    )
+    return f"{_short(kelvins, decimals)}{THIN}K ({_short(k_difference_to_f(kelvins), decimals)}{THIN}°F)"
+
+
+def plus_minus(kelvins: float) -> str:
+    """A half-width: ±13 K (±23 °F)."""
+    return f"±{_short(kelvins, 0)}{THIN}K (±{_short(k_difference_to_f(kelvins), 0)}{THIN}°F)"
 
 
 def rate(k_s: float) -> str:
     """A rate of cooling, two figures: 140 K/s."""
     magnitude = 10.0 if k_s >= 100.0 else 1.0
-    return (
-        f"{_short(round(k_s / magnitude) * magnitude, 0) if k_s >= 10.0 else _short(k_s, 1)}{THIN}K/s"
-    )
+    return f"{_short(round(k_s / magnitude) * magnitude, 0) if k_s >= 10.0 else _short(k_s, 1)}{THIN}K/s"
 
 
 def _mm(mm: float) -> str:

@@ -1,11 +1,11 @@
 """The buyer's sheet: for a stranger with another furnace, another bath and another blade."""
 
 from billet import wording
-from billet.sheets.buyer_quench import methods_line, quench_by_thickness
+from billet.sheets.buyer_quench import methods_line, quench_line
 from billet.sheets.forge import skin_words
 from billet.sheets.harden import magnet_words
 from billet.sheets.model import Section, blanks, filled, pairs, table, text
-from billet.sheets.quench_words import from_the_oil
+from billet.sheets.quench_words import after_words
 from billet.sheets.safety import caution_section
 from billet.sheets.steels import in_short, laid_steels, two_names
 from billet.sheets.temper_section import temper_section
@@ -15,14 +15,12 @@ from billet.workflow.report import Notice, Report
 
 OPERATIONS = frozenset({"harden", "etch"})
 BULK = ("C", "Mn", "Cr", "Ni")
-SEEN = (
-    "Hardened at",
-    "Minutes at heat",
-    "Bath and its warmth",
-    "Section",
-    "Hardness, 3 readings",
-    "Tempered at",
+ETCH = "Etch only after hardening and temper."
+CALCULATED = (
+    "Calculated from the recipe: carbon, layers, window, bath, hardness. Ranges and temper curves: "
+    "published or remembered. Tested on this bar: nothing, unless written here; harden a coupon first."
 )
+SEEN = ("Hardened at", "Minutes, bath", "Hardness, 3 readings", "Tempered at")
 
 
 def buyer_statement(report: Report) -> str:
@@ -30,25 +28,18 @@ def buyer_statement(report: Report) -> str:
     h, q = report.hardening, report.quench
     name = f"{in_short(report)}, {wording.count(report.schedule[-1].layers_visible, 'layer')}"
     if h.set_point_c is None:
-        return (
-            f"{name}: {'does not harden' if h.none_because == 'soft' else 'no set point can be given'}"
-        )
-    return f"{name}: harden at {wording.temperature(h.set_point_c)}" + (
-        f", {q.medium}" if q.medium else ""
-    )
+        return f"{name}: {'does not harden' if h.none_because == 'soft' else 'no set point can be given'}"
+    return f"{name}: harden at {wording.temperature(h.set_point_c)}" + (f", {q.medium}" if q.medium else "")
 
 
 def buyer_sections(report: Report, units: Units) -> tuple[Section, ...]:
     """What is in the bar, how to harden and temper it, what was only calculated, blanks."""
-    heat = _heat(report, units)
     return filled(
         _inside(report),
-        pairs("", _bar(report, units)),
-        pairs("", heat),
-        quench_by_thickness(report, units),
+        pairs("", [*_bar(report, units), *_heat(report, units)]),
         temper_section(report, boxes=False) if report.hardening.set_point_c is not None else None,
         text("", [_origin(report)]),
-        blanks("Yours", SEEN),
+        blanks("", SEEN),
         caution_section(report, OPERATIONS, _belongs),
     )
 
@@ -70,14 +61,13 @@ def _inside(report: Report) -> Section:
 def _bar(report: Report, units: Units) -> list[tuple[str, str]]:
     last = report.schedule[-1]
     size = wording.size(last.height_mm, last.width_mm, last.length_mm, units)
-    layers = (
-        f"{last.layers_laid} laid, {last.layers_visible} to be seen, "
-        f"{wording.micrometres(last.layer_um.mean, units)} each; {report.pattern.contrast}"
-    )
+    each = wording.micrometres(last.layer_um.mean, units)
+    layers = f"{last.layers_laid} laid, {last.layers_visible} to be seen, {each} each"
     bulk = ", ".join(f"{e} {wording.wt(report.blend.get(e, 0.0))}" for e in BULK)
     return [
         ("Bar", f"{size}; {skin_words(report, units)}"),
         ("Layers", layers),
+        ("Pattern", report.pattern.contrast),
         ("Whole bar", f"{bulk}: calculated, not analysed"),
     ]
 
@@ -86,26 +76,30 @@ def _heat(report: Report, units: Units) -> list[tuple[str, str]]:
     h = report.hardening
     if h.set_point_c is None or h.window_c is None:
         return [("Heat", f"no set point: {h.because}")]
-    rows = [
-        ("Set point", wording.temperature(h.set_point_c)),
-        (
-            "Window",
-            wording.temperature_range(*h.window_c) + (", narrow" if h.verdict == "narrow" else ""),
-        ),
-    ]
-    if h.normalise_c:
-        heats = ", then ".join(wording.temperature(c) for c in h.normalise_c)
-        rows.insert(0, ("Normalise", f"{heats}; hot right through each time, still air until black"))
+    rows = [_normalise(report)]
     magnet = magnet_words(h.set_point_c)
-    if magnet:
-        rows.append(("Magnet", magnet))
-    rows.append(("Held by", methods_line(report)))
+    narrow = "; narrow" if h.verdict == "narrow" else ""
+    rows += [
+        ("Set point", wording.temperature(h.set_point_c)),
+        ("Window", wording.temperature_range(*h.window_c) + narrow),
+        ("Held by", methods_line(report)),
+        *([("Magnet", magnet)] if magnet else []),
+    ]
     if h.soak_min is not None:
-        section = f", for sections to {wording.length(_section_mm(report), units)}"
-        rows.append(("Soak", f"{wording.minutes(h.soak_min)} once the steel is at heat{section}"))
-    if report.quench.medium is not None:
-        rows.append(("From the bath", from_the_oil(report)))
+        section = f"for sections to {wording.length(_section_mm(report), units)}"
+        rows.append(("Soak", f"{wording.minutes(h.soak_min)} from when the steel is at heat, {section}"))
+    quench = quench_line(report, units)
+    if quench is not None:
+        rows += [("Quench", quench), ("Then", after_words(report))]
     return rows
+
+
+def _normalise(report: Report) -> tuple[str, str]:
+    h = report.hardening
+    if not h.normalise_c:
+        return ("Normalise", f"not: {h.normalise_because}")
+    heats = ", then ".join(wording.temperature(c) for c in h.normalise_c)
+    return ("Normalise", f"{heats}; each time still air until black")
 
 
 def _section_mm(report: Report) -> float:
@@ -116,16 +110,9 @@ def _section_mm(report: Report) -> float:
 
 
 def _origin(report: Report) -> str:
-    """What stands behind the figures."""
-    etch = (
-        "Etch only after hardening and temper; an annealed bar hardly shows its pattern."
-        if report.hardening.verdict != "none"
-        else "An etch shows the pattern best on clean, finely ground metal."
-    )
-    tests = (
-        "Calculated: carbon, layers, window, bath and hardness, from the recipe named below. "
-        "Published or remembered: the ranges and tempering curves of the steels. "
-        "Tested on this bar: nothing, unless written here. Harden a coupon from the end first."
-    )
-    memory = [n.text for n in report.notices if n.code == "range-from-memory"]
-    return " ".join([etch, tests, *(sentence(t) for t in memory)])
+    """What stands behind the figures, and when to etch."""
+    parts = [CALCULATED]
+    if report.hardening.verdict != "none":
+        parts.insert(0, ETCH)
+    parts += [sentence(n.text) for n in report.notices if n.code == "range-from-memory"]
+    return " ".join(parts)

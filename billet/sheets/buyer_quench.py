@@ -3,7 +3,6 @@
 from itertools import groupby
 
 from billet import wording
-from billet.sheets.model import Section, table
 from billet.tables.media import medium
 from billet.wording import Units
 from billet.workflow.report import Report
@@ -11,18 +10,18 @@ from billet.workflow.report import Report
 DRY = frozenset({"air", "plates"})
 
 
-def quench_by_thickness(report: Report, units: Units) -> Section | None:
-    """The bath for each thickness, thicknesses of one answer in one row; None where nothing is quenched."""
+def quench_line(report: Report, units: Units) -> str | None:
+    """The bath for each thickness, thicknesses of one answer together; None where nothing is quenched."""
     rows = [row for row in report.quench.by_thickness if row.medium is not None]
     if not rows:
         return None
-    grouped = [
-        (_thick([row.thickness_mm for row in group], units), *_bath(name, verdict))
-        for (name, verdict), group in (
-            (key, list(group)) for key, group in groupby(rows, key=lambda r: (r.medium, r.verdict))
-        )
-    ]
-    return table("", ("Thickest section", "Quench", "Bath"), grouped)
+    parts = []
+    for (name, verdict), group in groupby(rows, key=lambda row: (row.medium, row.verdict)):
+        thick = _thick([row.thickness_mm for row in group], units)
+        parts.append(f"{thick} {name}" + ("" if verdict == "shared" else " as a compromise"))
+    wet = {row.medium for row in rows if row.medium is not None and row.medium not in DRY}
+    baths = {wording.temperature_range(*medium(name).bath_c) for name in wet}
+    return ", ".join(parts) + (f"; bath at {wording.listed(sorted(baths))}" if baths else "")
 
 
 def _thick(values_mm: list[float], units: Units) -> str:
@@ -30,15 +29,6 @@ def _thick(values_mm: list[float], units: Units) -> str:
     if low == high:
         return wording.length(low, units)
     return wording.lengths((low, high), units, " to ")
-
-
-def _bath(name: str | None, verdict: str) -> tuple[str, str]:
-    if name is None:
-        return ("none", "")
-    words = name if verdict == "shared" else f"{name}, a compromise"
-    if name in DRY:
-        return (words, "at room temperature")
-    return (words, wording.temperature_range(*medium(name).bath_c))
 
 
 def methods_line(report: Report) -> str:
@@ -49,9 +39,9 @@ def methods_line(report: Report) -> str:
         return "no way of the table fits this window; the finest one comes nearest"
     if not failing:
         return "every way of the table fits, down to colour by eye"
-    roughest = max(fitting, key=lambda m: m.half_width_k)
-    finest_bad = min(failing, key=lambda m: m.half_width_k)
+    least = max(fitting, key=lambda m: m.half_width_k)
+    first_bad = min(failing, key=lambda m: m.half_width_k)
     return (
-        f"fits: {roughest.label} (±{wording.difference(roughest.half_width_k)}) or better; does not: "
-        f"{finest_bad.label} (±{wording.difference(finest_bad.half_width_k)}) or rougher"
+        f"{least.label} ({wording.plus_minus(least.half_width_k)}) or better; too rough: "
+        f"{first_bad.label} ({wording.plus_minus(first_bad.half_width_k)}) and worse"
     )

@@ -14,11 +14,11 @@ from billet.workflow.report import Notice, Report, ScheduleRow
 from billet.workflow.skin import lean_skin_mm
 
 OPERATIONS = frozenset({"weld", "draw", "restack", "grind"})
-WELD_CHECK = (
-    "A weld is sound when no dark line runs along the edges, no flux oozes out under a light blow, "
-    "and the bar rings clear, not dull. If it is not: weld again before anything is added."
+WELD_RULE = (
+    "A weld is sound when no dark line shows along the edges, no flux oozes out under a light blow, "
+    "and the bar rings clear, not dull."
 )
-SEEN = ("Bar as it came out, h × w × l", "Mass")
+SEEN = ("Melt numbers", "Mass of the bar")
 
 
 def forge_statement(report: Report, units: Units) -> str:
@@ -45,10 +45,10 @@ def forge_sections(report: Report, units: Units) -> tuple[Section, ...]:
 
 def _rules(report: Report) -> list[str]:
     """What holds for every step; empty for a plate that sees no fire."""
-    rules = (
-        [fires_line(report)] if any(row.temperature_c is not None for row in report.schedule) else []
-    )
-    return [*rules, WELD_CHECK] if any(row.do == "weld" for row in report.schedule) else rules
+    if all(row.temperature_c is None for row in report.schedule):
+        return []
+    welded = any(row.do == "weld" for row in report.schedule)
+    return [f"{fires_line(report)} {WELD_RULE}" if welded else fires_line(report)]
 
 
 def _belongs(notice: Notice) -> bool:
@@ -98,7 +98,8 @@ def skin_words(report: Report, units: Units) -> str:
     depth_mm = skin_mm(report)
     if depth_mm <= 0.0:
         return "the faces are as rich in carbon as the inside"
-    return f"the outer {wording.length(depth_mm, units)} of each face is poor in carbon: grind it off before hardening"
+    skin = wording.length(depth_mm, units)
+    return f"the outer {skin} of each face is poor in carbon: grind it off before hardening"
 
 
 def skin_mm(report: Report) -> float:

@@ -13,13 +13,13 @@ def fires_line(report: Report) -> str:
     """What holds for every fire: where to stop, the kind of fire where it is one, how minutes count."""
     stops = [row.stop_c for row in report.schedule if row.stop_c is not None]
     stop = (
-        f"Stop forging at {wording.temperature(max(stops))} and put it back."
+        f"Stop forging at {wording.temperature(max(stops))}."
         if stops
         else "No shared forging range is published: stop as soon as the bar moves stiffly."
     )
     one = common_fire(report)
     fire = f" {wording.capital(FIRES[one])} throughout." if one else ""
-    return f"{stop}{fire} Minutes count from when the bar glows evenly right through."
+    return f"{stop}{fire} Minutes count from an even glow right through."
 
 
 def common_fire(report: Report) -> str | None:

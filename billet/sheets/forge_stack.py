@@ -3,7 +3,7 @@
 from itertools import groupby
 
 from billet import wording
-from billet.sheets.model import BLANK, EMPTY, Section, table
+from billet.sheets.model import Section, text
 from billet.sheets.steels import called, steel_row
 from billet.wording import Units
 from billet.workflow.report import Report
@@ -13,16 +13,19 @@ Plate = tuple[str, float]
 
 
 def stack_section(report: Report, units: Units) -> Section:
-    """What to cut for the stack: plates of each kind, their mass, and the order they lie in."""
+    """What to cut for the stack: plates of each kind, and the order they lie in."""
     row = report.schedule[0]
     heading = (
         f"Stack {wording.count(row.layers_laid, 'plate')} of "
         f"{wording.lengths((row.width_mm, row.length_mm), units, ' × ')}, "
         f"{wording.length(row.height_mm, units)} high, {wording.mass(row.mass_kg, units)}"
     )
-    rows = [_kind_row(report, plate, number, units) for plate, number in _kinds(row.layers).items()]
-    rows.append((EMPTY, lying_order(row.layers)))
-    return table(heading, ("Plates", "Steel", "Thick", "Melt number"), rows)
+    kinds = _kinds(row.layers)
+    if len(kinds) > MOST_NAMED:
+        told = "plates of many thicknesses, cut and laid as the recipe lists them"
+        return text(heading, [wording.capital(f"{told}; {_outside([name for name, _ in row.layers])}.")])
+    cut = ", ".join(_kind(report, plate, number, units) for plate, number in kinds.items())
+    return text(heading, [f"{cut}. {lying_order(row.layers)}"])
 
 
 def _kinds(layers: tuple[Plate, ...]) -> dict[Plate, int]:
@@ -32,11 +35,11 @@ def _kinds(layers: tuple[Plate, ...]) -> dict[Plate, int]:
     return found
 
 
-def _kind_row(report: Report, plate: Plate, number: int, units: Units) -> tuple[str, ...]:
+def _kind(report: Report, plate: Plate, number: int, units: Units) -> str:
     name, thickness_mm = plate
     known = steel_row(report, name)
-    melt = known.melt if known is not None and known.melt else BLANK
-    return (str(number), called(report, name), wording.stock(thickness_mm, units), melt)
+    melt = f", melt {known.melt}" if known is not None and known.melt else ""
+    return f"{number} × {wording.stock(thickness_mm, units)} {called(report, name)}{melt}"
 
 
 def lying_order(layers: tuple[Plate, ...]) -> str:
@@ -57,9 +60,10 @@ def lying_order(layers: tuple[Plate, ...]) -> str:
 
 def _period(layers: tuple[Plate, ...]) -> int:
     """Length of the shortest pattern which, repeated, gives the stack."""
-    return next(p for p in range(1, len(layers) + 1) if all(
-        layers[i] == layers[i % p] for i in range(len(layers))
-    ))  # fmt: skip
+    for length in range(1, len(layers)):
+        if all(plate == layers[i % length] for i, plate in enumerate(layers)):
+            return length
+    return len(layers)
 
 
 def _outside(names: list[str]) -> str:

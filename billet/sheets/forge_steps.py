@@ -1,4 +1,4 @@
-"""The rows of the forge schedule: one step each, with what is checked, cut and written beside it."""
+"""The rows of the forge schedule: one step each, below it how it is done, cut and checked."""
 
 from collections.abc import Mapping
 from typing import Any
@@ -9,20 +9,11 @@ from billet.sheets.model import BLANK, BOX, EMPTY, Cells, Section, table
 from billet.wording import Units
 from billet.workflow.report import Report, ScheduleRow
 
-COLUMNS = (
-    "Step",
-    "Heat",
-    "Work",
-    "Bar after, cold: h × w × l",
-    "Layers laid / seen",
-    "Done",
-    "Came to",
-)
-ORDERS: dict[str | None, str] = {
-    "same": "all the same way up",
-    "turned": "every second one turned over",
-}
-WELD_CHECK = "Weld sound all round? If not, weld again and add nothing."
+COLUMNS = ("Step", "Heat or cut", "Bar after, h × w × l", "Layers", "Done", "Came to")
+ORDERS: dict[str | None, str] = {"same": "all the same way up", "turned": "every second one turned over"}
+SOUND = "Sound all round? If not, weld again and add nothing"
+NEW_WIDTH = 0.05
+"""A width that changes by less than this share is not worth a word."""
 Step = Mapping[str, Any]
 
 
@@ -31,46 +22,70 @@ def steps_section(report: Report, units: Units) -> Section:
     rows: list[Cells] = []
     for row in report.schedule[1:]:
         step = report.recipe["steps"][row.step - 1]
-        rows.append(_step_row(report, row, step, units))
-        rows += _beside(row, step, units)
+        rows.append(_step_row(row, step, units))
+        rows += _below(report, row, step, units)
     fires = sum(row.heats or 0 for row in report.schedule)
-    heading = f"{wording.count(len(report.schedule) - 1, 'step')}, {wording.count(fires, 'heat')}"
+    steps = wording.count(len(report.schedule) - 1, "step")
+    heading = f"{steps}, {wording.count(fires, 'heat')}; sizes cold, layers laid / to be seen"
     return table(heading, COLUMNS, rows)
 
 
-def _step_row(report: Report, row: ScheduleRow, step: Step, units: Units) -> Cells:
-    heat = wording.temperature(row.temperature_c) if row.temperature_c is not None else EMPTY
-    bar = wording.size(row.height_mm, row.width_mm, row.length_mm, units)
-    layers = f"{row.layers_laid} / {row.layers_visible}"
-    work = _work(report, row, step, units)
-    return (str(row.step), heat, work, f"{bar}, loose" if row.loose else bar, layers, BOX, BLANK)
-
-
-def _work(report: Report, row: ScheduleRow, step: Step, units: Units) -> str:
+def _step_row(row: ScheduleRow, step: Step, units: Units) -> Cells:
     if row.temperature_c is not None:
-        return _hot_work(report, row, step, units)
+        heat = wording.temperature(row.temperature_c)
+    else:
+        heat = _cold(row, step, units)
+    bar = wording.size(row.height_mm, row.width_mm, row.length_mm, units)
+    layers = f"{row.layers_laid}\u00a0/\u00a0{row.layers_visible}"
+    return (f"{row.step}\u00a0{row.do}", heat, bar, layers, BOX, BLANK)
+
+
+def _cold(row: ScheduleRow, step: Step, units: Units) -> str:
+    """What is cut or ground, in the place of the heat."""
     if row.do == "restack":
-        return restack_words(row, step, units)
+        verb = "fold in" if step.get("order") == "folded" else "cut"
+        return f"{verb} {step['pieces']} of {wording.length(row.piece_mm or row.length_mm, units)}"
     if row.do == "grind":
         return _grind(step, units)
     if row.do == "crop":
-        return f"Cut the ends off, {wording.length(row.length_mm, units)} stays"
-    return "Turn the bar on edge: its width becomes its height"
+        return f"ends off, {wording.length(row.length_mm, units)} stays"
+    return "on edge: width becomes height"
 
 
-def _hot_work(report: Report, row: ScheduleRow, step: Step, units: Units) -> str:
-    """The fires of the step, then the size to stop at in each of them."""
+def _grind(step: Step, units: Units) -> str:
+    face, side = float(step.get("per_face_mm") or 0.0), float(step.get("side_mm") or 0.0)
+    parts = [f"{wording.length(face, units)} off each face"] if face > 0.0 else []
+    parts += [f"{wording.length(side, units)} off each side"] if side > 0.0 else []
+    return wording.listed(parts)
+
+
+def _below(report: Report, row: ScheduleRow, step: Step, units: Units) -> list[Cells]:
+    """The rows below a step: how it is done, its note; the gate of a weld has a box of its own."""
+    found: list[Cells] = []
+    words = _how(report, row, step, units)
+    if row.do == "weld":
+        found.append((EMPTY, f"{words}. {SOUND}", BOX, BLANK))
+    elif words:
+        found.append((EMPTY, words))
+    if row.note:
+        found.append((EMPTY, f"Note: {row.note}"))
+    return found
+
+
+def _how(report: Report, row: ScheduleRow, step: Step, units: Units) -> str:
+    """The fires and the size to stop at in each; the marks of a cut."""
+    if row.temperature_c is None:
+        return "; ".join(part for part in (_marks(row, step, units), _order(step, units)) if part)
     fire = fire_words(report, row, step)
     if row.do == "weld":
         pressed = (row.reduction or 0.0) > 0.0
-        return f"Weld: {fire}; " + (
-            f"press to {_heights(row, units)}" if pressed else "set it, no pressing"
-        )
+        return f"{fire}; " + (f"press to {_heights(row, units)}" if pressed else "set it, no pressing")
     if row.do == "draw":
-        return f"Draw: {fire}; height to {_heights(row, units)}{_width(report, row, units)}"
+        return f"{fire}; height to {_heights(row, units)}{_width(report, row, units)}"
     if row.do == "upset":
-        return f"Upset: {fire}; length to {_lengths(row, units)}"
-    return f"{wording.capital(str(step.get('what', row.do)))}: {fire}"
+        lengths = [heat.length_mm for heat in row.each_heat] or [row.length_mm]
+        return f"{fire}; length to {wording.lengths(lengths, units)}"
+    return f"{step.get('what', row.do)}: {fire}"
 
 
 def _heights(row: ScheduleRow, units: Units) -> str:
@@ -78,35 +93,20 @@ def _heights(row: ScheduleRow, units: Units) -> str:
     return wording.lengths([heat.height_mm for heat in row.each_heat] or [row.height_mm], units)
 
 
-def _lengths(row: ScheduleRow, units: Units) -> str:
-    return wording.lengths([heat.length_mm for heat in row.each_heat] or [row.length_mm], units)
-
-
 def _width(report: Report, row: ScheduleRow, units: Units) -> str:
     """Told where forging is to change it."""
     before = report.schedule[row.step - 1]
-    if abs(row.width_mm - before.width_mm) <= 0.05 * before.width_mm:
+    if abs(row.width_mm - before.width_mm) <= NEW_WIDTH * before.width_mm:
         return ""
     return f", width to {wording.length(row.width_mm, units)}"
 
 
-def _grind(step: Step, units: Units) -> str:
-    face, side = float(step.get("per_face_mm") or 0.0), float(step.get("side_mm") or 0.0)
-    parts = [f"{wording.length(face, units)} off top and bottom"] if face > 0.0 else []
-    parts += [f"{wording.length(side, units)} off each side"] if side > 0.0 else []
-    return f"Grind {wording.listed(parts)}, bright all over"
-
-
-def restack_words(row: ScheduleRow, step: Step, units: Units) -> str:
-    """How the bar is cut and laid again."""
-    piece = wording.length(row.piece_mm or row.length_mm, units)
-    order = step.get("order")
-    if order == "folded":
-        return f"Fold in {step['pieces']}, {piece} each, zigzag"
-    start = f"Cut {step['pieces']} pieces of {piece}"
+def _order(step: Step, units: Units) -> str:
+    """How pieces are laid; nothing for a step that lays none."""
     if step.get("lay") is not None:
-        return f"{start}; lay from the bottom up: {lay_words(step['lay'], units)}"
-    return f"{start}; stack, {ORDERS.get(order, '')}"
+        return f"lay from the bottom up: {lay_words(step['lay'], units)}"
+    order = step.get("order")
+    return f"stack {ORDERS[order]}" if order in ORDERS else ""
 
 
 def lay_words(items: Any, units: Units) -> str:
@@ -120,25 +120,12 @@ def lay_words(items: Any, units: Units) -> str:
     )
 
 
-def _beside(row: ScheduleRow, step: Step, units: Units) -> list[Cells]:
-    """Rows below a step: its note, its cut marks, the check of its weld."""
-    found: list[Cells] = []
-    if row.cut_marks_mm:
-        found.append((EMPTY, _marks(row, step, units), BOX, BLANK))
-    if row.note:
-        found.append((EMPTY, f"Note: {row.note}"))
-    if row.do == "weld":
-        found.append((EMPTY, WELD_CHECK, BOX, BLANK))
-    return found
-
-
 def _marks(row: ScheduleRow, step: Step, units: Units) -> str:
     """Where to mark, from the handle end of the bar before the cut."""
+    if not row.cut_marks_mm:
+        return ""
     folded = step.get("order") == "folded"
-    marks = f"Mark {'folds' if folded else 'cuts'} at {wording.lengths(row.cut_marks_mm, units)} from the handle end"
+    at = wording.lengths(row.cut_marks_mm, units)
+    marks = f"mark {'folds' if folded else 'cuts'} at {at} from the handle end"
     kerf = float(step.get("kerf_mm") or 0.0)
-    return (
-        marks
-        if folded or kerf <= 0.0
-        else f"{marks}; saw on the far side, {wording.length(kerf, units)} wide"
-    )
+    return marks if folded or kerf <= 0.0 else f"{marks}, saw beyond them ({wording.length(kerf, units)})"

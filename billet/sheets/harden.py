@@ -2,8 +2,8 @@
 
 from billet import wording
 from billet.sheets.harden_none import none_sections, none_statement
-from billet.sheets.model import BLANK, BOX, Cells, Section, blanks, checks, filled, pairs, table, text
-from billet.sheets.quench_words import bath_words, from_the_oil, into_the_oil, straighten_words
+from billet.sheets.model import BLANK, BOX, Section, blanks, checks, filled, pairs, table, text
+from billet.sheets.quench_words import after_words, bath_words, costs, into_it
 from billet.sheets.safety import caution_section
 from billet.sheets.temper_section import temper_section
 from billet.tables.practice import rule
@@ -13,8 +13,8 @@ from billet.workflow.report import Notice, Report
 
 OPERATIONS = frozenset({"harden", "temper"})
 SEEN = (
-    "Furnace showed", "Minutes at heat", "Seconds to the bath", "Bath at", "File on the edge",
-    "Bow, and which way", "Hardness, 3 readings", "Temper, colour or furnace",
+    "Furnace showed", "Minutes at heat", "Bath at", "File on the edge", "Bow, and which way",
+    "Hardness, 3 readings",
 )  # fmt: skip
 
 
@@ -25,9 +25,7 @@ def harden_statement(report: Report) -> str:
         return none_statement(report)
     medium = report.quench.medium
     narrow = "; the window is narrow" if h.verdict == "narrow" else ""
-    return (
-        f"Harden at {wording.temperature(h.set_point_c)}" + (f", {medium}" if medium else "") + narrow
-    )
+    return f"Harden at {wording.temperature(h.set_point_c)}" + (f", {medium}" if medium else "") + narrow
 
 
 def harden_sections(report: Report, units: Units) -> tuple[Section, ...]:
@@ -57,25 +55,13 @@ def normalise_section(report: Report) -> Section:
     h = report.hardening
     if not h.normalise_c:
         return checks("", [sentence(f"Do not normalise: {h.normalise_because}")])
-    rows: list[Cells] = [
-        (
-            str(i),
-            wording.temperature(c),
-            "hot right through, then still air until black",
-            BOX,
-            BLANK,
-        )
-        for i, c in enumerate(h.normalise_c, start=1)
-    ]
-    return table(
-        f"Normalise first, {wording.count(len(rows), 'heat')}",
-        ("Heat", "Temperature", "How", "Done", "Came to"),
-        rows,
-    )
+    rows = [(str(i), wording.temperature(c), BOX, BLANK) for i, c in enumerate(h.normalise_c, start=1)]
+    heading = "Normalise first: hot right through each time, then still air until black"
+    return table(heading, ("Heat", "Temperature", "Done", "Came to"), rows)
 
 
 def _orders(report: Report, units: Units) -> list[tuple[str, str]]:
-    """The heat and the bath, line by line."""
+    """The heat and the bath, line by line; the set point itself stands above in large letters."""
     h = report.hardening
     assert h.set_point_c is not None and h.window_c is not None
     rows = [
@@ -89,16 +75,13 @@ def _orders(report: Report, units: Units) -> list[tuple[str, str]]:
         rows.append(("Magnet", magnet))
     if h.soak_min is not None:
         rows.append(
-            ("Soak", f"{wording.minutes(h.soak_min)} from when the steel is at heat, not the furnace")
+            ("Soak", f"{wording.minutes(h.soak_min)} from when the steel, not the furnace, is at heat")
         )
-    bath = bath_words(report, units)
+    bath = bath_words(report)
     if bath:
-        rows += [
-            ("Quench", bath),
-            ("Into it", into_the_oil(report)),
-            ("Out of it", from_the_oil(report)),
-        ]
-        rows.append(("Straighten", straighten_words(report)))
+        rows.append(("Quench", f"{bath}; {into_it(report)}"))
+        rows += [("It costs", words) for words in costs(report, units)]
+        rows.append(("Then", after_words(report)))
     return rows
 
 
@@ -110,7 +93,7 @@ def _blade(report: Report, units: Units) -> list[tuple[str, str]]:
     thick, edge = wording.length(blade.height_mm, units), wording.length(blade.least_edge_mm, units)
     skin = wording.length(blade.grind_per_face_mm, units)
     ground = f", {skin} off each face of the bar" if blade.grind_per_face_mm > 0.0 else ""
-    return [("Blade", f"{thick} thick{ground}, edge no thinner than {edge}, no deep scratch")]
+    return [("Blade", f"{thick} thick{ground}, edge {edge} or more")]
 
 
 def _ends(report: Report) -> str:
@@ -123,14 +106,21 @@ def _ends(report: Report) -> str:
 def held_by(report: Report) -> str:
     """How the temperature is held and whether that fits; else which ways would."""
     control = report.hardening.control
-    if control is not None:
-        label = control.label or f"own furnace, ±{wording.difference(control.half_width_k)}"
-        return f"{label}: {'fits' if control.fits else 'does NOT fit'}; {control.advice}"
+    if control is None:
+        return f"not told; {roughest_fit(report)}"
+    label = f"{control.label or 'own way'}, {wording.plus_minus(control.half_width_k)}"
+    if control.fits:
+        return f"{label}: fits"
+    return f"{label}, does NOT fit: the set point stands low, to err on the soft side; {roughest_fit(report)}"
+
+
+def roughest_fit(report: Report) -> str:
+    """The least of the ways of the table that holds this window."""
     fitting = [method for method in report.hardening.methods if method.fits]
     if not fitting:
-        return "nothing of the table holds this window: take the best thermometer you can borrow"
-    roughest = max(fitting, key=lambda m: m.half_width_k)
-    return f"not told; what is needed: {roughest.label} (±{wording.difference(roughest.half_width_k)}) or better"
+        return "no way of the table holds this window"
+    least = max(fitting, key=lambda method: method.half_width_k)
+    return f"needed: {least.label}, {wording.plus_minus(least.half_width_k)}, or better"
 
 
 def magnet_words(set_point_c: float) -> str | None:
@@ -140,8 +130,8 @@ def magnet_words(set_point_c: float) -> str | None:
     if above_k <= 0.0:
         return None
     return (
-        f"lets go on heating by {wording.temperature(magnet_c)} at the latest; go on "
-        f"{wording.difference(above_k)} above that"
+        f"lets go by {wording.temperature(magnet_c)} on heating; the set point lies "
+        f"{wording.difference(above_k)} above"
     )
 
 

@@ -10,8 +10,8 @@ from billet.workflow.report import HardeningSteel, Report
 COUPON_STEP_K = 15.0
 COUPON = (
     "Common practice without a figure: cut five pieces from the end of the bar, harden each "
-    f"{wording.difference(COUPON_STEP_K)} hotter than the last, break them, and take the lowest heat whose break "
-    "is fine and grey and which a file does not bite"
+    f"{wording.difference(COUPON_STEP_K)} hotter than the last, break them, and take the lowest heat whose "
+    "break is fine and grey and which a file does not bite"
 )
 
 

@@ -1,4 +1,4 @@
-"""The quench in the words of the hand: which bath, how quickly in, when out."""
+"""The quench in the words of the hand: which bath, how quickly in, when out and what then."""
 
 from billet import wording
 from billet.tables.practice import rule
@@ -9,51 +9,47 @@ APART = frozenset({"ms-far-apart", "never-transforms", "ms-apart", "one-sided"})
 DRY = frozenset({"air", "plates"})
 
 
-def bath_words(report: Report, units: Units) -> str | None:
+def bath_words(report: Report) -> str | None:
     """The class and its bath; None where nothing is quenched."""
     q = report.quench
     if q.medium is None:
         return None
-    bath = (
-        f", bath at {wording.temperature_range(*q.bath_c)}" if q.bath_c and q.medium not in DRY else ""
-    )
-    cost = "".join(f"; a compromise: {pays.steel} {pays.how}" for pays in q.pays)
-    return f"{q.medium}{bath}{cost}"
+    if q.bath_c is None or q.medium in DRY:
+        return q.medium
+    return f"{q.medium}, bath at {wording.temperature_range(*q.bath_c)}"
 
 
-def into_the_oil(report: Report) -> str:
+def costs(report: Report, units: Units) -> list[str]:
+    """What a compromise costs which steel."""
+    return [f"{pays.steel} {pays.how}" for pays in report.quench.pays]
+
+
+def into_it(report: Report) -> str:
     """How quickly, and how."""
     medium = report.quench.medium
     if medium == "air":
-        return "still air, hung free, away from any draught from one side"
+        return "hung free in still air, no draught on one side"
     if medium == "plates":
-        return "between cold metal plates, clamped at once over the whole face"
+        return "clamped at once between cold metal plates, over the whole face"
     quickly = wording.seconds(float(rule("shop")["fire_to_bath_s"]))
-    return f"within {quickly} of leaving the fire; straight down, then move it edgewise, never flat"
+    return f"within {quickly} of leaving the fire, straight down, then moved edgewise"
 
 
-def care_notice(report: Report) -> bool:
+def comes_out_warm(report: Report) -> bool:
     """Whether the layers change so far apart, or so one-sidedly, that the blade comes out warm."""
     return any(notice.code in APART for notice in report.notices)
 
 
-def from_the_oil(report: Report) -> str:
-    """When to take the blade out of the bath and when to temper."""
+def after_words(report: Report) -> str:
+    """When to take the blade out, straighten it and temper it."""
     shop, crack = rule("shop"), rule("crack")
-    if care_notice(report):
+    if comes_out_warm(report):
         low, high = crack["out_of_oil_c"]
         return (
-            f"while still at {wording.temperature_range(low, high)}; temper within "
+            f"out at {wording.temperature_range(low, high)}, straighten at once while warm, temper within "
             f"{wording.minutes(crack['temper_within_min'])}"
         )
     return (
-        f"leave it in until below {wording.temperature(shop['temper_below_c'])}; then temper within "
-        f"{wording.minutes(shop['temper_within_min'])}"
+        f"out below {wording.temperature(shop['temper_below_c'])}, straighten while warm, temper within "
+        f"{wording.minutes(shop['temper_within_min'])}; never bend it cold before the temper"
     )
-
-
-def straighten_words(report: Report) -> str:
-    """When to straighten."""
-    if care_notice(report):
-        return "at once, while it is that warm, by hand or between boards; never once it is cold"
-    return "while still warm from the bath, or during the temper; never cold and untempered"

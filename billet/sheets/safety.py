@@ -18,9 +18,7 @@ def safety_line(report: Report, operations: frozenset[str]) -> str:
     """The brief lines of the hazards that this plan meets at these operations, in one run."""
     met = {notice.code for notice in report.notices if notice.where == SAFETY}
     told = [
-        entry.brief
-        for entry in all_cautions()
-        if _code(entry) in met and operations & set(entry.operations)
+        entry.brief for entry in all_cautions() if _code(entry) in met and operations & set(entry.operations)
     ]
     return " ".join(told)
 
@@ -30,18 +28,14 @@ def _gone(notices: list[Notice]) -> list[tuple[str, str]]:
     if not notices:
         return []
     steps = dict.fromkeys(n.text.partition(":")[0] for n in notices)
-    return [
-        ("Caution", f"{', '.join(steps)}: outermost layers are lost there; the count allows for it.")
-    ]
+    return [("Caution", f"{', '.join(steps)}: outermost layers are lost there; the count allows for it.")]
 
 
 def _code(entry: Caution) -> str:
     return PREFIX + entry.code.replace("_", "-")
 
 
-def caution_section(
-    report: Report, operations: frozenset[str], belongs: Callable[[Notice], bool]
-) -> Section:
+def caution_section(report: Report, operations: frozenset[str], belongs: Callable[[Notice], bool]) -> Section:
     """Cautions and limits of the plan that belong to this job, then one run of brief safety lines."""
     told = [n for n in report.notices if n.level in LEVELS and n.where != SAFETY and belongs(n)]
     rows = [(LEVELS[n.level], sentence(n.text)) for n in told if n.code != GONE]

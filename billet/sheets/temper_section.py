@@ -1,7 +1,7 @@
-"""The temper table: hardness of each steel, which one governs, boxes for the cycles."""
+"""The temper table: a column for each temperature, a row for each steel, boxes for the cycles."""
 
 from billet import wording
-from billet.sheets.model import BOX, EMPTY, Cells, Section, table
+from billet.sheets.model import BOX, Cells, Section, table
 from billet.sheets.steels import called
 from billet.workflow.report import Report, TemperStep
 
@@ -13,18 +13,25 @@ def temper_section(report: Report, boxes: bool = True) -> Section | None:
     if not shown:
         return None
     names = list(dict.fromkeys(row.steel for step in shown for row in step.per_steel))
-    cycles = tuple(f"Cycle {i + 1}" for i in range(temper.cycles)) if boxes else ()
-    columns = ("Temper at", *(called(report, name) for name in names), *cycles)
-    rows: list[Cells] = [(*_row(step, names), *(BOX for _ in cycles)) for step in shown]
-    rows += [_struck(step, len(cycles)) for step in _struck_ends(report)]
-    rows += [("Note", words) for words in doubts(report)]
-    return table(_heading(report, len(names)), columns, rows)
+    rows: list[Cells] = [("At", *(wording.temperature(step.temperature_c) for step in shown))]
+    rows += [(called(report, name), *(_hardness(step, name) for step in shown)) for name in names]
+    if boxes:
+        rows.append((f"{temper.cycles} cycles done", *(BOX for _ in shown)))
+    notes = doubts(report)
+    if notes:
+        rows.append(("Note", "; ".join(notes)))
+    return table(_heading(report, len(names)), (), rows)
+
+
+def _hardness(step: TemperStep, name: str) -> str:
+    told = {row.steel: wording.hardness_range(row.low, row.high) for row in step.per_steel}
+    return told.get(name, "not known")
 
 
 def doubts(report: Report) -> list[str]:
-    """Whence a curve was borrowed, and which steel has none; not what the orders say already."""
+    """Whence a curve was borrowed, which steel has none, and which temperatures are advised against."""
     parts = [part for part in report.temper.because.split("; ") if not part.startswith("begin below")]
-    return ["; ".join(parts)] if parts else []
+    return parts + [step.why_not for step in report.temper.table if step.why_not][:1]
 
 
 def _heading(report: Report, told: int) -> str:
@@ -34,20 +41,3 @@ def _heading(report: Report, told: int) -> str:
     known = "softest" if told == hardening else "softest of those known"
     governs = f"; {temper.governs} is the {known} and governs" if temper.governs else ""
     return f"Temper {hours}{governs}"
-
-
-def _row(step: TemperStep, names: list[str]) -> Cells:
-    by_name = {row.steel: wording.hardness_range(row.low, row.high) for row in step.per_steel}
-    return (
-        wording.temperature(step.temperature_c),
-        *(by_name.get(name, "not known") for name in names),
-    )
-
-
-def _struck_ends(report: Report) -> list[TemperStep]:
-    """The first step that is advised against stands for all of them: its reason names the range."""
-    return [step for step in report.temper.table if not step.advised and step.why_not][:1]
-
-
-def _struck(step: TemperStep, cycles: int) -> Cells:
-    return ("Not", f"{step.why_not}", *(EMPTY for _ in range(cycles)))
