@@ -31,6 +31,8 @@ if TYPE_CHECKING:
     from billet.methods import MethodEntry
     from billet.methods import methods as computation_methods
     from billet.sheets import Sheet, build_sheet, sheet_text
+    from billet.state_text import state_dict
+    from billet.steel_text import steel_dict
     from billet.tables.control import control_methods
     from billet.tables.glossary import glossary
     from billet.tables.sources import source, sources
@@ -42,6 +44,8 @@ if TYPE_CHECKING:
     from billet.workflow.recipe_schema import recipe_schema
     from billet.workflow.report import Report, to_plain
     from billet.workflow.state import SteelState, state_of_steel
+    from billet.workflow.studies import study
+    from billet.workflow.study_model import HeatCurve, HeatPoint, Study
 
 _HOME: dict[str, str] = {
     "ELEMENTS": "billet.composition",
@@ -66,6 +70,8 @@ _HOME: dict[str, str] = {
     "Sheet": "billet.sheets",
     "build_sheet": "billet.sheets",
     "sheet_text": "billet.sheets",
+    "state_dict": "billet.state_text",
+    "steel_dict": "billet.steel_text",
     "control_methods": "billet.tables.control",
     "glossary": "billet.tables.glossary",
     "source": "billet.tables.sources",
@@ -84,6 +90,10 @@ _HOME: dict[str, str] = {
     "to_plain": "billet.workflow.report",
     "SteelState": "billet.workflow.state",
     "state_of_steel": "billet.workflow.state",
+    "study": "billet.workflow.studies",
+    "HeatCurve": "billet.workflow.study_model",
+    "HeatPoint": "billet.workflow.study_model",
+    "Study": "billet.workflow.study_model",
 }
 
 __all__ = ["__version__", "wording", *_HOME]  # noqa: PLE0604

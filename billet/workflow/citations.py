@@ -27,7 +27,7 @@ def source_rows(recipe: Recipe, also: tuple[tuple[str, str], ...]) -> tuple[Sour
         purposes = used.setdefault(key, [])
         if purpose not in purposes:
             purposes.append(purpose)
-    return tuple(_row(key, purposes) for key, purposes in used.items())
+    return tuple(source_row(key, purposes) for key, purposes in used.items())
 
 
 def _of_steels(recipe: Recipe) -> list[tuple[str, str]]:
@@ -48,7 +48,7 @@ def _remembered(seen: str) -> str:
     return f", {FROM_MEMORY}" if seen == "memory" else ""
 
 
-def _row(key: str, purposes: list[str]) -> SourceRow:
+def source_row(key: str, purposes: list[str]) -> SourceRow:
     entry = source(key)
     remembered = all(purpose.endswith(FROM_MEMORY) for purpose in purposes)
     seen = "memory" if remembered else entry.seen

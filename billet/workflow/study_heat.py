@@ -1,0 +1,129 @@
+"""A hardening layer over the hardening heat, and at the two ends of the window."""
+
+import math
+from typing import Literal
+
+from billet import wording
+from billet.composition import Composition
+from billet.formulas.equilibrium import critical_lines
+from billet.tables.practice import rule
+from billet.workflow.decision import Judged
+from billet.workflow.layer_steel import LayerSteel, is_high_alloy
+from billet.workflow.report import Estimate
+from billet.workflow.state import Start, SteelState, state_of_steel
+from billet.workflow.study_model import HeatCurve, HeatPoint, PublishedHardness, WindowEnd
+
+WhichEnd = Literal["low", "high"]
+Of = Literal["bar", "own"]
+LEAST_CARBIDE_FRAC = 0.0005
+NOT_COMPUTED = (
+    "over 5 % chromium or 2 % W + Mo + V no hardness is computed: the low-alloy formulas do not hold"
+)
+
+
+def heat_curves(judged: Judged, start: Start) -> tuple[HeatCurve, ...]:
+    """One curve for each layer that hardens, at the carbon it has inside the blade."""
+    return tuple(_curve(layer, start) for layer in judged.layers if layer.role != "soft")
+
+
+def _curve(layer: LayerSteel, start: Start) -> HeatCurve:
+    carbon_wt = layer.composition["C"]
+    if is_high_alloy(layer.composition):
+        printed = published_hardness(layer)
+        told = "the printed figures of the grade stand instead" if printed else "and none is printed"
+        return HeatCurve(layer.name, carbon_wt, (), printed, f"{NOT_COMPUTED}; {told}")
+    points = heat_points(layer.composition, start)
+    why = None if points else "no austenite forms below the end of the curve"
+    return HeatCurve(layer.name, carbon_wt, points, (), why)
+
+
+def heat_points(composition: Composition, start: Start) -> tuple[HeatPoint, ...]:
+    """States of a low-alloy steel every 10 K from just over Ae1 up to 930 C.
+
+    Empty for a steel whose state is not computed (over 5 % chromium, austenitic).
+    """
+    if is_high_alloy(composition):
+        return ()
+    limits = rule("study")
+    ae1_c = critical_lines(composition).ae1_c
+    if ae1_c is None:
+        return ()
+    step_k = limits["curve_step_k"]
+    first = math.ceil((ae1_c + limits["curve_above_ae1_k"]) / step_k)
+    last = math.floor(limits["curve_to_c"] / step_k)
+    states = (state_of_steel(composition, index * step_k, start) for index in range(first, last + 1))
+    return tuple(point for state in states if (point := _point(state)) is not None)
+
+
+def _point(state: SteelState) -> HeatPoint | None:
+    soaked = state.after_soak
+    if soaked is None or state.hrc is None or state.retained_austenite is None:
+        return None
+    return HeatPoint(
+        state.temperature_c, state.hrc, state.retained_austenite, soaked.austenite_carbon_wt, soaked.carbide
+    )  # fmt: skip
+
+
+def published_hardness(layer: LayerSteel) -> tuple[PublishedHardness, ...]:
+    """Every printed hardness of the grade, outliers left out."""
+    if layer.grade is None:
+        return ()
+    return tuple(
+        PublishedHardness(row.window_c, row.medium, hrc, temper_c, row.source, row.seen)
+        for row in layer.grade.hardening
+        if not row.outlier
+        for hrc, temper_c in row.hardness
+    )
+
+
+def window_ends(judged: Judged, start: Start) -> tuple[WindowEnd, ...]:
+    """Low and high end of the bar's window for each hardening layer, in words.
+
+    Where the bar has no window, each layer is told at the ends of its own.
+    """
+    found = []
+    for layer, own in zip(judged.layers, judged.windows, strict=True):
+        window = judged.window or own.preferred
+        if layer.role == "soft" or window is None:
+            continue
+        of: Of = "bar" if judged.window is not None else "own"
+        found += [
+            _end(layer, "low", window.low.c, start, of),
+            _end(layer, "high", window.high.c, start, of),
+        ]
+    return tuple(found)
+
+
+def _end(layer: LayerSteel, end: WhichEnd, c: float, start: Start, of: Of) -> WindowEnd:
+    state = state_of_steel(layer.composition, c, start)
+    soaked = state.after_soak
+    return WindowEnd(
+        layer.name, end, of, c,
+        soaked.austenite_carbon_wt if soaked is not None else None,
+        soaked.carbide if soaked is not None else None,
+        state.retained_austenite, state.hrc, _end_words(layer.name, c, state),
+    )  # fmt: skip
+
+
+def _end_words(name: str, c: float, state: SteelState) -> str:
+    soaked, retained, hrc = state.after_soak, state.retained_austenite, state.hrc
+    if soaked is None or retained is None or hrc is None:
+        why = "; ".join(state.notices) or "nothing is computed here"
+        return f"{name} at {wording.temperature(c)}: {why}"
+    told = [
+        f"{wording.estimate(soaked.austenite_carbon_wt, wording.wt)} carbon is dissolved",
+        _carbide_words(soaked.carbide),
+        f"quenched it keeps {wording.estimate(retained, wording.percent)} austenite and has "
+        f"{wording.hardness_range(hrc.low, hrc.high)}",
+    ]
+    if state.equilibrium is not None and state.equilibrium.ferrite > 0.01:
+        told.append(f"{wording.percent(state.equilibrium.ferrite)} ferrite is left and stays soft")
+    return f"{name} at {wording.temperature(c)}: {'; '.join(told)}"
+
+
+def _carbide_words(carbide: Estimate) -> str:
+    if carbide.high < LEAST_CARBIDE_FRAC:
+        return "no carbide is left to hold the grain"
+    if carbide.value < LEAST_CARBIDE_FRAC:
+        return f"hardly any carbide is left to hold the grain, at most {wording.percent(carbide.high)}"
+    return f"{wording.estimate(carbide, wording.percent)} carbide is left undissolved"
