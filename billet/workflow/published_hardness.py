@@ -1,0 +1,41 @@
+"""Hardness as quenched where nothing is computed: what is printed for the grade, and where that ends."""
+
+from billet import wording
+from billet.tables.practice import rule
+from billet.workflow.layer_steel import LayerSteel, is_high_alloy
+from billet.workflow.report import Estimate, Notice
+
+DRIFT_WT = 0.05
+
+
+def published_hrc(layer: LayerSteel, heat_c: float | None) -> Estimate | None:
+    """As-quenched hardness printed for a high-alloy grade, +-2 HRC, where the heat lies in its hull."""
+    grade = layer.grade
+    if heat_c is None or grade is None or grade.hull_c is None or not is_high_alloy(layer.composition):
+        return None
+    if not grade.hull_c[0] <= heat_c <= grade.hull_c[1]:
+        return None
+    printed = [hrc for row in grade.hardening if not row.outlier for hrc, at in row.hardness if at is None]
+    if not printed:
+        return None
+    band = rule("temper")["band_hrc"]
+    return Estimate(sum(printed) / len(printed), min(printed) - band, max(printed) + band)
+
+
+def drift_notices(layers: tuple[LayerSteel, ...]) -> list[Notice]:
+    """High-alloy layers whose carbon has left the limits of their grade: the published range may not hold."""
+    found = []
+    for layer in layers:
+        if layer.role == "soft" or layer.grade is None or not is_high_alloy(layer.composition):
+            continue
+        low, high = layer.grade.low.get("C", 0.0), layer.grade.high.get("C", 100.0)
+        mean = layer.carbon.mean
+        if low - DRIFT_WT <= mean <= high + DRIFT_WT:
+            continue
+        text = (
+            f"{layer.name} ends at {wording.wt(mean)} carbon, outside its grade's {wording.wt(low)} to "
+            f"{wording.wt(high)}: its published range and hardness are for another steel by now, and no value "
+            "is computed for it; harden a test piece first"
+        )
+        found.append(Notice("carbon-left-the-grade", "limit", f"steels.{layer.name}", text))
+    return found
