@@ -1,6 +1,7 @@
 """The rules of decision, each by what it promises."""
 
 import itertools
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -113,6 +114,19 @@ def test_high_chromium_without_a_published_range_asks_for_one() -> None:
     analysis = {"C": 1.4, "Cr": 14.0, "V": 3.0}
     assert agreed(own(analysis)).none_because == "unknown"
     assert agreed(own(analysis, (1040.0, 1070.0))).verdict == "shared"
+
+
+def test_a_stainless_layer_that_has_drunk_its_neighbours_carbon_has_no_window() -> None:
+    found = agreed(layer("440C", 1.72), layer("1095", 0.23))
+    assert (found.verdict, found.none_because) == ("none", "unknown")
+    assert agreed(layer("440C", 1.10)).verdict == "shared"
+
+
+def test_the_start_decides_between_two_published_rows() -> None:
+    fine = layer("100Cr6")
+    coarse = replace(fine, start="spheroidised")
+    lows = [w.low.c for one in (fine, coarse) if (w := steel_window(one).preferred) is not None]
+    assert lows == [pytest.approx(802.0, abs=5.0), pytest.approx(830.0, abs=5.0)]
 
 
 def test_more_carbon_lowers_the_window_of_a_plain_steel() -> None:

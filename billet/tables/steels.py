@@ -22,6 +22,7 @@ Seen = Literal["print", "memory", "mixed"]
 """print: read in a published text or a public transcription of it; memory: not confirmed in print;
 mixed: some figures the one, some the other, told apart in the note."""
 Range = tuple[float, float]
+Start = Literal["normalised", "spheroidised"]
 
 
 @dataclass(frozen=True)
@@ -32,7 +33,7 @@ class HardeningRow:
     `single` marks one printed temperature filling all three. `hardness` holds pairs (HRC, temper C),
     the temper None as quenched: most are typical values of small pieces, never guarantees.
     Exactly one row of a grade that hardens is `working`, with `why` it was chosen; an `outlier` is
-    shown and never counted.
+    shown and never counted. `fine_start`: the row holds for a fine pearlite start, as after normalising.
     """
 
     source: str
@@ -49,6 +50,7 @@ class HardeningRow:
     outlier: bool
     working: bool
     why: str
+    fine_start: bool
 
     @property
     def window_c(self) -> Range | None:
@@ -97,6 +99,15 @@ class Steel:
     def working(self) -> HardeningRow | None:
         """The one row whose range is worked with; None for a grade that does not harden by itself."""
         return next((row for row in self.hardening if row.working), None)
+
+    def working_from(self, start: Start) -> HardeningRow | None:
+        """The row to work with from this structure: one that needs a fine start gives way to another
+        published row where the blade is spheroidised."""
+        working = self.working
+        if working is None or not working.fine_start or start == "normalised":
+            return working
+        others = [r for r in self.hardening if r.harden_c and not r.outlier and not r.fine_start]
+        return min(others, key=lambda r: r.seen != "print", default=working)
 
     @property
     def hull_c(self) -> Range | None:
@@ -188,6 +199,7 @@ def _hardening(entry: Mapping[str, Any]) -> HardeningRow:
         ms_c=row.pop("ms_c", None),
         note=row.pop("note", ""),
         outlier=row.pop("outlier", False),
+        fine_start=row.pop("fine_start", False),
         working="why" in row,
         why=row.pop("why", ""),
         **row,

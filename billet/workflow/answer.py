@@ -88,6 +88,7 @@ def _layers(recipe: Recipe, metal: Metal, profile: Profile, blur: Blur) -> tuple
     shares = mass_shares(profile)
     spreads = _spreads(metal, profile)
     mean = blend((metal.compositions[name], shares[name]) for name in spreads)
+    start = recipe.blade.start if recipe.blade is not None else "normalised"
     found = []
     for name, carbon in spreads.items():
         steel = recipe.steels[name]
@@ -95,7 +96,7 @@ def _layers(recipe: Recipe, metal: Metal, profile: Profile, blur: Blur) -> tuple
         role, why = judge_role(alloy, carbon)
         found.append(
             LayerSteel(
-                name, steel.grade, steel.harden_c, steel.composition, alloy, carbon, shares[name], role, why
+                name, steel.grade, steel.harden_c, steel.composition, alloy, carbon, shares[name], role, why, start
             )
         )
     return tuple(found)

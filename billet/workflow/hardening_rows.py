@@ -4,6 +4,7 @@ from billet.formulas.equilibrium import CriticalLines
 from billet.workflow.answer import Answered
 from billet.workflow.decision import Judged
 from billet.workflow.layer_steel import LayerSteel
+from billet.workflow.published_hardness import published_hrc
 from billet.workflow.recipe_model import Recipe
 from billet.workflow.report import Estimate, HardeningRow, HardeningSteel
 from billet.workflow.set_point import control_row, method_rows
@@ -32,7 +33,7 @@ def hardening_row(recipe: Recipe, answered: Answered) -> HardeningRow:
         soak_min=judged.soak_min,
         soak_because=judged.soak_because,
         per_steel=tuple(
-            _steel(layer, window, answered.states.get(layer.name))
+            _steel(layer, window, answered.states.get(layer.name), judged.heat_c)
             for layer, window in zip(judged.layers, judged.windows, strict=True)
         ),
         control=control_row(recipe.control, agreement.window),
@@ -60,7 +61,9 @@ def _could_change(judged: Judged) -> tuple[str, ...]:
     return ()
 
 
-def _steel(layer: LayerSteel, window: SteelWindow, state: SteelState | None) -> HardeningSteel:
+def _steel(
+    layer: LayerSteel, window: SteelWindow, state: SteelState | None, heat_c: float | None
+) -> HardeningSteel:
     supplied = window.supplied
     preferred = window.preferred if layer.role != "soft" else None
     possible = window.possible if layer.role != "soft" else None
@@ -83,7 +86,7 @@ def _steel(layer: LayerSteel, window: SteelWindow, state: SteelState | None) -> 
         carbide=_after_soak(state, "carbide"),
         ms_c=state.ms_c if state else None,
         retained_austenite=state.retained_austenite if state else None,
-        hrc=state.hrc if state else None,
+        hrc=state.hrc if state and state.hrc else published_hrc(layer, heat_c),
         hrc_soft=soft_hardness_hrc(layer) if layer.role == "soft" else None,
     )
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from billet.composition import Composition
 from billet.tables.practice import rule
-from billet.tables.steels import Steel
+from billet.tables.steels import Start, Steel
 from billet.workflow.report import CarbonSpread, Range, Role
 
 
@@ -26,6 +26,7 @@ class LayerSteel:
     share: float
     role: Role
     role_because: str
+    start: Start = "normalised"
 
     def at_carbon(self, carbon_wt: float) -> Composition:
         """This layer's metal with another carbon content."""

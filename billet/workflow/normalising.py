@@ -87,4 +87,5 @@ def _pinning_nearly_gone(layer: LayerSteel, set_point_c: float) -> bool:
     """A steel bought with excess carbide that has less than 1 % of it left at this temperature."""
     if is_high_alloy(layer.composition) or layer.supplied["C"] < CARBIDE_SOAK_FROM_WT:
         return False
-    return equilibrium_state(layer.composition, set_point_c).carbide < rule("window")["carbide_left_frac"]
+    least = float(rule("window")["carbide_left_frac"])
+    return equilibrium_state(layer.composition, set_point_c).carbide < least

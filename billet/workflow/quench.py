@@ -84,7 +84,7 @@ def _deep_hardening(alloy: Composition) -> bool:
     nickel = (
         alloy["Ni"] >= limits["fastest_medium_ni_wt"] and alloy["Cr"] >= limits["fastest_medium_ni_cr_wt"]
     )
-    return manganese or nickel
+    return bool(manganese or nickel)
 
 
 def _fastest(layer: LayerSteel, dissolved: Composition | None, thickness_mm: float) -> Medium:

@@ -150,7 +150,7 @@ def _soaked(composition: Composition, found: EquilibriumState, start: Start) -> 
 
 def _carbide_for_carbon(composition: Composition, found: EquilibriumState) -> float:
     """Mass fraction of carbide that holds back 1 wt% of the austenite's carbon (cementite: 6.7 %)."""
-    return found.austenite / rule("state")["carbon_in_cementite_wt"]
+    return found.austenite / float(rule("state")["carbon_in_cementite_wt"])
 
 
 def _martensite(soaked: AfterSoak, bath_c: float) -> tuple[Estimate, Estimate]:
@@ -173,7 +173,7 @@ def _retained(austenite: Composition, quench_c: float) -> float:
 def _hardness(soaked: AfterSoak, retained: Estimate, ferrite: float) -> Estimate:
     """Martensite of the dissolved carbon, less retained austenite and ferrite. +-1.5 HRC is ours."""
     carbon, error = soaked.austenite_carbon_wt, rule("state")["hrc_error"]
-    soft = rule("state")["ferrite_hrc"]
+    soft = float(rule("state")["ferrite_hrc"])
 
     def mixed(carbon_wt: float, austenite_frac: float) -> float:
         hard = hardness_with_retained_austenite(martensite_hardness_hrc(carbon_wt), austenite_frac)

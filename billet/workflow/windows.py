@@ -68,22 +68,37 @@ def steel_window(layer: LayerSteel) -> SteelWindow:
     if supplied is None and high_alloy:
         why = "no published range, and none is computed over 5 % chromium or 2 % W + Mo + V: give harden_c"
         return SteelWindow(layer.name, None, None, None, None, False, why)
+    gone = _left_the_grade(layer) if high_alloy and layer.harden_c is None else None
+    if gone is not None:
+        return SteelWindow(layer.name, supplied, None, None, None, False, gone)
     carbons = (layer.carbon.p10, layer.carbon.p90)
     preferred, uneven = _both_ends(carbons, layer.carbon.mean, lambda c: _preferred(layer, supplied, c))
     possible, _ = _both_ends(carbons, layer.carbon.mean, lambda c: _possible(layer, supplied, c, preferred))
     return SteelWindow(layer.name, supplied, preferred, possible, lines, uneven, None)
 
 
+def _left_the_grade(layer: LayerSteel) -> str | None:
+    """Why a published range of a high-alloy grade no longer holds; None where it does."""
+    if layer.grade is None:
+        return None
+    off_wt = rule("window")["high_alloy_carbon_off_wt"]
+    low, high = layer.grade.low.get("C", 0.0), layer.grade.high.get("C", 100.0)
+    if low - off_wt <= layer.carbon.mean <= high + off_wt:
+        return None
+    return (
+        f"it ends at {wording.wt(layer.carbon.mean)} carbon, far outside its grade's {wording.wt(low)} to "
+        f"{wording.wt(high)}, and over 5 % chromium no window is computed: give harden_c after a test piece"
+    )
+
+
 def supplied_range(layer: LayerSteel) -> Supplied | None:
     """The recipe's own harden_c, else the working published row of the grade, else None."""
     if layer.harden_c is not None:
         return Supplied(layer.harden_c, layer.harden_c, "the recipe's own harden_c", "own")
-    if layer.grade is None or layer.grade.working is None:
+    row = layer.grade.working_from(layer.start) if layer.grade is not None else None
+    if layer.grade is None or row is None or row.window_c is None:
         return None
-    row = layer.grade.working
     window = row.window_c
-    if window is None:
-        return None
     hull = layer.grade.hull_c or window
     basis = "memory" if row.seen == "memory" else "published"
     return Supplied(window, hull, row.source, basis)
