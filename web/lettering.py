@@ -1,25 +1,40 @@
-"""How words already written stand on paper: temperatures large, whatever sentence they stand in."""
+"""How words already written stand on paper: temperatures large, sentences with a capital and an end."""
 
 import re
+from collections.abc import Sequence
 
 from markupsafe import Markup, escape
 
-_ONE_WAY = r"(?:\d+ to )?[\u2212-]?\d+\s?°[CF]"
-TEMPERATURE = re.compile(rf"({_ONE_WAY})(?:( / )({_ONE_WAY}))?")
+_RANGE = r"(?:\d+ to )?[\u2212-]?\d+\s?"
+TEMPERATURE = re.compile(rf"({_RANGE}°C)( / )({_RANGE}°F)")
 
 
 def hot(words: str) -> Markup:
-    """The words, escaped, with every temperature marked `hot`, each of its two ways on one line."""
+    """The words, escaped, with every temperature marked `hot`, each of its two ways on one line.
+
+    A difference is no temperature and stays as it is. Words that are a temperature and nothing else
+    are marked `alone` too.
+    """
     parts: list[Markup] = []
     last = 0
     for found in TEMPERATURE.finditer(words):
-        parts += [escape(words[last : found.start()]), _marked(*found.groups())]
+        alone = found.span() == (0, len(words))
+        parts += [escape(words[last : found.start()]), _marked(found[1], found[3], alone)]
         last = found.end()
     return Markup("").join([*parts, escape(words[last:])])
 
 
-def _marked(first: str, slash: str | None, second: str | None) -> Markup:
-    ways = Markup('<span class="way">{}</span>').format(first + (" /" if slash else ""))
-    if second is not None:
-        ways += Markup(' <span class="way">{}</span>').format(second)
-    return Markup('<b class="hot">{}</b>').format(ways)
+def _marked(celsius: str, fahrenheit: str, alone: bool) -> Markup:
+    kind = "hot alone" if alone else "hot"
+    return Markup('<b class="{}"><span class="way">{} /</span> <span class="way">{}</span></b>').format(
+        kind, celsius, fahrenheit
+    )
+
+
+def sentence(words: str, names: Sequence[str] = ()) -> str:
+    """The words with a capital and a full stop; a name of a steel at the start keeps its letter."""
+    if not words:
+        return words
+    named = any(re.match(rf"{re.escape(name)}\b", words) for name in names if name)
+    begun = words if named else words[0].upper() + words[1:]
+    return begun if begun[-1] in ".!?:" else begun + "."

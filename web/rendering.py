@@ -10,7 +10,7 @@ from starlette.responses import HTMLResponse
 
 from billet import source, wording
 from web import charts
-from web.lettering import hot
+from web.lettering import hot, sentence
 from web.pages import Page
 
 FOLDER = Path(__file__).resolve().parent / "templates"
@@ -41,6 +41,7 @@ def make_environment() -> Environment:
         size=_size,
         cite=lambda key: source(key).citation,
         hot=hot,
+        sentence=sentence,
         minutes=wording.minutes,
     )
     environment.globals.update(charts=charts)
