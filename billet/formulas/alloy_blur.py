@@ -46,14 +46,12 @@ def blurred_centres(thickness_um: Floats, content: Floats, sigma_um: Floats) -> 
     places = np.concatenate([-seams[::-1], seams, 2.0 * height - seams[::-1]])
     steps = np.concatenate([-steps[::-1], steps, -steps[::-1]])
     spread = np.concatenate([spread[::-1], spread, spread[::-1]])
-    start = content[-1] if len(seams) == 0 else content[0] - np.sum(steps[: len(seams)])
-    blurred: Floats = start + _sum_of_steps(centres, places, steps, spread, erf)
+    # Below the lower mirror the content is that of the upper face.
+    blurred: Floats = content[-1] + _sum_of_steps(centres, places, steps, spread, erf)
     return blurred
 
 
-def _sum_of_steps(
-    centres: Floats, places: Floats, steps: Floats, spread: Floats, erf: "np.ufunc"
-) -> Floats:
+def _sum_of_steps(centres: Floats, places: Floats, steps: Floats, spread: Floats, erf: "np.ufunc") -> Floats:
     """Sum of all steps at the centres; seams out of reach count in full or not at all."""
     reach = 4.0 * float(np.max(spread))
     below = np.searchsorted(places, centres - reach)
@@ -68,9 +66,7 @@ def _sum_of_steps(
     return total
 
 
-def difference_left(
-    thickness_um: Floats, content: Floats, sigma_um: Floats
-) -> tuple[float, float, float]:
+def difference_left(thickness_um: Floats, content: Floats, sigma_um: Floats) -> tuple[float, float, float]:
     """Mean difference between neighbours at first and now, and the share that is left (0 to 1)."""
     start = np.abs(np.diff(content))
     if not np.any(start > 0.0):

@@ -176,7 +176,7 @@ def carbon_solubility_nickel(temperature_c: float) -> float:
     temperature_c=(900.0, 1300.0),
 )
 def substitutional_diffusivity_m2_s(element: str, temperature_c: float) -> float:
-    """Diffusivity of a metal in austenite; one without its own figures takes the general ones. [m2/s]"""
+    """Diffusivity of a metal in austenite; without own figures it takes the general ones. [m2/s]"""
     d0, energy = SUBSTITUTIONAL.get(element, GENERAL_SUBSTITUTIONAL)
     return d0 * math.exp(-energy / (GAS_CONSTANT * _kelvin(temperature_c)))
 

@@ -16,8 +16,7 @@ def _terms(decay: float) -> int:
 @published(
     "crank-1975",
     where="series for a repeated initial distribution, re-derived",
-    equation="c = f cA + (1-f) cB + (2/pi)(cA-cB)"
-    " sum sin(n pi f)/n cos(n pi x/L) exp(-(n pi)^2 Dt/L^2)",
+    equation="c = f cA + (1-f) cB + (2/pi)(cA-cB) sum sin(n pi f)/n cos(n pi x/L) exp(-(n pi)^2 Dt/L^2)",
     unit="as given",
 )
 def laminate_content(

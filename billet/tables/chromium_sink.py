@@ -59,16 +59,12 @@ def _grade(name: str, rows: list[dict[str, str]]) -> SinkGrade:
             values = [float(row[column]) if row[column] else np.nan for row in here]
             # One point of one grade was not computed; it lies between its neighbours.
             planes[column][place] = np.interp(carbons, at, values)
-    return SinkGrade(
-        name, _metals(rows[0]["base_wt"]), np.array(temperatures), carbons, *planes.values()
-    )
+    return SinkGrade(name, _metals(rows[0]["base_wt"]), np.array(temperatures), carbons, *planes.values())
 
 
 def sink_limits() -> dict[str, float]:
     """How far each metal may lie from the nearest grade before it is told, wt%."""
-    return {
-        element: float(value) for element, value in read_toml("chromium_sink.toml")["limits"].items()
-    }
+    return {element: float(value) for element, value in read_toml("chromium_sink.toml")["limits"].items()}
 
 
 def sink_licence() -> str:

@@ -3,10 +3,12 @@
 Over 5 % chromium: the tabulated grade that is nearest in chromium, nickel, molybdenum and vanadium,
 between its temperatures by the logarithm of the activity against 1/T. Below `AUSTENITE_FROM_C` every
 other steel: the equilibrium model. Carbon is taken to move through the austenite alone, at the content
-the austenite has at that activity; ferrite moves carbon about as well, for it holds less and lets it pass
-faster (own construction).
+the austenite has at that activity; ferrite moves carbon about as well, for it holds less and lets it
+pass faster (own construction).
 """
 
+from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
@@ -22,19 +24,47 @@ from billet.workflow.profile import Floats, Metals
 
 SINK_CR_WT = 5.0
 AUSTENITE_FROM_C = 900.0
+# The equilibrium model reaches so far in W + Mo + V, wt%; beyond, austenite alone is counted.
+MODEL_REFRACTORY_WT = 2.0
 _MOST_CARBON_WT = 2.4
 _POINTS = 481
+_KNOT_WT = 0.08
 
 
-def tables_for(metals: Metals, temperature_c: float) -> dict[int, Table]:
-    """Tables of the steels that need one at this temperature, by their place in `metals`."""
-    tables = {}
-    for index, composition in enumerate(metals.compositions):
-        if composition["Cr"] > SINK_CR_WT:
-            tables[index] = _sink_table(composition, temperature_c)
-        elif temperature_c < AUSTENITE_FROM_C and composition["Ni"] <= NICKEL_WT:
-            tables[index] = _equilibrium_table(composition, temperature_c)
-    return tables
+@dataclass(frozen=True)
+class Wanted:
+    """A steel at a temperature, and the range of total carbon that its table must resolve, wt%."""
+
+    composition: Composition
+    temperature_c: float
+    low_wt: float
+    high_wt: float
+
+
+def tables_at(
+    metals: Metals, temperatures_c: Sequence[float], low_wt: float, high_wt: float
+) -> list[dict[int, Table]]:
+    """For each temperature the tables of the steels that need one, by their place in `metals`.
+
+    low_wt, high_wt: total carbon between which the tables of low-alloy steels are resolved.
+    """
+    found: list[dict[int, Table]] = [{} for _ in temperatures_c]
+    places, wanted = [], []
+    for place, temperature_c in enumerate(temperatures_c):
+        for index, composition in enumerate(metals.compositions):
+            if composition["Cr"] > SINK_CR_WT:
+                found[place][index] = _sink_table(composition, temperature_c)
+            elif temperature_c < AUSTENITE_FROM_C and _modelled(composition):
+                places.append((place, index))
+                wanted.append(Wanted(composition, temperature_c, low_wt, high_wt))
+    for (place, index), table in zip(places, equilibrium_tables(wanted), strict=True):
+        found[place][index] = table
+    return found
+
+
+def _modelled(composition: Composition) -> bool:
+    refractory = composition["W"] + composition["Mo"] + composition["V"]
+    return composition["Ni"] <= NICKEL_WT and refractory <= MODEL_REFRACTORY_WT
 
 
 def nearest_grade(composition: Composition) -> SinkGrade:
@@ -49,10 +79,13 @@ def nearest_grade(composition: Composition) -> SinkGrade:
     return min(sink_grades(), key=distance)
 
 
-def outside_sink(name: str, composition: Composition, temperature_c: float) -> list[OutsideFit]:
-    """What of a steel over 5 % chromium the table does not cover; empty for other steels."""
+def outside_tables(name: str, composition: Composition, temperature_c: float) -> list[OutsideFit]:
+    """What of a steel the tables do not cover at this temperature; empty where none is asked."""
     if composition["Cr"] <= SINK_CR_WT:
-        return []
+        refractory = composition["W"] + composition["Mo"] + composition["V"]
+        if temperature_c >= AUSTENITE_FROM_C or refractory <= MODEL_REFRACTORY_WT:
+            return []
+        return [OutsideFit(f"W + Mo + V in {name}", refractory, 0.0, MODEL_REFRACTORY_WT)]
     grade = nearest_grade(composition)
     low_c, high_c = float(grade.temperature_c[0]), float(grade.temperature_c[-1])
     found = []
@@ -62,9 +95,7 @@ def outside_sink(name: str, composition: Composition, temperature_c: float) -> l
         base = grade.metals_wt.get(element, 0.0)
         if abs(composition[element] - base) > limit:
             value = composition[element]
-            found.append(
-                OutsideFit(f"{element} in {name}", value, max(base - limit, 0.0), base + limit)
-            )
+            found.append(OutsideFit(f"{element} in {name}", value, max(base - limit, 0.0), base + limit))
     if composition["C"] > float(grade.carbon_wt[-1]):
         found.append(OutsideFit(f"C in {name}", composition["C"], 0.0, float(grade.carbon_wt[-1])))
     return found
@@ -118,23 +149,47 @@ def _filled(grade: SinkGrade, row: int) -> Floats:
     return filled
 
 
-@lru_cache(maxsize=256)
-def _equilibrium_table(composition: Composition, temperature_c: float) -> Table:
-    from billet.formulas.equilibrium import carbon_activity_of_total
+def equilibrium_tables(wanted: Sequence[Wanted]) -> list[Table]:
+    """Tables of low-alloy steels from the equilibrium model, all computed at once.
 
-    ratio, carbon_wt = _even_ratio(composition)
-    activity = np.array(
-        carbon_activity_of_total(composition, carbon_wt, temperature_c), dtype=np.float64
-    )
-    activity = np.maximum.accumulate(activity)
-    reference = austenite_reference(temperature_c) + alloy_shift(composition, temperature_c)
-    slope = carbon_self_interaction(temperature_c)
-    austenite = _austenite_ratio(activity, reference, slope)
-    log_mobility, mobility_slope = agren_mobility(temperature_c)
+    Raises OutOfDomain as the model does.
+    """
+    if not wanted:
+        return []
+    from billet.formulas.equilibrium import states_many
+    from billet.formulas.equilibrium.assessed import ALLOYING
+
+    contents = [np.arange(max(w.low_wt, 0.0), w.high_wt + _KNOT_WT, _KNOT_WT) for w in wanted]
+    counts = [len(content) for content in contents]
+    carbon = np.concatenate(contents)
+    wt: dict[str, Floats] = {"C": carbon}
+    for element in sorted({e for w in wanted for e in w.composition.wt} & set(ALLOYING)):
+        nominal = [w.composition[element] / (100.0 - w.composition["C"]) for w in wanted]
+        wt[element] = np.repeat(nominal, counts) * (100.0 - carbon)
+    temperature = np.repeat([w.temperature_c for w in wanted], counts)
+    activity = states_many(wt, temperature)["carbon_activity"]
+    ends = np.cumsum(counts)
+    return [
+        _low_alloy_table(w, content, activity[end - len(content) : end])
+        for w, content, end in zip(wanted, contents, ends, strict=True)
+    ]
+
+
+def _low_alloy_table(wanted: Wanted, carbon_wt: Floats, activity: Floats) -> Table:
+    ratio, fine_wt = _even_ratio(wanted.composition)
+    knots, values = np.append(-1e-9, carbon_wt), np.append(0.0, np.maximum.accumulate(activity))
+    fine = np.interp(fine_wt, knots, values)
+    beyond = fine_wt > knots[-1]
+    fine[beyond] += (fine_wt[beyond] - knots[-1]) * (values[-1] - values[-2]) / (knots[-1] - knots[-2])
+    reference = austenite_reference(wanted.temperature_c)
+    reference += alloy_shift(wanted.composition, wanted.temperature_c)
+    slope = carbon_self_interaction(wanted.temperature_c)
+    austenite = _austenite_ratio(fine, reference, slope)
+    log_mobility, mobility_slope = agren_mobility(wanted.temperature_c)
     # B = mobility y (1 - y)/a, written without the quotient that is 0/0 at no carbon.
     mobility = np.exp(log_mobility + mobility_slope * austenite - reference - slope * austenite)
-    hindrance = hot_length_ratio(temperature_c) ** 2 / (mobility * (1.0 - austenite) ** 2)
-    return Table(float(ratio[1]), activity, hindrance)
+    shrink = hot_length_ratio(wanted.temperature_c) ** 2
+    return Table(float(ratio[1]), fine, shrink / (mobility * (1.0 - austenite) ** 2))
 
 
 def _austenite_ratio(activity: Floats, reference: float, slope: float) -> Floats:

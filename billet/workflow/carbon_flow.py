@@ -8,6 +8,7 @@ unknown of the same method.
 """
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -19,6 +20,9 @@ _GAMMA = 1.0 - math.sqrt(0.5)
 _SAFETY, _LEAST, _MOST = 0.85, 0.2, 6.0
 # A face that has just been held is a jump; two Euler steps of this share of the span round it first.
 _SMOOTHING = 0.02
+# Less than no carbon means that the step was too long; so little is rounding.
+_LEAST_RATIO = -1e-12
+_SLIVER = 1e-5
 _MM2_TO_M2 = 1e-6
 
 
@@ -56,7 +60,9 @@ class Flow:
         if rows > 1:
             steel, thickness, moles = (np.concatenate([x] * rows) for x in (steel, thickness, moles))
         self.moles = moles
-        self.half = (0.5 * _MM2_TO_M2) * thickness * thickness / moles
+        # A sliver conducts like a cell of some size, or its flux would drown all others in rounding.
+        thick = np.maximum(thickness, _SLIVER * profile.height_mm)
+        self.half = (0.5 * _MM2_TO_M2) * thick / profile.metals.moles_per_mm[steel]
         self.reference, self.slope = law.reference[steel], law.slope[steel]
         self.hindrance = self.reference - law.mobility[steel]
         self.fall = self.slope - law.mobility_slope[steel]
@@ -80,9 +86,7 @@ class Flow:
     def slopes(self, ratio: Floats, activity: Floats, resistance: Floats) -> tuple[Floats, Floats]:
         """Derivatives of activity and resistance by y."""
         rest = 1.0 - ratio
-        by_activity = (
-            np.exp(self.reference + self.slope * ratio) / (rest * rest) + self.slope * activity
-        )
+        by_activity = np.exp(self.reference + self.slope * ratio) / (rest * rest) + self.slope * activity
         by_resistance = resistance * (self.fall + 2.0 / rest)
         for where, table in self.tabled:
             here = ratio[where]
@@ -155,6 +159,8 @@ def advance(
         linear = flow.linearised(ratio, faces)
         while True:
             change, gone, error = _ros2(flow, ratio, faces, linear, step)
+            if float(np.min(ratio + change)) < _LEAST_RATIO:
+                error = max(error, 10.0 * allowed)
             growth = min(_MOST, max(_LEAST, _SAFETY / math.sqrt(error / allowed + 1e-12)))
             if error <= allowed:
                 break
@@ -167,13 +173,22 @@ def advance(
     return ratio, step_s
 
 
+def _solver(linear: Linear, mass: Floats) -> Callable[[Floats], Floats]:
+    """Solves (mass - derivative of the gains) x = right side, factored once."""
+    diagonal = mass - linear.diagonal
+    if len(diagonal) < 3:
+        dense = np.diag(diagonal) - np.diag(linear.below, -1) - np.diag(linear.above, 1)
+        return lambda right: np.asarray(np.linalg.solve(dense, right), dtype=np.float64)
+    from scipy.linalg.lapack import dgttrf, dgttrs
+
+    factored = dgttrf(-linear.below, diagonal, -linear.above)[:5]
+    return lambda right: dgttrs(*factored, right)[0]
+
+
 def _euler(flow: Flow, ratio: Floats, faces: Faces, step_s: float) -> Floats:
     """Change of y in one linearly implicit Euler step; adds to `faces.gone`."""
-    from scipy.linalg.lapack import dgtsv
-
     linear = flow.linearised(ratio, faces)
-    matrix = flow.moles * (1.0 / step_s) - linear.diagonal
-    change: Floats = dgtsv(-linear.below, matrix, -linear.above, linear.gain)[3]
+    change = _solver(linear, flow.moles * (1.0 / step_s))(linear.gain)
     for side, cell in ((0, 0), (1, flow.cells - 1)):
         faces.gone[side] += step_s * (linear.out[side] + linear.by_face[side] * float(change[cell]))
     return change
@@ -183,14 +198,11 @@ def _ros2(
     flow: Flow, ratio: Floats, faces: Faces, linear: Linear, step_s: float
 ) -> tuple[Floats, list[float], float]:
     """Change of y, carbon through each face, and the error of one step."""
-    from scipy.linalg.lapack import dgttrf, dgttrs
-
-    matrix = flow.moles * (1.0 / (_GAMMA * step_s)) - linear.diagonal
-    factored = dgttrf(-linear.below, matrix, -linear.above)[:5]
-    first = dgttrs(*factored, linear.gain * (1.0 / _GAMMA))[0]
+    solve = _solver(linear, flow.moles * (1.0 / (_GAMMA * step_s)))
+    first = solve(linear.gain * (1.0 / _GAMMA))
     gain, out = flow.gains(ratio + first, faces)
     gain *= 1.0 / _GAMMA
-    second = dgttrs(*factored, gain - flow.moles * first * (2.0 / (_GAMMA * step_s)))[0]
+    second = solve(gain - flow.moles * first * (2.0 / (_GAMMA * step_s)))
     gone = [0.0, 0.0]
     for side, cell in ((0, 0), (1, flow.cells - 1)):
         slope = _GAMMA * linear.by_face[side]

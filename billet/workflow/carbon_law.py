@@ -49,9 +49,7 @@ class SteelLaw:
 
     def activity(self, ratio: Floats, steel: Ints) -> Floats:
         """Carbon activity of cells, graphite 1: (cells,)."""
-        activity: Floats = (
-            np.exp(self.reference[steel] + self.slope[steel] * ratio) * ratio / (1.0 - ratio)
-        )
+        activity: Floats = np.exp(self.reference[steel] + self.slope[steel] * ratio) * ratio / (1.0 - ratio)
         for index, table in self.tables.items():
             here = steel == index
             activity[here] = read_table(table.activity, table.step, ratio[here])[0]
@@ -82,7 +80,5 @@ def austenite_law(metals: Metals, temperature_c: float, tables: Mapping[int, Tab
             slope[index], mobility_slopes[index] = 0.0, 0.0
             mobility[index] = float(np.log(carbon_diffusivity_nickel_m2_s(temperature_c))) + shrink
         else:
-            reference[index] = austenite_reference(temperature_c) + alloy_shift(
-                composition, temperature_c
-            )
+            reference[index] = austenite_reference(temperature_c) + alloy_shift(composition, temperature_c)
     return SteelLaw(reference, slope, mobility, mobility_slopes, tables)

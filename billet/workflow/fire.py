@@ -25,6 +25,8 @@ SPREADING = ("Ni", "Mn", "Cr", "Si", "Mo", "V", "W", "Co", "Cr stainless")
 _STEP_ERROR = 6.0e-3
 _SCALE_PARTS = 3
 _FIRST_STEP = 0.03
+# Carbon does not move a cell in so little time, s.
+_LEAST_TIME_S = 0.01
 _HIGH_CARBON = Composition({"C": 0.8})
 
 
@@ -41,7 +43,7 @@ class Fire:
 def burn(piece: Profile, law: SteelLaw, fire: Fire, refine: int) -> tuple[Profile, float, float]:
     """The piece after the fire, carbon through its faces and carbon gone with its scale, g/m2."""
     seconds = fire.minutes * 60.0
-    if seconds <= 0.0:
+    if seconds < _LEAST_TIME_S:
         left = removed(piece, *fire.scale_mm)
         return left, 0.0, piece.carbon_g_m2 - left.carbon_g_m2
     reach_mm, growth_mm2 = _reach_and_spread(fire.temperature_c, seconds)

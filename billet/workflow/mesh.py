@@ -13,6 +13,9 @@ from billet.workflow.profile import Floats, Ints, Profile, slopes
 # First cell and growth, in reaches; half of all of them at refine = 2.
 SEAM_CELL, OLD_SEAM_CELL, FACE_CELL, GROWTH = 0.12, 0.35, 0.05, 0.25
 FRESH_JUMP = 0.02
+# A fire too short to matter gets the cells of a reach of this share of the height; scale so many at most.
+_LEAST_REACH = 1e-3
+_MOST_IN_SCALE = 40
 
 
 def remeshed(
@@ -32,12 +35,14 @@ def remeshed(
     starts = profile.layer_starts
     ends = np.append(starts, len(profile.steel))
     walls = edges[ends]
-    cells = _layer_edges(walls, _first_cells(activity, starts, reach_mm, refine), GROWTH / refine)
     height = float(edges[-1])
+    reach_mm = max(reach_mm, _LEAST_REACH * height)
+    cells = _layer_edges(walls, _first_cells(activity, starts, reach_mm, refine), GROWTH / refine)
     for side in (0, 1):
         if open_faces[side]:
             depth = _face_depths(scale_mm[side], reach_mm, refine, 0.5 * height)
-            cells = _with_face(cells, walls, depth, height, side)
+            if len(depth) > 1:
+                cells = _with_face(cells, walls, depth, height, side)
     near = np.searchsorted(walls, 0.5 * (cells[:-1] + cells[1:])) - 1
     thickness = np.diff(cells)
     ratio = np.diff(_amounts_below(profile, edges, cells), axis=1) / thickness
@@ -64,7 +69,7 @@ def _amounts_below(profile: Profile, edges: Floats, cells: Floats) -> Floats:
     np.cumsum(ratio * wide, axis=1, out=amount[:, 1:])
     old = np.minimum(np.searchsorted(edges, cells, side="right") - 1, len(wide) - 1)
     inside = cells - edges[old]
-    bow = 0.5 * slopes(profile, ratio)[:, old] * inside * (inside - wide[old])
+    bow = 0.5 * slopes(profile, ratio, to_walls=False)[:, old] * inside * (inside - wide[old])
     below: Floats = amount[:, old] + ratio[:, old] * inside + bow
     below[:, -1] = amount[:, -1]
     return below
@@ -99,7 +104,7 @@ def _layer_edges(walls: Floats, first: Floats, growth: float) -> Floats:
 def _face_depths(scale_mm: float, reach_mm: float, refine: int, most_mm: float) -> Floats:
     """Depths of cell edges under an open face, until they have grown to the cells inside."""
     first, growth = FACE_CELL * reach_mm / refine, GROWTH / refine
-    count = int(np.ceil(scale_mm / first))
+    count = min(int(np.ceil(scale_mm / first)), _MOST_IN_SCALE * refine)
     even = np.arange(count) * (scale_mm / max(count, 1))
     wide = OLD_SEAM_CELL * reach_mm / refine
     steps = np.arange(int(np.log(wide / first) / np.log1p(growth)) + 2)

@@ -157,12 +157,12 @@ def removed(profile: Profile, bottom_mm: float, top_mm: float) -> Profile:
     if bottom_mm == 0.0 and top_mm == 0.0:
         return profile
     edges = np.concatenate([[0.0], np.cumsum(profile.thickness_mm)])
+    upper_mm = edges[-1] - top_mm
     first = int(np.searchsorted(edges, bottom_mm, side="right")) - 1
-    last = int(np.searchsorted(edges, edges[-1] - top_mm, side="left"))
-    first, last = max(first, 0), min(last, len(profile.thickness_mm))
+    last = max(int(np.searchsorted(edges, upper_mm, side="left")), first + 1)
     thickness = profile.thickness_mm[first:last].copy()
-    thickness[0] -= bottom_mm - edges[first]
-    thickness[-1] -= edges[last] - (edges[-1] - top_mm)
+    thickness[0] = edges[first + 1] - bottom_mm
+    thickness[-1] = upper_mm - max(edges[last - 1], bottom_mm)
     changes = np.flatnonzero(np.diff(profile.steel)) + 1
     kept = (changes > first) & (changes < last)
     return replace(
@@ -201,37 +201,47 @@ def carbon_quantiles(profile: Profile, steel: str, shares: Sequence[float]) -> l
     here = profile.steel == profile.metals.index(steel)
     if not np.any(here):
         raise OutOfDomain("steel", steel, "in the piece")
-    content, weight = _quarters(profile, here)
+    content, weight = _parts(profile, here)
     order = np.argsort(content)
     content, weight = content[order], weight[order]
     middles = (np.cumsum(weight) - 0.5 * weight) / np.sum(weight)
     return [float(value) for value in np.interp(np.asarray(shares), middles, content)]
 
 
-def slopes(profile: Profile, ratio: Floats) -> Floats:
+def slopes(profile: Profile, ratio: Floats, *, to_walls: bool) -> Floats:
     """Slope of y in each cell per mm, kept so that it overshoots no neighbour: (rows, cells).
 
-    A slope never looks over a seam: there y jumps.
+    A slope never looks over a seam, where y jumps. Cells beside a seam or a face lie flat, or with
+    `to_walls` take the slope to their one neighbour, as far as that leaves them carbon.
     """
     wide = profile.thickness_mm
     slope = np.zeros_like(ratio)
-    if len(wide) < 3:
+    if len(wide) < 2:
         return slope
-    rise = 2.0 * np.diff(ratio, axis=1) / (wide[:-1] + wide[1:])
-    rise[:, np.diff(profile.steel) != 0] = 0.0
+    rise = np.zeros((len(ratio), len(wide) + 1))
+    rise[:, 1:-1] = 2.0 * np.diff(ratio, axis=1) / (wide[:-1] + wide[1:])
+    walls = np.concatenate([[True], np.diff(profile.steel) != 0, [True]])
+    rise[:, walls] = 0.0
     low, high = rise[:, :-1], rise[:, 1:]
     smaller = np.where(np.abs(low) < np.abs(high), low, high)
-    slope[:, 1:-1] = np.where(low * high > 0.0, smaller, 0.0)
+    slope = np.where(low * high > 0.0, smaller, 0.0)
+    if to_walls:
+        slope = np.where(walls[:-1] != walls[1:], low + high, slope)
+        most = 2.0 * ratio / wide
+        slope = np.clip(slope, -most, most)
     return slope
 
 
-def _quarters(profile: Profile, here: npt.NDArray[np.bool_]) -> tuple[Floats, Floats]:
-    """Carbon in wt% and metal of the quarters of the chosen cells, each cell taken as a slope."""
-    swing = (slopes(profile, profile.ratio[:1])[0] * profile.thickness_mm)[here]
-    places = np.array([-0.375, -0.125, 0.125, 0.375])
-    ratio = (profile.ratio[0, here] + places[:, None] * swing).ravel()
+_PARTS = (np.arange(8) - 3.5) / 8.0
+
+
+def _parts(profile: Profile, here: npt.NDArray[np.bool_]) -> tuple[Floats, Floats]:
+    """Carbon in wt% and metal of the eighths of the chosen cells, each cell taken as a slope."""
+    swing = (slopes(profile, profile.ratio[:1], to_walls=True)[0] * profile.thickness_mm)[here]
+    ratio = (profile.ratio[0, here] + _PARTS[:, None] * swing).ravel()
     weight = profile.metals.metal_weight[profile.steel[here]]
-    return carbon_wt(ratio, np.tile(weight, 4)), np.tile(0.25 * profile.moles[here], 4)
+    parts = len(_PARTS)
+    return carbon_wt(ratio, np.tile(weight, parts)), np.tile(profile.moles[here] / parts, parts)
 
 
 @dataclass(frozen=True)

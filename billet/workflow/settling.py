@@ -12,8 +12,7 @@ def settled(profile: Profile, judged: Judged) -> Profile:
     Carbon lost from the blade's own faces in these heats is told apart, as what to grind off after.
     """
     minutes_each = float(rule("normalise")["minutes_each"])
-    for temperature_c in judged.normalising.temperatures_c:
-        profile = hold(profile, temperature_c, minutes_each)
+    heats = [(temperature_c, minutes_each) for temperature_c in judged.normalising.temperatures_c]
     if judged.set_point is not None and judged.soak_min is not None:
-        profile = hold(profile, judged.set_point.c, judged.soak_min)
-    return profile
+        heats.append((judged.set_point.c, judged.soak_min))
+    return hold(profile, heats)

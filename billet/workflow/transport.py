@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 
 from billet.composition import Composition
 from billet.published import OutsideFit
-from billet.workflow.carbide import outside_sink, tables_for
+from billet.workflow.carbide import outside_tables, tables_at
 from billet.workflow.carbon_law import SteelLaw, austenite_law
 from billet.workflow.events import (
     Atmosphere,
@@ -40,6 +40,9 @@ from billet.workflow.profile import (
     removed,
     turned,
 )
+
+# Carbon may run so far beyond what a piece holds before a table's last slope is used, wt%.
+_ROOM_WT = 0.4
 
 
 @dataclass(frozen=True)
@@ -105,7 +108,8 @@ class _Bar:
 
     def law(self, temperature_c: float) -> SteelLaw:
         if temperature_c not in self.laws:
-            tables = tables_for(self.metals, temperature_c)
+            most_wt = max(c["C"] for c in self.metals.compositions)
+            tables = tables_at(self.metals, (temperature_c,), 0.0, most_wt + _ROOM_WT)[0]
             self.laws[temperature_c] = austenite_law(self.metals, temperature_c, tables)
         return self.laws[temperature_c]
 
@@ -149,25 +153,28 @@ def transport(
 def _outside(bar: _Bar) -> tuple[OutsideFit, ...]:
     """What of the steels over 5 % chromium lies outside their table, each fault once."""
     named = zip(bar.metals.names, bar.metals.compositions, strict=True)
-    found = [fault for name, c in named for t in sorted(bar.laws) for fault in outside_sink(name, c, t)]
+    found = [fault for name, c in named for t in sorted(bar.laws) for fault in outside_tables(name, c, t)]
     return tuple(dict.fromkeys(found))
 
 
 def hold(
     profile: Profile,
-    temperature_c: float,
-    minutes: float,
+    heats: Sequence[tuple[float, float]],
     *,
     atmosphere: Atmosphere = "sealed",
     refine: int = 1,
 ) -> Profile:
-    """The piece after a normalising or a soak; below 900 C carbide and ferrite take their part.
+    """The piece after normalising and soak, `heats` being (temperature in C, minutes) in order.
 
-    Sealed by default: a blade lies inside its bar, away from the faces.
+    Below 900 C carbide and ferrite take their part. Sealed by default: a blade lies inside its bar.
     """
-    tables = tables_for(profile.metals, temperature_c)
-    law = austenite_law(profile.metals, temperature_c, tables)
-    return burn(profile, law, Fire(temperature_c, minutes, atmosphere, (0.0, 0.0)), refine)[0]
+    content = profile.carbon_wt
+    low_wt, high_wt = float(content.min()) - _ROOM_WT, float(content.max()) + _ROOM_WT
+    tables = tables_at(profile.metals, [temperature_c for temperature_c, _ in heats], low_wt, high_wt)
+    for (temperature_c, minutes), table in zip(heats, tables, strict=True):
+        law = austenite_law(profile.metals, temperature_c, table)
+        profile = burn(profile, law, Fire(temperature_c, minutes, atmosphere, (0.0, 0.0)), refine)[0]
+    return profile
 
 
 def _step(bar: _Bar, step: int) -> StepCarbon:
@@ -213,7 +220,7 @@ def _heat(bar: _Bar, event: Heat, with_heating: bool) -> None:
     bar.losses.append(
         CarbonLoss(
             event.step, event.fire, piece.height_mm, sum(event.scale_mm), piece.carbon_g_m2, faces, metal
-        )  # fmt: skip
+        )
     )
     bar.pieces = [heated]
 
@@ -223,7 +230,5 @@ def _remove(bar: _Bar, event: Remove) -> None:
     left = removed(piece, event.bottom_mm, event.top_mm)
     metal = piece.carbon_g_m2 - left.carbon_g_m2
     gone_mm = event.bottom_mm + event.top_mm
-    bar.losses.append(
-        CarbonLoss(event.step, None, piece.height_mm, gone_mm, piece.carbon_g_m2, 0.0, metal)
-    )
+    bar.losses.append(CarbonLoss(event.step, None, piece.height_mm, gone_mm, piece.carbon_g_m2, 0.0, metal))
     bar.pieces = [left]
