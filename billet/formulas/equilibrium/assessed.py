@@ -45,27 +45,27 @@ FERRITE_WITH_IRON: dict[str, WithIron] = {
 
 # Two alloying elements with one another: first-order term only.
 AUSTENITE_PAIRS: dict[tuple[str, str], tuple[Linear, str]] = {
-    ("Mn", "Si"): ((-101155.8, 0.0), "zheng-2015"),
+    ("Mn", "Si"): ((-101155.8, 0.0), "zheng-2015-fe-mn-si"),
     ("Cr", "Mn"): ((-19088.0, 17.5423), "lee-1993"),
     ("Cr", "Ni"): ((4300.0, -8.9), "tang-2016"),
     ("Cr", "Mo"): ((28890.0, -7.962), "qiu-1992"),
     ("Cr", "V"): ((-9874.0, -2.6964), "lee-1992-v"),
     ("Cr", "W"): ((31520.0, 0.0), "gustafson-1988"),
-    ("Mn", "Mo"): ((11174.0, 0.0), "zheng-2017"),
+    ("Mn", "Mo"): ((11174.0, 0.0), "zheng-2017-fe-mo"),
     ("Mn", "Ni"): ((-20455.7, -11.793), "liu-2010"),
     ("Mn", "V"): ((-11820.0, 0.0), "huang-1991"),
     ("Mo", "Ni"): ((-3606.8, 0.0), "yaqoob-2018"),
     ("Mo", "W"): ((2000.0, 0.0), "gustafson-1988"),
 }
 FERRITE_PAIRS: dict[tuple[str, str], tuple[Linear, str]] = {
-    ("Mn", "Si"): ((-80946.85, 0.0), "zheng-2015"),
+    ("Mn", "Si"): ((-80946.85, 0.0), "zheng-2015-fe-mn-si"),
     ("Cr", "Mn"): ((-20328.0, 18.7339), "lee-1993"),
     ("Cr", "Ni"): ((14500.0, -9.0), "tang-2016"),
     ("Cr", "Mo"): ((28890.0, -7.962), "frisk-1991"),
     ("Cr", "Si"): ((-77309.9, -2.383), "chen-2009"),
     ("Cr", "V"): ((-8253.85, -3.61592), "ghosh-2002"),
     ("Cr", "W"): ((31520.0, 0.0), "gustafson-1988"),
-    ("Mn", "Mo"): ((19000.0, -0.6), "zheng-2017"),
+    ("Mn", "Mo"): ((19000.0, -0.6), "zheng-2017-fe-mo"),
     ("Mn", "Ni"): ((-3508.4, -23.789), "liu-2010"),
     ("Mn", "V"): ((-10000.0, 0.0), "huang-1991"),
     ("Mo", "Ni"): ((42405.6, 0.0), "yaqoob-2018"),

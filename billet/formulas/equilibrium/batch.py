@@ -22,11 +22,16 @@ Mask = NDArray[np.bool_]
 
 @dataclass(frozen=True)
 class System:
-    """Metals (places in ELEMENTS) and phases of the whole batch; `vanish` is the one at its last trace."""
+    """Metals (places in ELEMENTS) and phases of the whole batch; `vanish` is the one at its last trace.
+
+    `frozen`: interactions in austenite and ferrite are taken at the make-up of the whole steel, which
+    always has an answer; for the corners where the full form has none.
+    """
 
     metals: tuple[int, ...]
     phases: tuple[int, ...]
     vanish: int | None = None
+    frozen: bool = False
 
     @property
     def carbon(self) -> Array:
@@ -57,13 +62,14 @@ class Batch:
     mu: Array
     logit: Array
     x: list[Array]
+    on_heating: Mask
 
     def part(self, keep: Mask) -> "Batch":
         """The compositions in `keep`."""
         return Batch(
             self.number[keep], self.u[keep], self.y0[keep], self.temperature_k[keep],
             self.share[keep], self.slack[keep], self.mu[keep], self.logit[keep],
-            [x[keep] for x in self.x],
+            [x[keep] for x in self.x], self.on_heating[keep],
         )  # fmt: skip
 
 
@@ -128,7 +134,9 @@ def start(u: Array, y0: Array, temperature_k: Array, system: System) -> Batch:
     logit = np.log(y / (1.0 - y))
     mu = rows.const + logit + SELF_INTERACTION_K / temperature_k * y + (rows.eps * u).sum(1)
     share = np.full((n, p), 1e-3)
-    share[:, system.phases.index(AUSTENITE)] = 0.6
+    austenite = system.place(AUSTENITE)
+    if austenite is not None:
+        share[:, austenite] = 0.6
     ferrite = system.place(FERRITE)
     if ferrite is not None:
         share[:, ferrite] = 0.2
@@ -136,7 +144,7 @@ def start(u: Array, y0: Array, temperature_k: Array, system: System) -> Batch:
     slack = np.where(system.held, 0.0, np.full((n, p), 0.1))
     return Batch(
         np.arange(n), u, y0, temperature_k.copy(), share, slack, np.minimum(mu, 0.3), logit,
-        [u.copy(), u.copy()],
+        [u.copy(), u.copy()], np.zeros(n, bool),
     )  # fmt: skip
 
 
@@ -155,12 +163,16 @@ def offer(b: Batch, system: System) -> tuple[Offer, Array]:
     made = Offer(exponent, by, carbon, np.zeros((*carbon.shape, 1 + free)), {})
     _austenite(b, system, rows, slopes, made)
     _ferrite(b, system, rows, slopes, made)
+    if system.frozen:
+        made.pull = {a: np.zeros_like(pull) for a, pull in made.pull.items()}
     made.e = np.exp(np.clip(exponent, -700.0, 60.0))
     return made, rows.eps
 
 
 def _austenite(b: Batch, system: System, rows: Rows, slopes: Rows | None, made: Offer) -> None:
-    a = system.phases.index(AUSTENITE)
+    a = system.place(AUSTENITE)
+    if a is None:
+        return
     x, k = b.x[0], SELF_INTERACTION_K / b.temperature_k
     eu = np.matmul(x[:, None, :], rows.pair[0])[:, 0]
     s = (rows.eps * x).sum(1)

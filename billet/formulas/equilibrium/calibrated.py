@@ -49,9 +49,9 @@ CARBON: Corrections = {
 # the whole term is calibrated, for metal mixed on one lattice. Elements that are not listed do not
 # enter.
 M6C: Corrections = {
-    "Fe": (0.1240, -0.7940),
-    "W": (-5.5973, -2.5620),
-    "Mo": (-4.6356, 0.0),
+    "Fe": (0.0961, -0.9224),
+    "W": (-5.4004, -2.8173),
+    "Mo": (-4.2486, -0.0815),
     "Cr": (0.5, 0.0),
     "V": (-1.0, 0.0),
 }

@@ -53,17 +53,20 @@ def _value(term: Linear, t: Array) -> Array:
 
 def _dilute(terms: tuple[Linear, ...], t: Array) -> Array:
     """Energy of one atom among iron alone."""
-    return np.sum([_value(term, t) for term in terms], axis=0)
+    total: Array = np.sum([_value(term, t) for term in terms], axis=0)
+    return total
 
 
 def _slope(terms: tuple[Linear, ...], t: Array) -> Array:
     """How that energy is shared with a second alloying element."""
-    return np.sum([(1 + order) * _value(term, t) for order, term in enumerate(terms)], axis=0)
+    total: Array = np.sum([(1 + order) * _value(term, t) for order, term in enumerate(terms)], axis=0)
+    return total
 
 
 def _curvature(terms: tuple[Linear, ...], t: Array) -> Array:
     """Interaction of an element with itself."""
-    return -np.sum([(2 + 4 * order) * _value(term, t) for order, term in enumerate(terms)], axis=0)
+    total: Array = -np.sum([(2 + 4 * order) * _value(term, t) for order, term in enumerate(terms)], axis=0)
+    return total
 
 
 def _magnetic_slopes(t: Array) -> dict[str, Array]:
@@ -92,9 +95,7 @@ def _corrected(values: calibrated.Corrections, element: str, t: Array) -> Array:
 
 def _in_austenite(t: Array) -> dict[str, Array]:
     """Infinitely dilute metal in austenite over its own reference form. [J/mol]"""
-    return {
-        e: pure.as_austenite(e, t) + _dilute(assessed.AUSTENITE_WITH_IRON[e].terms, t) for e in ALLOYING
-    }
+    return {e: pure.as_austenite(e, t) + _dilute(assessed.AUSTENITE_WITH_IRON[e].terms, t) for e in ALLOYING}
 
 
 def _ferrite_terms(t: Array, dilute: dict[str, Array], magnetic: dict[str, Array], out: Array) -> None:
@@ -146,7 +147,8 @@ def _other_carbides(t: Array, dilute: dict[str, Array], out: Array) -> None:
     out[:, VANADIUM_CARBIDE, INDEX["Mo"]] = molybdenum / rt
     out[:, TUNGSTEN_CARBIDE, INDEX["Mo"]] = (-32983.0 + 2.5 * t - dilute["Mo"]) / rt
     # WC is given absolutely (Gustafson 1987)
-    carbide = -58192.0 + 287.16 * t - 46.48 * t * np.log(t) - 2.1435e-3 * t**2 - 9.2217e-8 * t**3 + 590500.0 / t
+    carbide = -58192.0 + 287.16 * t - 46.48 * t * np.log(t) - 2.1435e-3 * t**2
+    carbide = carbide - 9.2217e-8 * t**3 + 590500.0 / t
     energy = carbide - pure.tungsten(t) - pure.graphite(t) - dilute["W"]
     out[:, TUNGSTEN_CARBIDE, INDEX["W"]] = energy / rt + _corrected(calibrated.TUNGSTEN_CARBIDE, "W", t)
 
@@ -177,7 +179,8 @@ def _interactions(t: Array, ferrite: bool, magnetic: dict[str, Array]) -> Array:
                 energy = published - _slope(own, t) - _slope(with_iron[b].terms, t)
             if ferrite:
                 p, q = assessed.FERRITE_MAGNETISM[a], assessed.FERRITE_MAGNETISM[b]
-                energy = energy + magnetic["cc"] * p.curie_k * q.curie_k + magnetic["mm"] * p.moment * q.moment
+                energy = energy + magnetic["cc"] * p.curie_k * q.curie_k
+                energy = energy + magnetic["mm"] * p.moment * q.moment
                 energy = energy + magnetic["cm"] * (p.curie_k * q.moment + q.curie_k * p.moment)
             out[:, INDEX[a], INDEX[b]] = energy / rt + correction
     return out

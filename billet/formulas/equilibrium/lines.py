@@ -4,26 +4,27 @@ from collections.abc import Callable
 from functools import lru_cache
 
 from billet.composition import Composition
-from billet.formulas.equilibrium.coefficients import AUSTENITE, CARBIDES, CEMENTITE, FERRITE
-from billet.formulas.equilibrium.mixture import LEAST_RATIO, Mixture, mixture_of, terms_at
+from billet.formulas.equilibrium.coefficients import AUSTENITE, CARBIDES, CEMENTITE, FERRITE, M6C
+from billet.formulas.equilibrium.flash import flash
+from billet.formulas.equilibrium.mixture import LEAST_RATIO, Mixture, mixture_of
 from billet.formulas.equilibrium.results import (
     HIGHEST_C,
     LOWEST_C,
     CriticalLines,
     refuse_high_alloy,
 )
-from billet.formulas.equilibrium.offers import NotConverged
-from billet.formulas.equilibrium.solve_one import Flash, solve
+from billet.formulas.equilibrium.solve_one import Flash
 from billet.published import published
 
 STRIDE_K, CLOSE_K, SECANTS = 40.0, 0.05, 12
 # by what the drive falls with one kelvin, about: sets the length of the first step only
 USUAL_SLOPE = {FERRITE: 5e-4, CEMENTITE: 3e-3, AUSTENITE: 5e-4}
+REENTRY_C = 900.0
 LITTLE_CARBON = 0.003  # carbon atoms for one metal atom (about 0.06 wt%)
 
 
 @published(
-    "own-construction",
+    "mf-steel-2024",
     where="published parameters in the dilute form, corrections fitted to computed equilibria",
     equation="temperature at which the driving force of the vanishing phase is 0",
     unit="C",
@@ -50,8 +51,18 @@ def critical_lines(composition: Composition) -> CriticalLines:
 def _lines(mixture: Mixture) -> CriticalLines:
     carbon, guess = mixture.carbon_ratio, _guess(mixture)
     ae3 = _Vanishing(mixture, FERRITE).temperature_c(guess[0])
-    acm = _Vanishing(mixture, CEMENTITE).temperature_c(guess[1]) if carbon > LEAST_RATIO else None
-    return CriticalLines(_ae1(mixture, ae3, acm), ae3, acm)
+    first = _Vanishing(mixture, CEMENTITE).temperature_c(guess[1]) if carbon > LEAST_RATIO else None
+    return CriticalLines(_ae1(mixture, ae3, first), ae3, _last_carbide(mixture, first))
+
+
+def _last_carbide(mixture: Mixture, first: float | None) -> float | None:
+    """M6C may come, out of WC, when other carbides have gone: then the last line is its own."""
+    if first is None or M6C not in mixture.phases or first > REENTRY_C:
+        return first
+    again = _Vanishing(mixture, CEMENTITE)
+    if again.drive(REENTRY_C) <= 0.0:
+        return first
+    return again.bracketed(REENTRY_C)
 
 
 def _guess(mixture: Mixture) -> tuple[float, float]:
@@ -86,12 +97,8 @@ class _Vanishing:
 
     def drive(self, temperature_c: float) -> float:
         """ln S of the phase at a temperature."""
-        terms = terms_at(self.mixture.metals, temperature_c)
         exact = None if self.phase == CEMENTITE else self.phase
-        try:
-            self.flash = solve(self.mixture, terms, self.kept, self.flash, exact)
-        except (NotConverged, OverflowError):
-            self.flash = solve(self.mixture, terms, self.kept, None, exact)
+        self.flash = flash(self.mixture, temperature_c, self.kept, self.flash, exact)
         value = max(self.flash.saturation[p] for p in self.watched)
         return -value if self.phase == AUSTENITE else value
 
@@ -112,9 +119,9 @@ class _Vanishing:
             there = here + max(-2.0 * STRIDE_K, min(2.0 * STRIDE_K, -value / slope))
             if abs(there - here) < CLOSE_K:
                 return there
-        return self._bracketed(guess_c)
+        return self.bracketed(guess_c)
 
-    def _bracketed(self, guess_c: float) -> float | None:
+    def bracketed(self, guess_c: float) -> float | None:
         """The slow and sure way: walk until the sign changes, then false position."""
         self.flash = None
         here, value = guess_c, self.drive(guess_c)

@@ -12,10 +12,14 @@ from billet.formulas.equilibrium.batch import Array, System, start
 from billet.formulas.equilibrium.coefficients import (
     AUSTENITE,
     CARBIDES,
+    CARBON_PER_METAL,
     FERRITE,
     INDEX,
+    M6C,
+    METALS,
     TUNGSTEN_CARBIDE,
     VANADIUM_CARBIDE,
+    rows_at,
 )
 from billet.formulas.equilibrium.lines import LITTLE_CARBON, critical_lines
 from billet.formulas.equilibrium.mixture import CARBON_WEIGHT, LEAST_RATIO, WEIGHTS, possible_phases
@@ -46,7 +50,8 @@ def _columns(wt: Columns) -> dict[str, Array]:
         raise OutOfDomain("Cr in wt%", float(full["Cr"].max()), "5 or less for a computed equilibrium")
     refractory = full.get("W", zero) + full.get("Mo", zero) + full.get("V", zero)
     if (refractory > MOST_REFRACTORY_WT).any():
-        raise OutOfDomain("W + Mo + V in wt%", float(refractory.max()), "2 or less for a computed equilibrium")
+        most = float(refractory.max())
+        raise OutOfDomain("W + Mo + V in wt%", most, "2 or less for a computed equilibrium")
     return {e: full.get(e, zero) for e in ("C", *ALLOYING)}
 
 
@@ -78,7 +83,7 @@ def states_many(wt: Columns, temperature_c: Array | float) -> dict[str, Array]:
     answer = solve_many(start(u, y0, temperature + ZERO_CELSIUS_K, system), system)
     out = _described(answer, system)
     for i in np.flatnonzero(~answer.converged):
-        _by_hand(out, i, {e: float(v[i]) for e, v in columns.items()}, float(temperature[i]))
+        _by_hand(out, int(i), {e: float(v[i]) for e, v in columns.items()}, float(temperature[i]))
     return out
 
 
@@ -124,7 +129,8 @@ def _by_hand(out: dict[str, Array], i: int, wt: dict[str, float], temperature_c:
 
 def _guess_ae3_k(wt: dict[str, Array]) -> Array:
     carbon = np.minimum(wt["C"], 0.8)
-    guess = 910.0 - 203.0 * np.sqrt(carbon) + 45.0 * wt["Si"] - 30.0 * wt["Mn"] - 15.0 * wt["Ni"] - 11.0 * wt["Cr"]
+    guess = 910.0 - 203.0 * np.sqrt(carbon) + 45.0 * wt["Si"]
+    guess = guess - 30.0 * wt["Mn"] - 15.0 * wt["Ni"] - 11.0 * wt["Cr"]
     return np.clip(guess, 680.0, 950.0) + ZERO_CELSIUS_K
 
 
@@ -140,14 +146,23 @@ def lines_many(wt: Columns) -> dict[str, Array]:
     """
     columns = _columns(wt)
     u, y0, metals, phases = _atoms(columns)
-    ae3 = _vanishing(u, y0, _guess_ae3_k(columns), System(metals, phases, FERRITE))
+    system = System(metals, phases, FERRITE)
+    ae3 = _on_heating_c(solve_many(start(u, y0, _guess_ae3_k(columns), system), system))
     acm = np.full(len(y0), np.nan)
-    sure = np.isfinite(ae3)
+    sure = np.isfinite(ae3) & (y0 > LITTLE_CARBON)
+    missed = np.zeros(len(y0), bool)
     for carbide in (p for p in CARBIDES if p in phases):
         kept = tuple(p for p in phases if p == carbide or p not in CARBIDES)
-        found = _vanishing(u, y0, _guess_acm_k(columns), System(metals, kept, carbide))
+        system = System(metals, kept, carbide)
+        answer = solve_many(start(u, y0, _guess_acm_k(columns), system), system)
+        found = _on_heating_c(answer)
+        if carbide == M6C:  # it may come only after the others have gone: critical_lines sorts that out
+            sure &= ~(found > np.nan_to_num(acm))
+        drive = _other_carbides(answer, system, tuple(p for p in CARBIDES if p in phases and p != carbide))
+        last = found >= np.nan_to_num(acm)
+        missed = np.where(last, drive > 1e-6, missed)
         acm = np.fmax(acm, found)
-    sure &= np.isfinite(acm) & (y0 > LITTLE_CARBON)
+    sure &= np.isfinite(acm) & ~missed
     out = {"ae1_c": np.minimum(ae3, acm), "ae3_c": ae3, "acm_c": acm}
     for i in np.flatnonzero(~sure):
         one = critical_lines(Composition({e: float(v[i]) for e, v in columns.items() if v[i] > 0.0}))
@@ -157,9 +172,21 @@ def lines_many(wt: Columns) -> dict[str, Array]:
     return out
 
 
-def _vanishing(u: Array, y0: Array, guess_k: Array, system: System) -> Array:
-    answer = solve_many(start(u, y0, guess_k, system), system)
-    return np.where(answer.converged, answer.temperature_k - ZERO_CELSIUS_K, np.nan)
+def _on_heating_c(answer: Answer) -> Array:
+    """Temperatures at which the phase vanishes on heating; nan where none was found."""
+    found = answer.converged & answer.on_heating
+    return np.where(found, answer.temperature_k - ZERO_CELSIUS_K, np.nan)
+
+
+def _other_carbides(answer: Answer, system: System, others: tuple[int, ...]) -> Array:
+    """ln S of the most supersaturated of the carbides that were left out."""
+    best = np.full(len(answer.mu), -np.inf)
+    rows = rows_at(np.maximum(answer.temperature_k, ZERO_CELSIUS_K))[0]
+    for phase in others:
+        g = rows[:, [phase * METALS + j for j in system.metals]]
+        offered = np.exp(answer.ln_activity + CARBON_PER_METAL[phase] * answer.mu[:, None] - g)
+        best = np.maximum(best, np.log(np.maximum(offered.sum(1), 1e-300)))
+    return best
 
 
 def carbon_activity_of_total(

@@ -8,14 +8,19 @@ the alloying metals k.
 import math
 from dataclasses import dataclass
 
+from billet.errors import BilletError
 from billet.formulas.equilibrium.coefficients import AUSTENITE, CARBON_PER_METAL, FERRITE
 from billet.formulas.equilibrium.mixture import Terms, Vector
 
 ROUGHLY_ABSENT, ROUGH_MISS = 0.97, 0.02
+MOST_TURNS, LEAST_IRON = 60, 0.75
 
 
-class NotConverged(ArithmeticError):
-    """The quick route found no answer; the slow one (solve_many) takes over."""
+class NotConverged(BilletError):
+    """This route found no equilibrium; where it comes out of the package, no route did."""
+
+    def __init__(self) -> None:
+        super().__init__("no equilibrium was found for this composition and temperature")
 
 
 @dataclass(slots=True)
@@ -110,6 +115,10 @@ def solve_linear(matrix: list[Vector], right: list[Vector]) -> list[Vector]:
     return out
 
 
+def _shift(pull: list[Vector], part: Vector) -> Vector:
+    return [-sum([p * d for p, d in zip(row, part, strict=True)]) for row in pull]
+
+
 def own_shifts(q: Offered, kept: Vector, drives: list[Vector]) -> tuple[list[Vector], list[Vector]]:
     """make_up_shifts where there is one solution only."""
     x, pull = _of(q)
@@ -131,7 +140,7 @@ def own_shifts(q: Offered, kept: Vector, drives: list[Vector]) -> tuple[list[Vec
         right.append([x[j] * (t[j] - middle) for j in range(1, size + 1)])
     columns = solve_linear(matrix, right)
     moved = [[-sum(part), *part] for part in columns]
-    shifts = [[-sum([p * d for p, d in zip(row, part, strict=True)]) for row in pull] for part in columns]
+    shifts = [_shift(pull, part) for part in columns]
     return moved, shifts
 
 
@@ -177,7 +186,7 @@ def make_up_shifts(
         _, pull = _of(q)
         parts = [column[a * size : (a + 1) * size] for column in columns]
         moved.append([[-sum(part), *part] for part in parts])
-        shifts.append([[-sum([p * d for p, d in zip(row, part, strict=True)]) for row in pull] for part in parts])
+        shifts.append([_shift(pull, part) for part in parts])
     return moved, shifts
 
 
@@ -192,11 +201,14 @@ def settle(
 ) -> tuple[float, Vector, float]:
     """ln S of austenite or ferrite at given activities, with the make-up it would have.
 
+    Where no make-up within reach of the dilute form settles, the best drive that was met stands for it.
+
     `rough`: far from saturation a value near enough to say so is enough (ln S is stationary in the
     make-up, so a small miss there is a smaller one here).
     """
-    nothing = [0.0] * len(x)
-    for _ in range(60):
+    nothing, begun = [0.0] * len(x), x
+    best, best_x = -math.inf, x
+    for _ in range(MOST_TURNS):
         if phase == AUSTENITE:
             q, logit = austenite(c, mu, x, logit)
         else:
@@ -207,9 +219,15 @@ def settle(
         wrong = max([abs(value) * share for value, share in zip(miss, x, strict=True)])
         if wrong < 1e-9 or (rough and total < ROUGHLY_ABSENT and wrong < ROUGH_MISS):
             return math.log(total), x, logit
+        # the drive of just this make-up: any make-up above 0 proves that the phase would form
+        here = math.log(total) + sum([a * b for a, b in zip(x, miss, strict=True)])
+        if here > best and x[0] > LEAST_IRON:
+            best, best_x = here, x
+        if x[0] < LEAST_IRON:  # the dilute form does not reach there
+            break
         moved, _ = own_shifts(q, nothing, [miss])
         x = stepped(x, moved[0])
-    raise NotConverged
+    return best, best_x if best > 0.0 else begun, logit
 
 
 def stepped(x: Vector, change: Vector) -> Vector:

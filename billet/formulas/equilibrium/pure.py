@@ -21,14 +21,13 @@ def magnetic(t: Array, curie_k: float, moment: float, short_range: float) -> Arr
     series = tau**3 / 6.0 + tau**9 / 135.0 + tau**15 / 600.0
     below = 1.0 - (79.0 / (140.0 * p * tau) + 474.0 / 497.0 * (1.0 / p - 1.0) * series) / norm
     above = -(tau**-5 / 10.0 + tau**-15 / 315.0 + tau**-25 / 1500.0) / norm
-    return GAS_CONSTANT * t * np.log(moment + 1.0) * np.where(tau < 1.0, below, above)
+    energy: Array = GAS_CONSTANT * t * np.log(moment + 1.0) * np.where(tau < 1.0, below, above)
+    return energy
 
 
 def iron(t: Array) -> Array:
     """Ferrite without its magnetic part, the reference of iron (below 1811 K)."""
-    return (
-        1225.7 + 124.134 * t - 23.5143 * t * np.log(t) - 4.39752e-3 * t**2 - 5.8927e-8 * t**3 + 77359.0 / t
-    )
+    return 1225.7 + 124.134 * t - 23.5143 * t * np.log(t) - 4.39752e-3 * t**2 - 5.8927e-8 * t**3 + 77359.0 / t
 
 
 def iron_austenite(t: Array) -> Array:
@@ -55,7 +54,8 @@ def iron_carbide(t: Array) -> Array:
 
 def chromium(t: Array) -> Array:
     """Chromium, bcc, without its magnetic part."""
-    return -8856.94 + 157.48 * t - 26.908 * t * np.log(t) + 1.89435e-3 * t**2 - 1.47721e-6 * t**3 + 139250.0 / t
+    head = -8856.94 + 157.48 * t - 26.908 * t * np.log(t) + 1.89435e-3 * t**2
+    return head - 1.47721e-6 * t**3 + 139250.0 / t
 
 
 def vanadium(t: Array) -> Array:

@@ -19,14 +19,17 @@ MOST_CHANGE_K = 40.0
 @dataclass
 class Answer:
     """Per composition: share (n, phases), carbon (n, phases), make-up (n, phases, metals), mu,
-    temperature_k and whether it converged."""
+    ln of the activities (n, metals), temperature_k, whether it converged and, with a vanishing phase,
+    whether it vanishes on heating (a drive that rises there means that it comes back)."""
 
     share: Array
     carbon: Array
     metals: Array
     mu: Array
+    ln_activity: Array
     temperature_k: Array
     converged: Mask
+    on_heating: Mask
 
 
 @dataclass
@@ -45,13 +48,15 @@ def solve_many(batch: Batch, system: System) -> Answer:
     """Equilibrium of the whole batch; what has converged leaves the work."""
     n, p, m = len(batch.y0), len(system.phases), len(system.metals)
     out = Answer(
-        np.zeros((n, p)), np.zeros((n, p)), np.zeros((n, p, m)), np.zeros(n), np.zeros(n), np.zeros(n, bool)
-    )
-    for iteration in range(MOST_ITERATIONS):
+        np.zeros((n, p)), np.zeros((n, p)), np.zeros((n, p, m)), np.zeros(n), np.zeros((n, m)), np.zeros(n),
+        np.zeros(n, bool), np.zeros(n, bool),
+    )  # fmt: skip
+    most = MOST_ITERATIONS * (4 if system.frozen else 1)
+    for iteration in range(most):
         made, eps = offer(batch, system)
         balance = _balance(batch, system, made)
         done = balance.wrong < TOLERANCE
-        last = iteration == MOST_ITERATIONS - 1
+        last = iteration == most - 1
         if done.any() or last:
             _keep(out, batch, balance, made, np.ones_like(done) if last else done, done)
             batch = batch.part(~done)
@@ -74,6 +79,8 @@ def _keep(out: Answer, b: Batch, balance: _Balance, made: Offer, which: Mask, do
     norm = np.maximum(balance.saturation[which], 1e-300)
     out.metals[rows] = balance.w[which] / norm[:, :, None]
     out.temperature_k[rows], out.converged[rows] = b.temperature_k[which], done[which]
+    out.ln_activity[rows] = np.log(b.u[which]) - np.log((b.share[which, :, None] * made.e[which]).sum(1))
+    out.on_heating[rows] = b.on_heating[which]
 
 
 def _balance(b: Batch, system: System, made: Offer) -> _Balance:
@@ -85,7 +92,7 @@ def _balance(b: Batch, system: System, made: Offer) -> _Balance:
     wrong = np.abs(1.0 - saturation - b.slack).max(1)
     wrong = np.maximum(np.maximum(wrong, 20.0 * np.abs(carbon_miss)), (b.share * b.slack).max(1))
     fresh = {a: w[:, a] / np.maximum(saturation[:, a, None], 1e-300) for a in made.pull}
-    for a, x in fresh.items():
+    for a, x in () if system.frozen else fresh.items():
         there = (b.share[:, a] > 1e-6) | system.held[a]
         wrong = np.maximum(wrong, np.abs(x - b.x[_solution(system, a)]).max(1) * there)
     return _Balance(v, w, saturation, carbon_miss, fresh, wrong)
@@ -97,11 +104,18 @@ def _solution(system: System, place: int) -> int:
 
 
 def _damping(pull: Array, x: Array) -> Array:
-    return 1.0 / (1.0 + np.maximum(np.einsum("njj->nj", pull), 0.0) * x)
+    damped: Array = 1.0 / (1.0 + np.maximum(np.einsum("njj->nj", pull), 0.0) * x)
+    return damped
 
 
-def _step(b: Batch, system: System, made: Offer, balance: _Balance, eps: Array) -> None:
-    """One Newton step. Columns: the shares, mu and, where a phase vanishes, temperature."""
+def _jacobian(
+    b: Batch, system: System, made: Offer, balance: _Balance, eps: Array
+) -> tuple[Array, dict[int, Array]]:
+    """Derivatives of the conditions, and of the make-ups of austenite and ferrite.
+
+    Columns: the shares, mu and, where a phase vanishes, temperature. Rows: S of each phase, carbon and,
+    where a phase vanishes, its share. Slacks are not in it yet.
+    """
     n, p, m = balance.w.shape
     extra, held = made.by.shape[3], system.held
     by = np.zeros((n, p, m, p + extra))
@@ -120,37 +134,49 @@ def _step(b: Batch, system: System, made: Offer, balance: _Balance, eps: Array) 
         shift = np.matmul(pull, moved[a])
         by[:, a] -= shift
         of_d -= fv[:, a, :, None] * shift
-    jacobian = np.einsum("npj,npjc->npc", balance.w, by) - np.matmul(balance.w, of_d)
-    safe = np.maximum(b.share, 1e-300)
-    barrier = np.maximum(0.1 * (b.share * b.slack).sum(1) / (p - held.sum()), LEAST_BARRIER)[:, None]
     matrix = np.zeros((n, p + extra, p + extra))
-    matrix[:, :p] = jacobian
-    matrix[:, range(p), range(p)] -= np.where(held, 0.0, b.slack / safe)
+    matrix[:, :p] = np.einsum("npj,npjc->npc", balance.w, by) - np.matmul(balance.w, of_d)
     matrix[:, p, :p] = made.carbon
     matrix[:, p, p:] = (b.share[:, :, None] * made.carbon_by).sum(1)
-    a = system.phases.index(AUSTENITE)
-    lever = b.share[:, a] * made.carbon_by[:, a, 0]
-    matrix[:, p] -= lever[:, None] * np.einsum("nj,njc->nc", eps, moved[a])
+    austenite = system.place(AUSTENITE)
+    if austenite is not None and not system.frozen:
+        lever = b.share[:, austenite] * made.carbon_by[:, austenite, 0]
+        matrix[:, p] -= lever[:, None] * np.einsum("nj,njc->nc", eps, moved[austenite])
     if extra == 2:
         matrix[:, p + 1, :p] = held
-    right = np.zeros((n, p + extra))
-    right[:, :p] = 1.0 - balance.saturation - np.where(held, 0.0, barrier / safe)
-    right[:, p] = -balance.carbon_miss
-    change = np.linalg.solve(matrix, right[:, :, None])[:, :, 0]
+    return matrix, moved
+
+
+def _step(b: Batch, system: System, made: Offer, balance: _Balance, eps: Array) -> None:
+    """One Newton step towards f s = barrier, a tenth of what f s is now."""
+    p, held = len(system.phases), system.held
+    matrix, moved = _jacobian(b, system, made, balance, eps)
+    safe = np.maximum(b.share, 1e-300)
+    barrier = np.maximum(0.1 * (b.share * b.slack).sum(1) / (p - held.sum()), LEAST_BARRIER)[:, None]
+    matrix[:, range(p), range(p)] -= np.where(held, 0.0, b.slack / safe)
+    right = np.zeros((*matrix.shape[:2], 2))
+    right[:, :p, 0] = 1.0 - balance.saturation - np.where(held, 0.0, barrier / safe)
+    right[:, p, 0] = -balance.carbon_miss
+    right[:, :p, 1] = held
+    both = np.linalg.solve(matrix, right).astype(np.float64, copy=False)
+    change = both[:, :, 0]
     df = np.where(held, 0.0, change[:, :p])
     ds = np.where(held, 0.0, (barrier - b.share * b.slack - b.slack * df) / safe)
     reach = _reach(b, df, ds, change[:, p:])
-    _move_compositions(b, system, made, balance, reach[:, None] * change, moved)
+    if not system.frozen:
+        _move_compositions(b, system, made, balance, reach[:, None] * change, moved)
     b.share, b.slack = b.share + reach[:, None] * df, b.slack + reach[:, None] * ds
     b.mu = b.mu + reach * change[:, p]
-    if extra == 2:
+    if system.vanish is not None:
+        # more of the vanishing phase's drive asks for less temperature: it vanishes on heating
+        b.on_heating = both[:, p + 1, 1] < 0.0
         b.temperature_k = np.clip(b.temperature_k + reach * change[:, p + 1], LOWEST_K, HIGHEST_K)
 
 
 def _reach(b: Batch, df: Array, ds: Array, potentials: Array) -> Array:
     """How much of the step keeps every share and slack above 0 and the potentials near."""
     with np.errstate(divide="ignore", invalid="ignore"):
-        reach = np.where(df < 0.0, -0.98 * b.share / df, 1.0).min(1)
+        reach: Array = np.where(df < 0.0, -0.98 * b.share / df, 1.0).min(1)
         reach = np.minimum(reach, np.where(ds < 0.0, -0.98 * b.slack / ds, 1.0).min(1))
     reach = np.minimum(np.minimum(reach, 1.0), 1.0 / np.maximum(np.abs(potentials[:, 0]), 1e-30))
     if potentials.shape[1] == 2:

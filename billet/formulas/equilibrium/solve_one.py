@@ -10,7 +10,7 @@ import math
 from dataclasses import dataclass, field
 
 from billet.formulas.equilibrium.coefficients import AUSTENITE, CEMENTITE, FERRITE, PHASES
-from billet.formulas.equilibrium.mixture import Mixture, Terms, Vector
+from billet.formulas.equilibrium.mixture import SELF_INTERACTION_K, Mixture, Terms, Vector
 from billet.formulas.equilibrium.offers import (
     NotConverged,
     Offered,
@@ -25,7 +25,9 @@ from billet.formulas.equilibrium.offers import (
 
 NEW_SHARE, LEAST_SHARE, SATURATED = 0.02, 1e-10, 1e-7
 TOLERANCE = 1e-8
-COLD_C = 700.0
+QUICK_TURNS, MOST_TURNS = 20, 120
+# k = 69342/(RT) at 720 C: colder, ferrite and cementite are the better first guess
+COLD_SELF_INTERACTION = SELF_INTERACTION_K / 993.0
 
 
 @dataclass
@@ -89,22 +91,25 @@ def _balance(mixture: Mixture, c: Terms, at: Flash) -> _Balance:
     return _Balance(phases, activity, v, w, s, carbon, miss, wrong)
 
 
-def _step(c: Terms, at: Flash, b: _Balance) -> None:
-    """One Newton step. Columns: the shares, mu, and last what the make-ups still miss."""
+def _step(c: Terms, at: Flash, b: _Balance, pace: float) -> None:
+    """One Newton step, or the part `pace` of it.
+
+    Columns: the shares, mu, and last what the make-ups still miss.
+    """
     f, n, metals = at.share, len(b.phases), range(len(b.activity))
     columns = [[-value for value in row] for row in b.v]
     by_mu = [sum([f[a] * b.v[a][j] * b.phases[a].slope[j] for a in range(n)]) for j in metals]
     of_d = [[-value for value in column] for column in columns]
     of_d += [list(by_mu), [0.0 for _ in metals]]
     held = [a for a, q in enumerate(b.phases) if q.x is not None]
-    moved, shifts = {}, {}
+    moved: dict[int, list[Vector]] = {}
+    shifts: dict[int, list[Vector]] = {}
     if held:
         kept = [[f[a] * b.v[a][j] for j in metals] for a in held]
-        drives = [
-            [*columns, [b.phases[a].slope[j] - by_mu[j] for j in metals], b.miss[a]] for a in held
-        ]
+        drives = [[*columns, [b.phases[a].slope[j] - by_mu[j] for j in metals], b.miss[a]] for a in held]
         by_solution = make_up_shifts([b.phases[a] for a in held], kept, drives)
-        moved, shifts = dict(zip(held, by_solution[0], strict=True)), dict(zip(held, by_solution[1], strict=True))
+        moved = dict(zip(held, by_solution[0], strict=True))
+        shifts = dict(zip(held, by_solution[1], strict=True))
         for part, a in zip(kept, held, strict=True):
             for total, shift in zip(of_d, shifts[a], strict=True):
                 for j in metals:
@@ -129,12 +134,12 @@ def _step(c: Terms, at: Flash, b: _Balance) -> None:
             last[col] -= lever * sum([x * y for x, y in zip(c.carbon, change, strict=True)])
     rows.append(last[: n + 1])
     right.append(-b.carbon - last[n + 1])
-    _move(at, b, solve_linear(rows, [right])[0], moved)
+    _move(at, b, solve_linear(rows, [right])[0], moved, pace)
 
 
-def _move(at: Flash, b: _Balance, change: Vector, moved: dict[int, list[Vector]]) -> None:
+def _move(at: Flash, b: _Balance, change: Vector, moved: dict[int, list[Vector]], pace: float) -> None:
     n = len(b.phases)
-    reach = min(1.0, 1.0 / max(abs(change[n]), 1e-30))
+    reach = min(pace, 1.0 / max(abs(change[n]), 1e-30))
     for share, delta in zip(at.share, change, strict=False):
         if delta < 0.0:
             reach = min(reach, 0.95 * share / -delta)
@@ -144,7 +149,7 @@ def _move(at: Flash, b: _Balance, change: Vector, moved: dict[int, list[Vector]]
         x = b.phases[a].x
         assert x is not None
         total = [
-            columns[n + 1][j] + reach * sum([columns[col][j] * change[col] for col in range(n + 1)])
+            pace * columns[n + 1][j] + reach * sum([columns[col][j] * change[col] for col in range(n + 1)])
             for j in range(len(x))
         ]
         at.metals_in[at.active[a]] = stepped(x, total)
@@ -152,14 +157,14 @@ def _move(at: Flash, b: _Balance, change: Vector, moved: dict[int, list[Vector]]
 
 def _newton(mixture: Mixture, c: Terms, at: Flash) -> Vector:
     """Iterate for the phases that are there; returns the activities of the metals."""
-    for _ in range(60):
+    for turn in range(MOST_TURNS):
         b = _balance(mixture, c, at)
         if b.wrong < TOLERANCE:
             at.carbon_in = {p: b.phases[a].carbon for a, p in enumerate(at.active)}
             for a, p in enumerate(at.active):
                 at.metals_in[p] = [value / b.s[a] for value in b.w[a]]
             return b.activity
-        _step(c, at, b)
+        _step(c, at, b, 1.0 if turn < QUICK_TURNS else 0.4)
         least = min(at.share)
         if len(at.active) > 1 and least < LEAST_SHARE:
             gone = at.share.index(least)
@@ -184,11 +189,12 @@ def _admit(mixture: Mixture, c: Terms, at: Flash, activity: Vector, phase: int) 
 
 
 def begin(mixture: Mixture, c: Terms, phases: tuple[int, ...]) -> Flash:
-    """First guess: all austenite; where that is suspended, ferrite and cementite."""
+    """First guess: all austenite; where that is suspended or it is cold, ferrite and cementite."""
     u, y = list(mixture.shares), min(mixture.carbon_ratio, 0.2)
     both = {AUSTENITE: list(u), FERRITE: list(u)}
     logit = math.log(y / (1.0 - y))
-    if AUSTENITE in phases:
+    cold = c.self_interaction > COLD_SELF_INTERACTION and FERRITE in phases
+    if AUSTENITE in phases and not cold:
         mu = c.const + logit + c.self_interaction * y
         mu += sum([a * b for a, b in zip(c.carbon, u, strict=True)])
         return Flash([AUSTENITE], [1.0], mu, logit, both)

@@ -11,14 +11,15 @@ from billet.formulas.equilibrium.coefficients import (
     TUNGSTEN_CARBIDE,
     VANADIUM_CARBIDE,
 )
-from billet.formulas.equilibrium.mixture import CARBON_WEIGHT, WEIGHTS, Mixture, mixture_of, terms_at
+from billet.formulas.equilibrium.flash import flash
+from billet.formulas.equilibrium.mixture import CARBON_WEIGHT, WEIGHTS, Mixture, mixture_of
 from billet.formulas.equilibrium.results import EquilibriumState, refuse_high_alloy, refuse_temperature
-from billet.formulas.equilibrium.solve_one import Flash, solve
+from billet.formulas.equilibrium.solve_one import Flash
 from billet.published import published
 
 
 @published(
-    "own-construction",
+    "mf-steel-2024",
     where="published parameters in the dilute form, corrections fitted to computed equilibria",
     equation="equal potentials of every metal and of carbon in all phases; metals and carbon close",
     unit="mass fraction, wt%",
@@ -44,17 +45,16 @@ def equilibrium_state(composition: Composition, temperature_c: float) -> Equilib
 
 @lru_cache(maxsize=4096)
 def _state(mixture: Mixture, temperature_c: float) -> EquilibriumState:
-    flash = solve(mixture, terms_at(mixture.metals, temperature_c), mixture.phases)
-    return described(mixture, flash, temperature_c)
+    return described(mixture, flash(mixture, temperature_c, mixture.phases), temperature_c)
 
 
-def described(mixture: Mixture, flash: Flash, temperature_c: float) -> EquilibriumState:
+def described(mixture: Mixture, found: Flash, temperature_c: float) -> EquilibriumState:
     """Shares of atoms to fractions of mass."""
     mass = {}
     weights = [WEIGHTS[j] for j in mixture.metals]
-    for phase, share in zip(flash.active, flash.share, strict=True):
-        metal = sum(x * w for x, w in zip(flash.metals_in[phase], weights, strict=True))
-        mass[phase] = share * (metal + flash.carbon_in[phase] * CARBON_WEIGHT)
+    for phase, share in zip(found.active, found.share, strict=True):
+        metal = sum(x * w for x, w in zip(found.metals_in[phase], weights, strict=True))
+        mass[phase] = share * (metal + found.carbon_in[phase] * CARBON_WEIGHT)
     total = sum(mass.values())
     part = {phase: value / total for phase, value in mass.items()}
     austenite, ferrite = part.get(AUSTENITE, 0.0), part.get(FERRITE, 0.0)
@@ -65,14 +65,14 @@ def described(mixture: Mixture, flash: Flash, temperature_c: float) -> Equilibri
         ferrite,
         carbide,
         part.get(VANADIUM_CARBIDE, 0.0) + part.get(TUNGSTEN_CARBIDE, 0.0),
-        _austenite_wt(mixture, flash, weights) if austenite > 0.0 else {},
-        exp(flash.mu),
+        _austenite_wt(mixture, found, weights) if austenite > 0.0 else {},
+        exp(found.mu),
     )
 
 
-def _austenite_wt(mixture: Mixture, flash: Flash, weights: list[float]) -> dict[str, float]:
-    metals = flash.metals_in[AUSTENITE]
-    carbon = flash.carbon_in[AUSTENITE] * CARBON_WEIGHT
+def _austenite_wt(mixture: Mixture, found: Flash, weights: list[float]) -> dict[str, float]:
+    metals = found.metals_in[AUSTENITE]
+    carbon = found.carbon_in[AUSTENITE] * CARBON_WEIGHT
     total = carbon + sum(x * w for x, w in zip(metals, weights, strict=True))
     wt = {"C": 100.0 * carbon / total}
     for place, x, weight in zip(mixture.metals, metals, weights, strict=True):
