@@ -12,6 +12,7 @@ from web.charts.carbon import carbon_profile
 from web.charts.contrast import alloy_contrast
 from web.charts.cooling import cooling_curves
 from web.charts.hardness import hardness_against_temperature
+from web.charts.heat import heat_curves
 from web.charts.layers import layers_along_schedule
 from web.charts.ranges import steel_ranges
 from web.charts.state import state_drawing
@@ -27,6 +28,7 @@ __all__ = [
     "cooling_curves",
     "cut_drawing",
     "hardness_against_temperature",
+    "heat_curves",
     "layers_along_schedule",
     "state_drawing",
     "steel_ranges",

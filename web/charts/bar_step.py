@@ -19,9 +19,7 @@ LENGTH_ROOM = 190.0
 KERF_PX = 14.0
 
 
-def bar_step(
-    report: "Report", step: int, key: str = "step", length_units: wording.Units = "mm"
-) -> Markup:
+def bar_step(report: "Report", step: int, key: str = "step", length_units: wording.Units = "mm") -> Markup:
     """Front and end view of the bar after `step`, at the scale that fits the largest of all steps."""
     row = report.schedule[step]
     largest = max(max(item.height_mm, item.width_mm) for item in report.schedule)

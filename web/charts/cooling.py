@@ -51,9 +51,7 @@ def cooling_curves(
 
 def _gate(gate: "Gate", y: float, across: Scale, rule_y: float) -> list[Markup]:
     """The latest time with its band, a leader up to the 550 C line, and the steel's name."""
-    held = [
-        min(max(value, across.low), across.high) for value in (gate.low_s, gate.value_s, gate.high_s)
-    ]
+    held = [min(max(value, across.low), across.high) for value in (gate.low_s, gate.value_s, gate.high_s)]
     low, middle, high = (across(value) for value in held)
     words = f"{gate.name} by {wording.seconds(gate.value_s)}"
     if high + 8 + len(words) * TEXT_WIDTH > across.end + 12:

@@ -33,9 +33,7 @@ def layers_seen(layers: Layers, px_per_mm: float) -> bool:
     return sum(t for _, t in layers) / len(layers) * px_per_mm >= SEEN_PX
 
 
-def end_view(
-    box: Box, layers: Layers, key: str, steels: Sequence[str], px_per_mm: float
-) -> list[Markup]:
+def end_view(box: Box, layers: Layers, key: str, steels: Sequence[str], px_per_mm: float) -> list[Markup]:
     """Layers from the bottom up in the box, or an even tone where they are too thin to draw."""
     outline = rectangle(box.x, box.y, box.width, box.height, "outline")
     if not layers_seen(layers, px_per_mm):
@@ -117,7 +115,7 @@ def detail_mark(box: Box) -> list[Markup]:
     return [
         element("circle", cx=cx, cy=cy, r=6, class_="detail-mark"),
         polyline([(cx + 4, cy - 4), (cx + 13, cy - 16)], "leader"),
-        text(cx + 14, cy - 18, "A", "label on-tone"),
+        text(cx + 14, cy - 18, "A", "label halo"),
     ]
 
 

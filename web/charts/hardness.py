@@ -69,9 +69,7 @@ def _panel(
     parts: list[Markup] = []
     ends: list[float] = []
     for place, (curve, heights) in enumerate(zip(curves, values, strict=True)):
-        points: list[Point] = [
-            (across(t), up(h)) for t, h in zip(curve.temperature_c, heights, strict=True)
-        ]
+        points: list[Point] = [(across(t), up(h)) for t, h in zip(curve.temperature_c, heights, strict=True)]
         parts.append(polyline(points, f"curve dash-{place % 4}"))
         ends.append(points[-1][1])
     top, bottom = min(up.start, up.end), max(up.start, up.end)

@@ -26,9 +26,7 @@ def layers_along_schedule(report: "Report", key: str = "layers", width: float = 
     if finest is not None:
         y = up(finest)
         parts.append(line((60, y), (right, y), "limit-line"))
-        parts.append(
-            text(right, y - 6, f"finest of use {wording.micrometres(finest)}", "small-label", "end")
-        )
+        parts.append(text(right, y - 6, f"finest of use {wording.micrometres(finest)}", "small-label", "end"))
     middles = []
     for place, row in enumerate(rows):
         x = 64 + slot * (place + 0.5)
@@ -45,9 +43,7 @@ def layers_along_schedule(report: "Report", key: str = "layers", width: float = 
     parts += [element("circle", cx=x, cy=y, r=4, class_="ring") for x, y in middles]
     parts.append(line((60, 260), (right, 260), "axis"))
     parts.append(
-        text(
-            (60 + right) / 2, 300, "after step (number over the stroke: layers)", "axis-name", "middle"
-        )
+        text((60 + right) / 2, 300, "after step (number over the stroke: layers)", "axis-name", "middle")
     )
     last = rows[-1]
     told = (

@@ -36,16 +36,14 @@ def state_drawing(state: "SteelState", key: str = "state", width: float = 700.0)
     ends = [state.temperature_c, *(value for _, f in lines for value in (f.low, f.high))]
     scale = Scale(min(ends) - 40.0, max(ends) + 40.0, 26, width - 26)
     top, bottom = 130.0, 150.0 + ROW * len(lines)
+    x = scale(state.temperature_c)
+    parts += [line((x, top - 8), (x, bottom), "set-line"), datum(x, bottom, "datum heat-fill")]
     for place, (name, found) in enumerate(lines):
         y = top + 20 + ROW * place
         words = f"{name} {wording.temperature(found.value)}"
         parts.append(line((scale(found.low), y), (scale(found.high), y), "range range-preferred"))
         parts.append(line((scale(found.value), y - 7), (scale(found.value), y + 7), "range-end"))
-        parts.append(
-            text(held_in(scale(found.value), words, width), y - 10, words, "label halo", "middle")
-        )
-    x = scale(state.temperature_c)
-    parts += [line((x, top - 8), (x, bottom), "set-line"), datum(x, bottom, "datum heat-fill")]
+        parts.append(text(held_in(scale(found.value), words, width), y - 10, words, "label halo", "middle"))
     words = wording.temperature(state.temperature_c)
     parts.append(text(held_in(x, words, width), top - 14, words, "label heat strong halo", "middle"))
     parts += double_axis(scale, bottom, width)

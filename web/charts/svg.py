@@ -55,9 +55,7 @@ def rectangle(
     return element("rect", x=x, y=y, width=width, height=height, class_=class_, fill=fill)
 
 
-def polyline(
-    points: Sequence[Point], class_: str, closed: bool = False, fill: str | None = None
-) -> Markup:
+def polyline(points: Sequence[Point], class_: str, closed: bool = False, fill: str | None = None) -> Markup:
     """A line through the points; closed, it is a polygon, which may have a pattern as fill."""
     listed = " ".join(f"{number(x)},{number(y)}" for x, y in points)
     return element("polygon" if closed else "polyline", points=listed, class_=class_, fill=fill)

@@ -34,9 +34,7 @@ def temper_bands(report: "Report", key: str = "temper", width: float = 700.0) ->
         ]
         outline = [(x, high) for x, _, high in rows] + [(x, low) for x, low, _ in reversed(rows)]
         parts.append(polyline(outline, "band", closed=True, fill=band_fill(key, place)))
-        parts.append(
-            polyline([(x, (low + high) / 2) for x, low, high in rows], f"curve dash-{place % 4}")
-        )
+        parts.append(polyline([(x, (low + high) / 2) for x, low, high in rows], f"curve dash-{place % 4}"))
         ends.append((rows[-1][1] + rows[-1][2]) / 2)
     for name, y in zip(names, spread(ends, 16, 40, 260), strict=True):
         parts.append(text(right + 6, y + 5, name, "label"))

@@ -146,9 +146,7 @@ def _with_window(report: "Report", window: tuple[float, float], key: str, width:
         extension((left, line_y - 5), (left, axis_y)),
         extension((right, line_y - 5), (right, axis_y)),
         *across(left, right, line_y, ""),
-        *_window_words(
-            hardening.low_set_by, hardening.high_set_by, (left, right), line_y, words, width
-        ),
+        *_window_words(hardening.low_set_by, hardening.high_set_by, (left, right), line_y, words, width),
         *double_axis(scale, axis_y, width),
     ]
     title = "Hardening window"
@@ -245,9 +243,7 @@ def _with_gap(report: "Report", ends: tuple[float, float], key: str, width: floa
         start, end = scale(row.possible_c[0]), scale(row.possible_c[1])
         y = 88.0 if below else 118.0
         parts.append(line((start, y), (end, y), "range range-preferred"))
-        parts.append(
-            text(held_in((start + end) / 2, row.steel, width), y - 10, row.steel, "label", "middle")
-        )
+        parts.append(text(held_in((start + end) / 2, row.steel, width), y - 10, row.steel, "label", "middle"))
     least_bad = report.hardening.least_bad
     if least_bad is not None:
         x = scale(least_bad.c)
