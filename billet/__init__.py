@@ -45,7 +45,8 @@ if TYPE_CHECKING:
     from billet.workflow.report import Report, to_plain
     from billet.workflow.state import SteelState, state_of_steel
     from billet.workflow.studies import study
-    from billet.workflow.study_model import HeatCurve, HeatPoint, Study
+    from billet.workflow.study_heat import heat_curve
+    from billet.workflow.study_model import HeatCurve, HeatPoint, Study, TimeLine
 
 _HOME: dict[str, str] = {
     "ELEMENTS": "billet.composition",
@@ -91,9 +92,11 @@ _HOME: dict[str, str] = {
     "SteelState": "billet.workflow.state",
     "state_of_steel": "billet.workflow.state",
     "study": "billet.workflow.studies",
+    "heat_curve": "billet.workflow.study_heat",
     "HeatCurve": "billet.workflow.study_model",
     "HeatPoint": "billet.workflow.study_model",
     "Study": "billet.workflow.study_model",
+    "TimeLine": "billet.workflow.study_model",
 }
 
 __all__ = ["__version__", "wording", *_HOME]  # noqa: PLE0604

@@ -192,6 +192,11 @@ def estimate(banded: Banded, writer: Callable[[float], str]) -> str:
     return f"{writer(banded.value)} ({_span(low, high)})"
 
 
+def times(ratio: float) -> str:
+    """How often one figure holds another, two figures: 2.1 times, 12 times, 0.65 times."""
+    return f"{_short(ratio, 0 if ratio >= 10.0 else 1 if ratio >= 1.0 else 2)}{THIN}times"
+
+
 def count(number: int, thing: str, things: str | None = None) -> str:
     """1 heat, 4 heats."""
     return f"{number} {thing if number == 1 else things or thing + 's'}"

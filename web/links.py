@@ -47,6 +47,14 @@ class Links:
         return self.with_recipe("/plan.json")
 
     @property
+    def study(self) -> str:
+        return self.with_recipe("/study")
+
+    @property
+    def study_json(self) -> str:
+        return self.with_recipe("/study.json")
+
+    @property
     def design(self) -> str:
         return self.with_recipe("/design")
 

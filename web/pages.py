@@ -10,9 +10,22 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
-from billet import Fault, HardnessCurve, QuenchPicture, Report, hardness_curves, quench_picture
+from billet import (
+    Fault,
+    Gate,
+    HardnessCurve,
+    HeatCurve,
+    QuenchPicture,
+    Report,
+    Study,
+    TimeLine,
+    hardness_curves,
+    quench_picture,
+)
 from web.form_view import FormView
 from web.links import Links, Units
+
+DRAWN_MEDIA = ("water", "fast oil", "medium oil", "slow oil", "air")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -86,6 +99,32 @@ class Plan(Page):
 
 
 @dataclass(frozen=True, kw_only=True)
+class StudyPage(Page):
+    """GET /study : what stands behind a plan; a recipe too long for a link comes by POST."""
+
+    template: ClassVar[str] = "study.html"
+    study: Study
+    recipe_text: str
+
+    @property
+    def cooling(self) -> tuple[TimeLine, ...]:
+        """Curves of the usual media and of the chosen one, for the picture."""
+        shown = {*DRAWN_MEDIA, self.study.cooling.medium}
+        return tuple(row.curve for row in self.study.cooling.media if row.medium in shown)
+
+    @property
+    def gates(self) -> tuple[Gate, ...]:
+        """By when each steel must have passed 550 C, for the picture."""
+        rows = ((row.steel, row.within_s) for row in self.study.cooling.steels)
+        return tuple(Gate(name, s.value, s.low, s.high) for name, s in rows if s is not None)
+
+    @property
+    def starts(self) -> tuple[TimeLine, ...]:
+        """Start of transformation of each steel, for the picture."""
+        return tuple(row.start.line for row in self.study.cooling.steels if row.start is not None)
+
+
+@dataclass(frozen=True, kw_only=True)
 class Answer(Page):
     """POST /design/preview : the answer and the drawings alone, for htmx."""
 
@@ -153,6 +192,7 @@ class StatePage(Page):
     template: ClassVar[str] = "state.html"
     question: StateQuestion
     state: Any | None
+    curve: HeatCurve | None
     faults: Sequence[Fault]
 
 

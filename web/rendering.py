@@ -43,6 +43,8 @@ def make_environment() -> Environment:
         hot=hot,
         sentence=sentence,
         minutes=wording.minutes,
+        seconds=wording.seconds,
+        times=wording.times,
     )
     environment.globals.update(charts=charts)
     return environment

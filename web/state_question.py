@@ -4,7 +4,16 @@ from typing import Any, Literal
 
 from fastapi import Request
 
-from billet import ELEMENTS, BilletError, Composition, Fault, find_steel, state_of_steel
+from billet import (
+    ELEMENTS,
+    BilletError,
+    Composition,
+    Fault,
+    HeatCurve,
+    find_steel,
+    heat_curve,
+    state_of_steel,
+)
 from web.lengths import NotAQuantity, parse_number, parse_temperature
 from web.pages import StateQuestion
 
@@ -44,10 +53,25 @@ def answer_state(question: StateQuestion) -> tuple[Any | None, tuple[Fault, ...]
     if faults or start is None:
         return None, tuple(faults)
     try:
-        analysis = find_steel(question.steel).nominal if question.steel else Composition(wt)
-        return state_of_steel(analysis, temperature_c, start), ()
+        return state_of_steel(_analysis(question.steel, wt), temperature_c, start), ()
     except BilletError as error:
         return None, (Fault("steel" if question.steel else "", str(error)),)
+
+
+def curve_of(question: StateQuestion) -> HeatCurve | None:
+    """The same steel over the hardening heat; None where the question itself has no answer."""
+    if answer_state(question)[0] is None:
+        return None
+    wt = {element: parse_number(text) for element, text in question.wt.items() if text}
+    name = question.steel or "this analysis"
+    try:
+        return heat_curve(name, _analysis(question.steel, wt), STARTS[question.start])
+    except BilletError:
+        return None
+
+
+def _analysis(steel: str, wt: dict[str, float]) -> Composition:
+    return find_steel(steel).nominal if steel else Composition(wt)
 
 
 def _read(where: str, text: str, faults: list[Fault]) -> float:

@@ -11,18 +11,18 @@ from billet.workflow.report import MadeWith, SourceRow
 from billet.workflow.stack import build_stack
 from billet.workflow.study_cooling import cooling_study
 from billet.workflow.study_forging import forging_study
-from billet.workflow.study_heat import heat_curves, window_ends
+from billet.workflow.study_heat import ends_told, heat_curves, window_ends, window_reasons
 from billet.workflow.study_holding import holding_study
 from billet.workflow.study_model import STUDY_FORMAT, Study
 from billet.workflow.study_skin import skin_study
 
 USED: tuple[tuple[str, str], ...] = (
-    ("own-construction", "equilibrium of carbide and austenite, magnet's point of steel, pale seams"),
+    ("own-construction", "equilibrium of carbide and austenite, factors around Li's rate, pale seams"),
     ("van-bohemen-2012", "start of martensite and retained austenite"),
     ("astm-a255", "hardness of martensite, ideal diameter, from which the critical rate is drawn"),
     ("li-1998", "start of transformation and its critical rate, for a check"),
     ("curie-temperatures", "magnet's point of iron"),
-    ("from-memory", "film coefficients of the media, loss of heat in still air, burning limit"),
+    ("from-memory", "what a short soak dissolves, films of the media, still air, magnet's point, burning"),
     ("common-practice", "how far over the magnet's point one shade goes"),
 )
 
@@ -34,6 +34,7 @@ def study(recipe: Recipe) -> Study:
     answered = answer(recipe, forged, metal)
     judged = answered.judged
     start = recipe.blade.start if recipe.blade is not None else "normalised"
+    ends = window_ends(judged, start)
     return Study(
         format=STUDY_FORMAT,
         title=recipe.title,
@@ -43,7 +44,9 @@ def study(recipe: Recipe) -> Study:
         heat_is=None if judged.heat_c is None else "set point" if judged.set_point else "least bad",
         window_c=None if judged.window is None else judged.window.range_c,
         hardness=heat_curves(judged, start),
-        ends=window_ends(judged, start),
+        reasons=window_reasons(judged),
+        ends=ends,
+        ends_told=ends_told(ends),
         cooling=cooling_study(recipe, judged, answered.states, answered.quench),
         forging=forging_study(recipe, metal),
         skin=skin_study(recipe, forged.events, metal.bar, answered.grind_mm),

@@ -34,7 +34,7 @@ from billet.workflow.study_model import (
     TimeLine,
 )
 
-CLOCK_FROM_C = 700.0
+CLOCK_FROM_C, CLOCK_TO_C = 700.0, 550.0
 MEDIA: tuple[Medium, ...] = (*reversed(LADDER), "hot oil")
 PRODUCTS: tuple[Product, ...] = ("ferrite", "pearlite", "bainite")
 
@@ -46,16 +46,20 @@ def cooling_study(
     thickness_mm = blade_thickness_mm(recipe)
     cycled = len(judged.normalising.temperatures_c) >= 3
     layers = [layer for layer in judged.layers if layer.role != "soft"]
-    return CoolingStudy(
-        thickness_mm, recipe.blade is None, quench.medium,
-        tuple(_medium(name, thickness_mm) for name in MEDIA),
-        tuple(_layer(layer, dissolved(states.get(layer.name), layer), cycled) for layer in layers),
-    )  # fmt: skip
+    steels = tuple(_layer(layer, dissolved(states.get(layer.name), layer), cycled) for layer in layers)
+    media = tuple(_medium(name, thickness_mm, steels) for name in MEDIA)
+    return CoolingStudy(thickness_mm, recipe.blade is None, quench.medium, media, steels)
 
 
-def _medium(name: Medium, thickness_mm: float) -> MediumCooling:
+def _medium(name: Medium, thickness_mm: float, steels: tuple[LayerCooling, ...]) -> MediumCooling:
     rate = centre_rate_k_s(name, thickness_mm)
-    return MediumCooling(name, Estimate(rate.value, rate.low, rate.high), timed_cooling(name, thickness_mm))
+    times = {
+        steel.steel: rate.value / steel.critical_rate_k_s.value
+        for steel in steels
+        if steel.critical_rate_k_s is not None
+    }
+    band = Estimate(rate.value, rate.low, rate.high)
+    return MediumCooling(name, band, times, timed_cooling(name, thickness_mm))
 
 
 def timed_cooling(name: str, thickness_mm: float) -> TimeLine:
@@ -77,17 +81,23 @@ def _layer(layer: LayerSteel, austenite: Composition | None, cycled: bool) -> La
             if is_high_alloy(layer.composition)
             else "nothing is dissolved at a temperature that was not found"
         )
-        return LayerCooling(layer.name, {}, grain, None, None, None, None, None, (), why, why)
+        nothing = (None, None, None, None, None, None)
+        return LayerCooling(layer.name, {}, grain, *nothing, (), why, why)
     found = hardenability(austenite, cycled)
     lines = critical_lines(austenite)
     start = start_of_transformation(layer.name, austenite, grain, lines)
     li = _li_rate(austenite, grain, lines)
     band = None if li is None else _li_band(li, austenite)
     return LayerCooling(
-        layer.name, dict(austenite.wt), grain, start, found.critical_rate_k_s, band,
-        None if li is None else li.product, found.ideal_diameter_mm, found.outside,
-        _words(layer.name, found, band), None,
+        layer.name, dict(austenite.wt), grain, start, found.critical_rate_k_s,
+        _within_s(found.critical_rate_k_s), band, None if li is None else li.product,
+        found.ideal_diameter_mm, found.outside, _words(layer.name, found, band), None,
     )  # fmt: skip
+
+
+def _within_s(rate_k_s: Estimate) -> Estimate:
+    span_k = CLOCK_FROM_C - CLOCK_TO_C
+    return Estimate(span_k / rate_k_s.value, span_k / rate_k_s.high, span_k / rate_k_s.low)
 
 
 def _li_rate(austenite: Composition, grain: float, lines: CriticalLines) -> CriticalRate | None:
@@ -153,8 +163,8 @@ def _earliest(
 
 def _note(is_outside: bool) -> str:
     if is_outside:
-        return "outside the range it was fitted to: for ranking only, good to a factor of 3"
-    return "inside the range it was fitted to"
+        return "outside the range they were fitted to, for ranking only, good to a factor of 3"
+    return "inside the range they were fitted to"
 
 
 def _words(name: str, found: Hardenability, li: Estimate | None) -> str:

@@ -11,7 +11,13 @@ from billet.workflow.decision import Judged
 from billet.workflow.layer_steel import LayerSteel, is_high_alloy
 from billet.workflow.report import Estimate
 from billet.workflow.state import Start, SteelState, state_of_steel
-from billet.workflow.study_model import HeatCurve, HeatPoint, PublishedHardness, WindowEnd
+from billet.workflow.study_model import (
+    HeatCurve,
+    HeatPoint,
+    PublishedHardness,
+    WindowEnd,
+    WindowReason,
+)
 
 WhichEnd = Literal["low", "high"]
 Of = Literal["bar", "own"]
@@ -29,21 +35,27 @@ def heat_curves(judged: Judged, start: Start) -> tuple[HeatCurve, ...]:
 def _curve(layer: LayerSteel, start: Start) -> HeatCurve:
     carbon_wt = layer.composition["C"]
     if is_high_alloy(layer.composition):
-        printed = published_hardness(layer)
+        printed = printed_hardness(layer)
         told = "the printed figures of the grade stand instead" if printed else "and none is printed"
         return HeatCurve(layer.name, carbon_wt, (), printed, f"{NOT_COMPUTED}; {told}")
-    points = heat_points(layer.composition, start)
-    why = None if points else "no austenite forms below the end of the curve"
-    return HeatCurve(layer.name, carbon_wt, points, (), why)
+    return heat_curve(layer.name, layer.composition, start)
 
 
-def heat_points(composition: Composition, start: Start) -> tuple[HeatPoint, ...]:
+def heat_curve(name: str, composition: Composition, start: Start = "normalised") -> HeatCurve:
     """States of a low-alloy steel every 10 K from just over Ae1 up to 930 C.
 
-    Empty for a steel whose state is not computed (over 5 % chromium, austenitic).
+    Without points, and with the reason, for a steel whose state is not computed (over 5 % chromium,
+    2 % W + Mo + V, or austenitic). Raises OutOfDomain for an analysis that cannot be.
     """
+    carbon_wt = composition["C"]
     if is_high_alloy(composition):
-        return ()
+        return HeatCurve(name, carbon_wt, (), (), NOT_COMPUTED)
+    points = _points(composition, start)
+    why = None if points else "no austenite forms below the end of the curve"
+    return HeatCurve(name, carbon_wt, points, (), why)
+
+
+def _points(composition: Composition, start: Start) -> tuple[HeatPoint, ...]:
     limits = rule("study")
     ae1_c = critical_lines(composition).ae1_c
     if ae1_c is None:
@@ -64,7 +76,7 @@ def _point(state: SteelState) -> HeatPoint | None:
     )  # fmt: skip
 
 
-def published_hardness(layer: LayerSteel) -> tuple[PublishedHardness, ...]:
+def printed_hardness(layer: LayerSteel) -> tuple[PublishedHardness, ...]:
     """Every printed hardness of the grade, outliers left out."""
     if layer.grade is None:
         return ()
@@ -103,6 +115,50 @@ def _end(layer: LayerSteel, end: WhichEnd, c: float, start: Start, of: Of) -> Wi
         soaked.carbide if soaked is not None else None,
         state.retained_austenite, state.hrc, _end_words(layer.name, c, state),
     )  # fmt: skip
+
+
+def window_reasons(judged: Judged) -> tuple[WindowReason, ...]:
+    """Which steel sets each end of the bar's window, and why there; empty without a window."""
+    window, agreement = judged.window, judged.agreement
+    if window is None:
+        return ()
+    return (
+        WindowReason("low", window.low.c, agreement.low_set_by, window.low.because),
+        WindowReason("high", window.high.c, agreement.high_set_by, window.high.because),
+    )
+
+
+def ends_told(ends: tuple[WindowEnd, ...]) -> tuple[str, ...]:
+    """One sentence for each steel; the ends come in pairs, low and high, as `window_ends` gives them."""
+    return tuple(_told(low, high) for low, high in zip(ends[::2], ends[1::2], strict=True))
+
+
+def _told(low: WindowEnd, high: WindowEnd) -> str:
+    if low.hrc is None or high.hrc is None:
+        return low.words if low.hrc is None else high.words
+    changes = [
+        change
+        for name, first, last, writer in (
+            ("dissolved carbon", low.austenite_carbon_wt, high.austenite_carbon_wt, wording.wt),
+            ("carbide left", low.carbide, high.carbide, wording.percent),
+            ("retained austenite", low.retained_austenite, high.retained_austenite, wording.percent),
+        )
+        if first is not None and last is not None
+        if (change := _change(name, writer(first.value), writer(last.value), last.value > first.value))
+    ]
+    if not changes:
+        return f"{low.steel} is the same from end to end. At the low end, {low.words}"
+    return (
+        f"{low.steel} from {wording.temperature(low.temperature_c)} to "
+        f"{wording.temperature(high.temperature_c)}: {wording.listed(changes)}; as quenched "
+        f"{wording.hardness_range(low.hrc.low, low.hrc.high)}, then "
+        f"{wording.hardness_range(high.hrc.low, high.hrc.high)}"
+    )
+
+
+def _change(name: str, first: str, last: str, rises: bool) -> str | None:
+    """None where the two read alike."""
+    return None if first == last else f"{name} {'rises' if rises else 'falls'} from {first} to {last}"
 
 
 def _end_words(name: str, c: float, state: SteelState) -> str:

@@ -49,6 +49,16 @@ class HeatCurve:
 
 
 @dataclass(frozen=True)
+class WindowReason:
+    """Why the bar's window ends where it does."""
+
+    end: Literal["low", "high"]
+    temperature_c: float
+    set_by: str | None
+    because: str
+
+
+@dataclass(frozen=True)
 class WindowEnd:
     """What a layer is at one end of the bar's window, or of its own where the bar has none."""
 
@@ -74,10 +84,14 @@ class TimeLine:
 
 @dataclass(frozen=True)
 class MediumCooling:
-    """The middle of the blade in one medium; the rate is the mean from 700 to 550 C."""
+    """The middle of the blade in one medium; the rate is the mean from 700 to 550 C.
+
+    `times_needed`: that rate over the critical rate of each steel it is computed for.
+    """
 
     medium: Medium
     rate_k_s: Estimate
+    times_needed: Mapping[str, float]
     curve: TimeLine
 
 
@@ -100,13 +114,17 @@ class StartOfTransformation:
 
 @dataclass(frozen=True)
 class LayerCooling:
-    """What one hardening layer asks of the quench, by three routes. `because`: why none is computed."""
+    """What one hardening layer asks of the quench, by three routes. `because`: why none is computed.
+
+    `within_s`: the latest time from 700 to 550 C, which is the critical rate told as seconds.
+    """
 
     steel: str
     dissolved_wt: Mapping[str, float]
     grain: float
     start: StartOfTransformation | None
     critical_rate_k_s: Estimate | None
+    within_s: Estimate | None
     critical_rate_li_k_s: Estimate | None
     li_limited_by: Product | None
     ideal_diameter_mm: Estimate | None
@@ -243,7 +261,10 @@ class Study:
     heat_is: Literal["set point", "least bad"] | None
     window_c: Range | None
     hardness: tuple[HeatCurve, ...]
+    reasons: tuple[WindowReason, ...]
     ends: tuple[WindowEnd, ...]
+    ends_told: tuple[str, ...]
+    """One sentence for each hardening steel: what changes from the low end to the high one."""
     cooling: CoolingStudy
     forging: ForgingStudy
     skin: SkinStudy

@@ -8,7 +8,7 @@ from web.asking import links_of, units_of
 from web.lengths import NotAQuantity, parse_number, parse_temperature
 from web.pages import Pyrometer, PyrometerQuestion, StatePage
 from web.service import Shared
-from web.state_question import answer_state, state_question
+from web.state_question import answer_state, curve_of, state_question
 
 router = APIRouter(include_in_schema=False)
 
@@ -23,6 +23,7 @@ def state_page(request: Request, service: Shared) -> Response:
         version=service.version,
         question=question,
         state=state,
+        curve=curve_of(question),
         faults=faults,
     )
     return service.renderer.page(page, 422 if faults else 200)

@@ -1,0 +1,45 @@
+"""What stands behind a plan: as JSON and as a page, from the same address."""
+
+from fastapi import APIRouter, Request
+from starlette.responses import JSONResponse, Response
+
+from web.address import RecipeMapping, canonical_json
+from web.asking import form_pairs, links_of, recipe_in_address, recipe_in_form, units_of, units_of_form
+from web.links import Links
+from web.pages import StudyPage
+from web.service import Sent, Service, Shared
+
+router = APIRouter(include_in_schema=False)
+
+
+@router.api_route("/study.json", methods=["GET", "HEAD"])
+def study_json(request: Request, service: Shared) -> Response:
+    """The study alone; declared before the page."""
+    _, mapping = recipe_in_address(request)
+    return JSONResponse(service.calculator.study(mapping).to_dict())
+
+
+@router.api_route("/study", methods=["GET", "HEAD"])
+def study_page(request: Request, service: Shared) -> Response:
+    """The page of a study; a recipe that is refused is told as a problem."""
+    address, mapping = recipe_in_address(request)
+    return _page(service, links_of(request, units_of(request), address), mapping)
+
+
+@router.post("/study")
+def study_of_form(request: Request, service: Shared, body: Sent) -> Response:
+    """The study of a recipe too long for an address."""
+    mapping = recipe_in_form(body)
+    units = units_of_form(form_pairs(body), request)
+    return _page(service, links_of(request, units, mapping), mapping)
+
+
+def _page(service: Service, links: Links, mapping: RecipeMapping) -> Response:
+    page = StudyPage(
+        links=links,
+        version=service.version,
+        study=service.calculator.study(mapping),
+        recipe_text=canonical_json(mapping),
+    )
+    twin = {"Link": f'<{links.study_json}>; rel="alternate"'} if links.address else None
+    return service.renderer.page(page, headers=twin)
