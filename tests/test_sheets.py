@@ -1,0 +1,273 @@
+"""Sheets of every example recipe, in both units: what must stand on paper and what must never."""
+
+import re
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from billet import load_recipe_text, parse_recipe, plan
+from billet.errors import OutOfDomain
+from billet.sheets import BLANK, BOX, EMPTY, SHEET_KINDS, Sheet, build_sheet, sheet_text
+from billet.sheets.forge_stack import lying_order
+from billet.text_layout import WIDTH, plain
+from billet.wording import Units, inch_fraction, temperature
+from billet.workflow.report import LeastBad, Notice, Report, Suffers
+
+RECIPES = sorted((Path(__file__).parent.parent / "recipes").glob("*.toml"), key=lambda p: p.name)
+NAMES = [path.stem for path in RECIPES]
+EVERY = pytest.mark.parametrize("name", NAMES)
+KIND = pytest.mark.parametrize("kind", SHEET_KINDS)
+UNITS: tuple[Units, ...] = ("mm", "inch")
+CELSIUS = re.compile(r"\d °C(?! / [\d−-][\d to−-]* °F)")
+
+
+@cache
+def report_of(name: str) -> Report:
+    path = next(p for p in RECIPES if p.stem == name)
+    return plan(parse_recipe(load_recipe_text(path.read_text(encoding="utf-8"))))
+
+
+def cells(sheet: Sheet) -> list[str]:
+    return [cell for section in sheet.sections for row in section.rows for cell in row]
+
+
+def without_window(report: Report, because: str) -> Report:
+    """The report as it stands where there is no set point, whatever the steels."""
+    least = None
+    if because == "gap":
+        rows = tuple(Suffers(s.steel, "hardens little") for s in report.hardening.per_steel)
+        least = LeastBad(780.0, rows)
+    hardening = replace(
+        report.hardening, verdict="none", none_because=because, window_c=None, set_point_c=None,
+        gap_k=40.0 if because == "gap" else None, least_bad=least, soak_min=None, normalise_c=(),
+    )  # fmt: skip
+    quench = replace(report.quench, verdict="none", medium=None, bath_c=None, pays=())
+    return replace(report, hardening=hardening, quench=quench)
+
+
+@EVERY
+@KIND
+@pytest.mark.parametrize("units", UNITS)
+def test_text_stays_within_a_hundred_columns(name: str, kind: str, units: Units) -> None:
+    text = sheet_text(build_sheet(report_of(name), kind, units))
+    assert max(len(line) for line in text.splitlines()) <= WIDTH
+
+
+@EVERY
+@KIND
+def test_every_temperature_is_told_both_ways(name: str, kind: str) -> None:
+    sheet = build_sheet(report_of(name), kind)
+    for words in [sheet.statement, *cells(sheet), *(s.heading for s in sheet.sections)]:
+        assert not CELSIUS.search(plain(words)), words
+
+
+@EVERY
+def test_every_weld_has_a_box_of_its_own_before_more_is_added(name: str) -> None:
+    report = report_of(name)
+    rows = [row for s in build_sheet(report, "forge").sections if s.kind == "table" for row in s.rows]
+    gates = [row for row in rows if any("Sound all round?" in cell for cell in row)]
+    assert len(gates) == sum(row.do == "weld" for row in report.schedule)
+    assert all(BOX in row for row in gates)
+    for gate in gates:
+        before = rows[rows.index(gate) - 1]
+        assert before[0].endswith("weld")
+
+
+@EVERY
+def test_every_step_has_a_box_a_blank_and_the_bar_after_it(name: str) -> None:
+    report = report_of(name)
+    rows = [row for s in build_sheet(report, "forge").sections if s.kind == "table" for row in s.rows]
+    steps = [row for row in rows if row[0][0].isdigit()]
+    assert [int(row[0].split("\u00a0")[0]) for row in steps] == list(range(1, len(report.schedule)))
+    assert all(row[-2:] == (BOX, BLANK) for row in steps)
+
+
+@EVERY
+def test_the_size_to_stop_at_is_told_for_every_heat(name: str) -> None:
+    report = report_of(name)
+    words = [plain(cell) for cell in cells(build_sheet(report, "forge"))]
+    for row in report.schedule:
+        if row.do == "draw":
+            listed = next(w for w in words if w.startswith(_fires(row.heats)) and _last(row) in w)
+            sizes = listed.split("height to ")[1].split(" mm")[0].split(", ")
+            assert len(sizes) == row.heats == len(row.each_heat)
+
+
+def _fires(heats: int | None) -> str:
+    return f"{heats} heats of" if heats and heats > 1 else ""
+
+
+def _last(row: object) -> str:
+    height = row.each_heat[-1].height_mm  # type: ignore[attr-defined]
+    return f"{height:.1f}".removesuffix(".0")
+
+
+@EVERY
+def test_the_set_point_stands_large_where_there_is_one_and_nowhere_where_there_is_none(name: str) -> None:
+    report = report_of(name)
+    sheet = build_sheet(report, "harden")
+    point = report.hardening.set_point_c
+    if point is None:
+        assert "°" not in sheet.statement and "Set point" not in cells(sheet)
+    else:
+        assert temperature(point) in sheet.statement and temperature(point) in cells(sheet)
+
+
+@EVERY
+@pytest.mark.parametrize("because", ["gap", "soft", "unknown"])
+@KIND
+def test_without_a_window_no_sheet_prints_a_set_point(name: str, because: str, kind: str) -> None:
+    report = without_window(report_of(name), because)
+    sheet = build_sheet(report, kind)
+    assert "°" not in sheet.statement
+    assert not any(row[0] == "Set point" for s in sheet.sections for row in s.rows)
+    if kind == "harden":
+        assert sheet.statement.startswith(("No ", "Nothing "))
+        assert "Harden at" not in sheet_text(sheet)
+
+
+@EVERY
+def test_the_least_bad_heat_is_told_as_not_advised_with_its_price(name: str) -> None:
+    report = without_window(report_of(name), "gap")
+    section = next(s for s in build_sheet(report, "harden").sections if s.heading.startswith("Least bad"))
+    assert "not advised" in section.heading
+    assert len(section.rows) == 1 + len(report.hardening.per_steel)
+
+
+def test_each_steel_of_a_pair_without_a_window_is_told_alone() -> None:
+    report = report_of("no_shared_window")
+    assert report.hardening.verdict == "none"
+    text = sheet_text(build_sheet(report, "harden"))
+    assert "What each steel would take alone" in text and "1095" in text and "440C" in text
+
+
+@EVERY
+def test_a_method_that_does_not_fit_is_said_not_to_and_what_would(name: str) -> None:
+    report = report_of(name)
+    control = report.hardening.control
+    if control is None or report.hardening.set_point_c is None:
+        return
+    held = next(r[1] for s in build_sheet(report, "harden").sections for r in s.rows if r[0] == "Held by")
+    assert ("does NOT fit" in held) is not control.fits
+
+
+@EVERY
+def test_the_label_holds_the_size_both_ways_and_both_designations(name: str) -> None:
+    report = report_of(name)
+    rows = dict(row for s in build_sheet(report, "label", "inch").sections for row in s.rows)
+    last = report.schedule[-1]
+    size = plain(rows["Size"])
+    assert re.fullmatch(r"[\d.]+ × [\d.]+ × [\d.]+ mm / [\d.]+ × [\d.]+ × [\d.]+ in", size)
+    assert float(size.split(" × ")[0]) == pytest.approx(last.height_mm, abs=0.06)
+    for row in report.steels:
+        if row.mass_share > 0.0:
+            assert row.designation in rows["Steels"]
+            assert row.number is None or row.number in rows["Steels"]
+    assert rows["Layers"] == f"{last.layers_laid} laid, {last.layers_visible} to be seen"
+
+
+@EVERY
+def test_the_buyer_is_told_what_was_only_calculated(name: str) -> None:
+    text = " ".join(sheet_text(build_sheet(report_of(name), "buyer")).split())
+    assert "calculated, not analysed" in text
+    assert "Tested on this bar: nothing, unless written here" in text
+    for element in ("C", "Mn", "Cr", "Ni"):
+        assert re.search(rf"\b{element} \d+\.\d\d %", text)
+
+
+@EVERY
+@KIND
+def test_cells_are_words_or_one_of_the_three_marks(name: str, kind: str) -> None:
+    sheet = build_sheet(report_of(name), kind)
+    for cell in cells(sheet):
+        assert isinstance(cell, str) and (cell in {BOX, BLANK, EMPTY} or cell.strip())
+        assert "None" not in cell and "nan" not in cell
+
+
+@EVERY
+@KIND
+def test_a_row_has_no_more_cells_than_its_table_has_columns(name: str, kind: str) -> None:
+    for section in build_sheet(report_of(name), kind).sections:
+        if section.kind == "table" and section.columns:
+            assert all(2 <= len(row) <= len(section.columns) for row in section.rows)
+
+
+@KIND
+def test_the_link_leaves_the_shop_only_where_the_recipe_is_shared(kind: str) -> None:
+    report = report_of("reed_bed_kitchen")
+    link = "http://example.org/plan?r=abc"
+    open_recipe = {**report.recipe, "sheet": {"share_recipe": True}}
+    closed_recipe = {**report.recipe, "sheet": {"share_recipe": False}}
+    shared = dict(build_sheet(replace(report, recipe=open_recipe), kind, link=link).title_block)
+    kept = dict(build_sheet(replace(report, recipe=closed_recipe), kind, link=link).title_block)
+    assert shared["Link"] == link
+    assert ("Link" in kept) is (kind in {"forge", "harden"})
+
+
+@KIND
+def test_the_title_block_finds_this_very_plan_again(kind: str) -> None:
+    report = report_of("reed_bed_kitchen")
+    block = dict(build_sheet(report, kind).title_block)
+    assert block["Recipe"] == report.recipe_id
+    assert report.made_with.billet in block["Program and data"]
+    assert report.made_with.data in block["Program and data"]
+
+
+def test_no_clock_dates_a_sheet() -> None:
+    report = report_of("doorstep_folded")
+    bare = replace(report, recipe={k: v for k, v in report.recipe.items() if k != "sheet"})
+    assert dict(build_sheet(bare, "forge").title_block)["Forged on"] == BLANK
+    dated = replace(report, recipe={**bare.recipe, "sheet": {"forged_on": "2026-03-01"}})
+    assert dict(build_sheet(dated, "forge").title_block)["Forged on"] == "2026-03-01"
+
+
+def test_what_can_hurt_is_told_only_where_it_applies() -> None:
+    report = report_of("reed_bed_kitchen")
+    quiet = replace(report, notices=tuple(n for n in report.notices if n.where != "safety"))
+    assert not any(row[0] == "Safety" for s in build_sheet(quiet, "forge").sections for row in s.rows)
+    flux = Notice("caution-flux", "caution", "safety", "the long text")
+    told = build_sheet(replace(quiet, notices=(*quiet.notices, flux)), "forge")
+    line = next(row[1] for s in told.sections for row in s.rows if row[0] == "Safety")
+    assert "Flux spatters" in line and "oil" not in line
+
+
+def test_layers_far_apart_come_out_of_the_oil_warm() -> None:
+    report = report_of("reed_bed_kitchen")
+    apart = Notice("ms-far-apart", "caution", "hardening", "martensite starts far apart: likely to part")
+    calm = replace(report, notices=())
+    rows = dict(r for s in build_sheet(calm, "harden").sections for r in s.rows if len(r) == 2)
+    warm = dict(
+        r
+        for s in build_sheet(replace(calm, notices=(apart,)), "harden").sections
+        for r in s.rows
+        if len(r) == 2
+    )
+    assert "80 to 100" in warm["Then"] and "30" in warm["Then"]
+    assert "80 to 100" not in rows["Then"]
+    assert apart.text.lower() in warm["Caution"].lower()
+
+
+@pytest.mark.parametrize(
+    ("layers", "told"),
+    [
+        ([("a", 1.0)] * 3, "All of a."),
+        ([("a", 1.0), ("b", 2.0)] * 2, "From the bottom up: a, b, and so on; a at the bottom, b at the top."),
+        ([("a", 1.0), ("b", 2.0), ("a", 1.0)], "From the bottom up: a, b, and so on; a outside on both faces."),
+        ([("a", 1.0), ("b", 1.0), ("c", 1.0), ("a", 3.0)], "From the bottom up: a, b, c, a."),
+    ],
+)
+def test_the_order_of_plates_is_told_short_and_exact(layers: list[tuple[str, float]], told: str) -> None:
+    assert lying_order(tuple(layers)) == told
+
+
+def test_inch_sheets_name_the_stock_to_ask_for() -> None:
+    report = report_of("reed_bed_kitchen")
+    words = " ".join(cells(build_sheet(report, "forge", "inch")))
+    assert f"about {inch_fraction(3.0)}" in words
+
+
+def test_there_is_no_sheet_of_another_kind() -> None:
+    with pytest.raises(OutOfDomain):
+        build_sheet(report_of("reed_bed_kitchen"), "poster")

@@ -1,0 +1,102 @@
+"""Words for numbers: rounded once, units both ways, a difference never a temperature."""
+
+from dataclasses import dataclass
+
+import pytest
+
+from billet import wording
+from billet.text_layout import plain
+
+
+@dataclass(frozen=True)
+class Band:
+    value: float
+    low: float
+    high: float
+
+
+@pytest.mark.parametrize(
+    ("written", "expected"),
+    [
+        (wording.temperature(805.0), "805 °C / 1481 °F"),
+        (wording.temperature(-40.0), "-40 °C / -40 °F"),
+        (wording.temperature_range(790.0, 820.0), "790 to 820 °C / 1454 to 1508 °F"),
+        (wording.temperature_range(885.0, 885.0), "885 °C / 1625 °F"),
+        (wording.difference(20.0), "20 K (36 °F)"),
+        (wording.difference(1.5), "1.5 K (2.7 °F)"),
+        (wording.difference(0.0), "0 K (0 °F)"),
+        (wording.difference(-7.0), "-7 K (-13 °F)"),
+        (wording.plus_minus(13.0), "±13 K (±23 °F)"),
+        (wording.rate(143.0), "140 K/s"),
+        (wording.rate(37.4), "37 K/s"),
+        (wording.rate(4.26), "4.3 K/s"),
+        (wording.length(12.0), "12 mm"),
+        (wording.length(12.34), "12.3 mm"),
+        (wording.length(0.352), "0.35 mm"),
+        (wording.length(173.4), "173 mm"),
+        (wording.length(12.7, "inch"), "0.500 in"),
+        (wording.length(173.4, "inch"), "6.83 in"),
+        (wording.length_both(2.54), "2.5 mm / 0.10 in"),
+        (wording.length_both(0.4), "0.4 mm / 0.016 in"),
+        (wording.lengths((22.34, 17.0)), "22.3, 17 mm"),
+        (wording.size(26.0, 40.0, 173.4), "26 × 40 × 173 mm"),
+        (wording.size(25.4, 50.8, 254.0, "inch"), "1.00 × 2.00 × 10.00 in"),
+        (wording.stock(3.0), "3 mm"),
+        (wording.stock(3.175, "inch"), "1/8 in"),
+        (wording.stock(3.0, "inch"), "0.118 in (about 1/8)"),
+        (wording.stock(31.75, "inch"), "1 1/4 in"),
+        (wording.stock(0.1, "inch"), "0.004 in"),
+        (wording.micrometres(4.26), "4.3 µm"),
+        (wording.micrometres(111.4), "111 µm"),
+        (wording.micrometres(2000.0), "2 mm"),
+        (wording.micrometres(25.4, "inch"), "1.0 thou"),
+        (wording.mass(1.616), "1.62 kg"),
+        (wording.mass(0.0703), "70.3 g"),
+        (wording.mass(0.45359237, "inch"), "1.00 lb"),
+        (wording.percent(0.67), "67 %"),
+        (wording.percent(0.045), "4.5 %"),
+        (wording.percent(0.0), "0 %"),
+        (wording.wt(0.836), "0.84 %"),
+        (wording.hardness(59.4), "59 HRC"),
+        (wording.hardness_range(57.6, 61.5), "58 to 62 HRC"),
+        (wording.minutes(12.4), "12 min"),
+        (wording.minutes(3.3), "3.5 min"),
+        (wording.minutes(0.33), "20 s"),
+        (wording.minutes(0.0), "0 min"),
+        (wording.hours(120.0), "2 h"),
+        (wording.seconds(2.0), "2 s"),
+        (wording.count(1, "heat"), "1 heat"),
+        (wording.count(4, "heat"), "4 heats"),
+        (wording.listed(["a", "b", "c"]), "a, b and c"),
+    ],
+)  # fmt: skip
+def test_reads_as_a_smith_would_say_it(written: str, expected: str) -> None:
+    assert plain(written) == expected
+
+
+def test_twenty_kelvins_are_thirty_six_fahrenheit_and_never_sixty_eight() -> None:
+    for words in (wording.difference(20.0), wording.plus_minus(20.0)):
+        assert "36" in words and "68" not in words
+
+
+def test_an_estimate_carries_its_band() -> None:
+    assert plain(wording.estimate(Band(59.2, 56.1, 62.3), wording.hardness)) == "59 HRC (56 to 62)"
+    assert plain(wording.estimate(Band(0.09, 0.05, 0.2), wording.percent)) == "9 % (5 to 20)"
+
+
+def test_the_band_of_a_temperature_is_told_both_ways() -> None:
+    words = plain(wording.estimate(Band(212.0, 190.0, 240.0), wording.temperature))
+    assert words == "212 °C / 414 °F (190 to 240 °C / 374 to 464 °F)"
+
+
+def test_no_number_is_parted_from_its_unit_by_an_ordinary_space() -> None:
+    for words in (wording.length(12.0), wording.mass(1.0), wording.hardness(60.0), wording.wt(0.8)):
+        assert " " not in words
+
+
+@pytest.mark.parametrize("mm", [0.5, 1.5, 3.0, 3.175, 6.0, 25.4, 40.0, 99.0])
+def test_the_fraction_to_ask_for_is_the_nearest_sixty_fourth(mm: float) -> None:
+    whole, _, part = wording.inch_fraction(mm).rpartition(" ")
+    top, _, bottom = part.partition("/")
+    inches = float(whole or 0) + float(top) / float(bottom or 1)
+    assert abs(inches - mm / 25.4) <= 0.5 / 64 + 1e-12
