@@ -2,9 +2,10 @@
 
 import itertools
 import math
+from dataclasses import replace
 
 import pytest
-from drawn_report import BAR, REPORT, STACK
+from drawn_report import BAR, REPORT, STACK, layers, profile
 from test_charts import labels, of_class, parsed, points
 
 from billet import Gate, TimeCurve
@@ -67,8 +68,6 @@ def test_layers_too_thin_to_see_get_an_enlarged_detail() -> None:
 
 
 def test_more_layers_than_the_report_lists_are_toned_without_detail() -> None:
-    from dataclasses import replace
-
     bare = replace(REPORT, schedule=(*REPORT.schedule[:3], replace(REPORT.schedule[3], layers=())))
     root = parsed(charts.bar_drawing(bare, 3))
     assert of_class(root, "tone") and not of_class(root, "layer")
@@ -110,11 +109,28 @@ def test_carbon_before_is_drawn_at_the_layers_of_now() -> None:
     root = parsed(charts.carbon_profile(REPORT, 1))
     before = [points(e) for e in of_class(root, "curve-before")]
     after = [points(e) for e in of_class(root, "curve-after")]
-    assert [(line[0][0], line[-1][0]) for line in before] == [
-        (line[0][0], line[-1][0]) for line in after
-    ]
+    assert [(line[0][0], line[-1][0]) for line in before] == [(line[0][0], line[-1][0]) for line in after]
     assert before[0][0][1] < after[0][0][1], "the dark layer has lost carbon"
     assert not of_class(parsed(charts.carbon_profile(REPORT, 3)), "curve-before"), "other layers by now"
+
+
+def test_layers_lost_at_the_faces_do_not_hide_what_was_before() -> None:
+    """Of seven layers the outermost two are gone: the five left are compared with themselves."""
+    more = layers(7, 10.0)[1:-1]
+    seven = profile(0, layers(7, 10.0), {"dark": 0.8, "bright": 0.7})
+    five = profile(1, more, {"dark": 0.77, "bright": 0.73})
+    lost = replace(REPORT, carbon=replace(REPORT.carbon, profiles=(seven, five)))
+    root = parsed(charts.carbon_profile(lost, 1))
+    before, after = ([points(e) for e in of_class(root, f"curve-{k}")] for k in ("before", "after"))
+    assert len(before) == len(after) == 5
+    assert [line[0][0] for line in before] == pytest.approx([line[0][0] for line in after], abs=0.02)
+
+
+def test_the_skin_of_many_layers_has_a_picture_of_its_own() -> None:
+    root = parsed(charts.carbon_profile(REPORT, 3, part="bottom"))
+    assert len(of_class(root, "seam-mark")) == 11
+    assert "at the bottom face, bottom to top, mm" in labels(root, "axis-name")
+    assert charts.carbon_profile(REPORT, 1, part="bottom") == ""
 
 
 def test_time_is_drawn_by_its_logarithm() -> None:

@@ -22,6 +22,7 @@ from billet import (
     plan,
     state_of_steel,
     steels,
+    study,
 )
 from web import pages
 from web.form_actions import new_draft
@@ -29,6 +30,7 @@ from web.form_known import known
 from web.form_writing import write_form
 from web.links import Links
 from web.rendering import make_environment, page_names
+from web.state_question import curve_of
 
 ROOT = Path(__file__).resolve().parent.parent
 STATIC = ROOT / "web" / "static"
@@ -90,8 +92,8 @@ def rendered(page: pages.Page) -> str:
     return make_environment().get_template(page.template).render(page_names(page))
 
 
-def planned(name: str) -> Any:
-    return plan(parse_recipe(load_recipe_text((ROOT / "recipes" / f"{name}.toml").read_text())))
+def recipe(name: str) -> Any:
+    return parse_recipe(load_recipe_text((ROOT / "recipes" / f"{name}.toml").read_text()))
 
 
 def plan_page(report: Any, address: str | None = "abc", units: Any = "mm") -> pages.Plan:
@@ -109,9 +111,15 @@ def sheet_page(kind: Any, report: Any) -> pages.Page:
 
 
 def every_page() -> Iterator[tuple[str, pages.Page]]:
-    reed, apart = planned("reed_bed_kitchen"), planned("no_shared_window")
+    reed, apart = plan(recipe("reed_bed_kitchen")), plan(recipe("no_shared_window"))
     for name, report in (("plan", reed), ("none", apart), ("drawn", REPORT), ("gap", APART), ("soft", SOFT)):
         yield name, plan_page(report)
+    for name in ("reed_bed_kitchen", "no_shared_window"):
+        told = study(recipe(name))
+        yield (
+            f"study of {name}",
+            pages.StudyPage(links=links("/study", "abc"), version="1", study=told, recipe_text="{}"),
+        )
     yield "plan in inches, posted", plan_page(reed, None, "inch")
     for kind in ("forge", "harden", "buyer", "label"):
         yield f"sheet {kind}", sheet_page(kind, reed)
@@ -134,9 +142,12 @@ def every_page() -> Iterator[tuple[str, pages.Page]]:
     question = pages.StateQuestion("1084", {"C": "", "Mn": ""}, "800", "normalised")
     state = state_of_steel(find_steel("1084").nominal, 800.0)
     for name, found in (("state", state), ("state unasked", None)):
+        curve = curve_of(question) if found else None
         yield (
             name,
-            pages.StatePage(links=links("/state"), version="1", question=question, state=found, faults=()),
+            pages.StatePage(
+                links=links("/state"), version="1", question=question, state=found, curve=curve, faults=()
+            ),
         )
     asked = pages.PyrometerQuestion("820", "0.9", "0.8", "one", "")
     for name, answer in (("pyrometer", 840.0), ("pyrometer unasked", None)):

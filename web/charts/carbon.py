@@ -1,6 +1,6 @@
 """Carbon across the bar from bottom to top, before and after a step, seams marked."""
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from markupsafe import Markup
 
@@ -20,25 +20,42 @@ PART_LAYERS = 12
 STRIP = 18.0
 
 
-def carbon_profile(report: "Report", step: int, key: str = "carbon", width: float = 700.0) -> Markup:
+def carbon_profile(
+    report: "Report",
+    step: int,
+    key: str = "carbon",
+    width: float = 700.0,
+    part: Literal["middle", "bottom"] = "middle",
+) -> Markup:
     """Carbon after `step` as a full line, before it as a dashed one; empty without a profile.
 
-    Past thirty-two layers the twelve in the middle of the bar are drawn. The line before stands at
-    the height the bar has now, and only where the layers are still the same ones.
+    Up to thirty-two layers the whole bar is drawn; past that twelve layers in the middle, or with
+    `part` "bottom" the twelve at the bottom face with its skin (empty where the whole bar is drawn
+    anyway). The line before stands at the height the bar has now, and only where the layers are still
+    the same ones.
     """
     after = _runs(report, step)
-    if not after:
+    whole = len(after) <= WHOLE_BAR_LAYERS
+    if not after or (whole and part == "bottom"):
         return Markup("")
-    before = _runs(report, step - 1)
-    if [steel for steel, _ in before] != [steel for steel, _ in after]:
-        before = []
-    part = len(after) > WHOLE_BAR_LAYERS
-    if part:
-        first = (len(after) - PART_LAYERS) // 2
-        after = after[first : first + PART_LAYERS]
-        before = before[first : first + PART_LAYERS]
-    before = _moved(before, after)
-    return _draw(report, step, (before, after), part, key, width)
+    before = _same_layers(_runs(report, step - 1), after)
+    where = ""
+    if not whole:
+        first = (len(after) - PART_LAYERS) // 2 if part == "middle" else 0
+        after, before = after[first : first + PART_LAYERS], before[first : first + PART_LAYERS]
+        where = "middle of the bar, " if part == "middle" else "at the bottom face, "
+    return _draw(report, step, (_moved(before, after), after), where, key, width)
+
+
+def _same_layers(before: list[Run], after: list[Run]) -> list[Run]:
+    """The earlier layers that are still there: the outermost may have gone, as evenly as can be."""
+    wanted = [steel for steel, _ in after]
+    gone = len(before) - len(after)
+    for first in sorted(range(max(gone, -1) + 1), key=lambda first: abs(first - gone / 2)):
+        kept = before[first : first + len(after)]
+        if [steel for steel, _ in kept] == wanted:
+            return kept
+    return []
 
 
 def _runs(report: "Report", step: int) -> list[Run]:
@@ -70,7 +87,7 @@ def _draw(
     report: "Report",
     step: int,
     runs: tuple[list[Run], list[Run]],
-    part: bool,
+    where: str,
     key: str,
     width: float,
 ) -> Markup:
@@ -91,7 +108,6 @@ def _draw(
         for _, points in drawn:
             parts.append(polyline([(across(x), up(y)) for x, y in points], class_))
     parts += _names(before, after, up, width)
-    where = "middle of the bar, " if part else ""
     parts += bottom_axis(across, 244 + STRIP, f"{where}bottom to top, mm", 6 if width > 500 else 4)
     low = min(y for _, points in after for _, y in points)
     high = max(y for _, points in after for _, y in points)

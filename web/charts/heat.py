@@ -81,7 +81,7 @@ def _marks(window_c: Pair | None, marked_c: float | None, across: Scale, bottom:
         x = across(marked_c)
         words = wording.temperature(marked_c)
         half = len(words) * TEXT_WIDTH / 2
-        held = min(max(x, across.start + half + 150), across.end + 12 - half)
+        held = min(max(x, half + 4), across.end + 12 - half)
         parts.append(line((x, TOP - 6), (x, bottom), "set-line"))
         parts.append(text(held, TOP - 28, words, "label heat strong halo", "middle"))
     return parts
