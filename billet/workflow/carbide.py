@@ -7,6 +7,7 @@ the austenite has at that activity; ferrite moves carbon about as well, for it h
 pass faster (own construction).
 """
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -29,6 +30,7 @@ MODEL_REFRACTORY_WT = 2.0
 _MOST_CARBON_WT = 2.4
 _POINTS = 481
 _KNOT_WT = 0.08
+_RANGE_STEP_WT = 0.4
 
 
 @dataclass(frozen=True)
@@ -48,6 +50,9 @@ def tables_at(
 
     low_wt, high_wt: total carbon between which the tables of low-alloy steels are resolved.
     """
+    # Rounded outwards, so that a table serves more than one profile.
+    low_wt = max(math.floor(low_wt / _RANGE_STEP_WT), 0) * _RANGE_STEP_WT
+    high_wt = math.ceil(high_wt / _RANGE_STEP_WT) * _RANGE_STEP_WT
     found: list[dict[int, Table]] = [{} for _ in temperatures_c]
     places, wanted = [], []
     for place, temperature_c in enumerate(temperatures_c):
@@ -149,17 +154,29 @@ def _filled(grade: SinkGrade, row: int) -> Floats:
     return filled
 
 
+_MADE: dict[Wanted, Table] = {}
+_MOST_MADE = 512
+
+
 def equilibrium_tables(wanted: Sequence[Wanted]) -> list[Table]:
-    """Tables of low-alloy steels from the equilibrium model, all computed at once.
+    """Tables of low-alloy steels from the equilibrium model; those not made before are made at once.
 
     Raises OutOfDomain as the model does.
     """
-    if not wanted:
-        return []
+    missing = [w for w in dict.fromkeys(wanted) if w not in _MADE]
+    made = dict(zip(missing, _computed(missing), strict=True)) if missing else {}
+    tables = [made[w] if w in made else _MADE[w] for w in wanted]
+    if len(_MADE) + len(made) > _MOST_MADE:
+        _MADE.clear()
+    _MADE.update(made)
+    return tables
+
+
+def _computed(wanted: Sequence[Wanted]) -> list[Table]:
     from billet.formulas.equilibrium import states_many
     from billet.formulas.equilibrium.assessed import ALLOYING
 
-    contents = [np.arange(max(w.low_wt, 0.0), w.high_wt + _KNOT_WT, _KNOT_WT) for w in wanted]
+    contents = [np.arange(w.low_wt, w.high_wt + _KNOT_WT, _KNOT_WT) for w in wanted]
     counts = [len(content) for content in contents]
     carbon = np.concatenate(contents)
     wt: dict[str, Floats] = {"C": carbon}

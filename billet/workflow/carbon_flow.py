@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from billet.workflow.carbon_law import SteelLaw, read_table
-from billet.workflow.profile import Floats, Profile
+from billet.workflow.profile import Floats, Profile, cut_ends
 
 _GAMMA = 1.0 - math.sqrt(0.5)
 _SAFETY, _LEAST, _MOST = 0.85, 0.2, 6.0
@@ -23,6 +23,8 @@ _SMOOTHING = 0.02
 # Less than no carbon means that the step was too long; so little is rounding.
 _LEAST_RATIO = -1e-12
 _SLIVER = 1e-5
+# Shortest step, as a share of the span.
+_SHORTEST = 1e-3
 _MM2_TO_M2 = 1e-6
 
 
@@ -38,7 +40,7 @@ class Faces:
 class Linear:
     """Gains of the cells in mol/(m2 s), outflow at both faces, and their derivatives by y.
 
-    below, diagonal, above: the three diagonals of the derivative of the gains.
+    gain, diagonal: (rows, cells); below, above: (rows * cells - 1,), the derivative of the gains.
     """
 
     gain: Floats
@@ -50,93 +52,106 @@ class Linear:
 
 
 class Flow:
-    """Fluxes and their derivatives for the cells of a profile, all its rows in one vector."""
+    """Fluxes and their derivatives for the cells of a profile; every row of y moves for itself.
+
+    `first` and `last` are the cells of the profile that are still there.
+    """
 
     def __init__(self, profile: Profile, law: SteelLaw) -> None:
-        rows, self.cells = profile.ratio.shape
-        self.total = rows * self.cells
-        steel, thickness = profile.steel, profile.thickness_mm
-        moles = profile.moles
-        if rows > 1:
-            steel, thickness, moles = (np.concatenate([x] * rows) for x in (steel, thickness, moles))
-        self.moles = moles
-        # A sliver conducts like a cell of some size, or its flux would drown all others in rounding.
-        thick = np.maximum(thickness, _SLIVER * profile.height_mm)
-        self.half = (0.5 * _MM2_TO_M2) * thick / profile.metals.moles_per_mm[steel]
+        steel = profile.steel
+        self.first, self.last = 0, len(steel)
+        self.thickness_mm = profile.thickness_mm
+        self.sliver_mm = _SLIVER * profile.height_mm
+        self.per_mm = profile.metals.moles_per_mm[steel]
         self.reference, self.slope = law.reference[steel], law.slope[steel]
         self.hindrance = self.reference - law.mobility[steel]
         self.fall = self.slope - law.mobility_slope[steel]
-        self.tabled = [
-            (np.flatnonzero(steel == index), table)
-            for index, table in law.tables.items()
-            if np.any(steel == index)
-        ]
+        self.tables = [(steel == index, table) for index, table in law.tables.items() if index in steel]
+        self._sized()
+
+    def _sized(self) -> None:
+        self.moles = self.thickness_mm * self.per_mm
+        # A sliver conducts like a cell of some size, or its flux would drown all others in rounding.
+        thick = np.maximum(self.thickness_mm, self.sliver_mm)
+        self.half = (0.5 * _MM2_TO_M2) * thick / self.per_mm
+        self.tabled = [(np.flatnonzero(here), table) for here, table in self.tables]
+
+    def cut(self, ratio: Floats, bottom_mm: float, top_mm: float) -> tuple[Floats, float]:
+        """Take metal off both ends: y of the cells that stay, and the carbon gone from row 0, mol/m2."""
+        if bottom_mm <= 0.0 and top_mm <= 0.0:
+            return ratio, 0.0
+        before = float(self.moles @ ratio[0])
+        first, last, self.thickness_mm = cut_ends(self.thickness_mm, bottom_mm, top_mm)
+        self.first, self.last = self.first + first, self.first + last
+        for name in ("per_mm", "reference", "slope", "hindrance", "fall"):
+            setattr(self, name, getattr(self, name)[first:last])
+        self.tables = [(here[first:last], table) for here, table in self.tables]
+        self._sized()
+        ratio = ratio[:, first:last]
+        return ratio, before - float(self.moles @ ratio[0])
 
     def state(self, ratio: Floats) -> tuple[Floats, Floats]:
-        """Activity of each cell and the resistance of half of it."""
+        """Activity of each cell and the resistance of half of it: (rows, cells) both."""
         rest = 1.0 - ratio
         activity = np.exp(self.reference + self.slope * ratio) * ratio / rest
         resistance = self.half * np.exp(self.hindrance + self.fall * ratio) / (rest * rest)
         for where, table in self.tabled:
-            here = ratio[where]
-            activity[where] = read_table(table.activity, table.step, here)[0]
-            resistance[where] = self.half[where] * read_table(table.hindrance, table.step, here)[0]
+            here = ratio[:, where]
+            activity[:, where] = read_table(table.activity, table.step, here)[0]
+            resistance[:, where] = self.half[where] * read_table(table.hindrance, table.step, here)[0]
         return activity, resistance
 
     def slopes(self, ratio: Floats, activity: Floats, resistance: Floats) -> tuple[Floats, Floats]:
         """Derivatives of activity and resistance by y."""
         rest = 1.0 - ratio
-        by_activity = np.exp(self.reference + self.slope * ratio) / (rest * rest) + self.slope * activity
+        by_activity = np.exp(self.reference + self.slope * ratio) / (rest * rest)
+        by_activity += self.slope * activity
         by_resistance = resistance * (self.fall + 2.0 / rest)
         for where, table in self.tabled:
-            here = ratio[where]
-            by_activity[where] = read_table(table.activity, table.step, here)[1]
-            by_resistance[where] = self.half[where] * read_table(table.hindrance, table.step, here)[1]
+            here = ratio[:, where]
+            by_activity[:, where] = read_table(table.activity, table.step, here)[1]
+            by_resistance[:, where] = self.half[where] * read_table(table.hindrance, table.step, here)[1]
         return by_activity, by_resistance
 
     def gains(self, ratio: Floats, faces: Faces) -> tuple[Floats, list[float]]:
-        """Carbon each cell gains, mol/(m2 s), and what leaves through bottom and top."""
+        """Carbon each cell gains, mol/(m2 s), and what leaves row 0 through bottom and top."""
         activity, resistance = self.state(ratio)
-        flux = (activity[:-1] - activity[1:]) / (resistance[:-1] + resistance[1:])
+        flux = (activity[:, :-1] - activity[:, 1:]) / (resistance[:, :-1] + resistance[:, 1:])
         return self._balance(flux, activity, resistance, faces)
 
     def _balance(
         self, flux: Floats, activity: Floats, resistance: Floats, faces: Faces
     ) -> tuple[Floats, list[float]]:
-        if self.total > self.cells:
-            flux[self.cells - 1] = 0.0
-        gain = np.zeros(self.total)
-        gain[:-1] -= flux
-        gain[1:] += flux
+        gain = np.zeros(activity.shape)
+        gain[:, :-1] -= flux
+        gain[:, 1:] += flux
         out = [0.0, 0.0]
-        for side, cell in ((0, 0), (1, self.cells - 1)):
-            held = faces.held[side]
+        for side, held in enumerate(faces.held):
             if held is not None:
-                out[side] = float((activity[cell] - held) / resistance[cell])
-                gain[cell] -= out[side]
+                out[side] = float((activity[0, -side] - held) / resistance[0, -side])
+                gain[0, -side] -= out[side]
         return gain, out
 
     def linearised(self, ratio: Floats, faces: Faces) -> Linear:
         """Gains at `ratio` with their derivatives."""
         activity, resistance = self.state(ratio)
         by_activity, by_resistance = self.slopes(ratio, activity, resistance)
-        both = resistance[:-1] + resistance[1:]
-        flux = (activity[:-1] - activity[1:]) / both
+        both = resistance[:, :-1] + resistance[:, 1:]
+        flux = (activity[:, :-1] - activity[:, 1:]) / both
         gain, out = self._balance(flux, activity, resistance, faces)
-        by_low = (by_activity[:-1] - flux * by_resistance[:-1]) / both
-        by_high = (by_activity[1:] + flux * by_resistance[1:]) / both
-        if self.total > self.cells:
-            by_low[self.cells - 1] = by_high[self.cells - 1] = 0.0
-        diagonal = np.zeros(self.total)
-        diagonal[:-1] -= by_low
-        diagonal[1:] -= by_high
+        # The last column stays 0: rows are not coupled.
+        by_low, by_high = np.zeros(ratio.shape), np.zeros(ratio.shape)
+        by_low[:, :-1] = (by_activity[:, :-1] - flux * by_resistance[:, :-1]) / both
+        by_high[:, :-1] = (by_activity[:, 1:] + flux * by_resistance[:, 1:]) / both
+        diagonal = -by_low
+        diagonal[:, 1:] -= by_high[:, :-1]
         by_face = [0.0, 0.0]
-        for side, cell in ((0, 0), (1, self.cells - 1)):
-            if faces.held[side] is not None:
-                slope = float(by_activity[cell] - out[side] * by_resistance[cell])
-                by_face[side] = slope / float(resistance[cell])
-                diagonal[cell] -= by_face[side]
-        return Linear(gain, out, by_low, diagonal, by_high, by_face)
+        for side, held in enumerate(faces.held):
+            if held is not None:
+                slope = float(by_activity[0, -side] - out[side] * by_resistance[0, -side])
+                by_face[side] = slope / float(resistance[0, -side])
+                diagonal[0, -side] -= by_face[side]
+        return Linear(gain, out, by_low.ravel()[:-1], diagonal, by_high.ravel()[:-1], by_face)
 
 
 def advance(
@@ -144,7 +159,7 @@ def advance(
 ) -> tuple[Floats, float]:
     """Carbon after `span_s`: y of all rows, and the step that the next span should begin with.
 
-    ratio: (rows * cells,). `allowed` is the error of the first-order result in one step, as the root of
+    ratio: (rows, cells). `allowed` is the error of the first-order result in one step, as the root of
     moles times y squared. What leaves through the faces is added to `faces.gone`.
     """
     elapsed = 0.0
@@ -165,6 +180,11 @@ def advance(
             if error <= allowed:
                 break
             step *= growth
+            if step < _SHORTEST * span_s:
+                # Too steep for an error estimate: Euler's step is rougher, but never overshoots.
+                step = _SHORTEST * span_s
+                change, gone, growth = _euler(flow, ratio, faces, step), [0.0, 0.0], 1.0
+                break
         ratio = ratio + change
         faces.gone[0] += gone[0]
         faces.gone[1] += gone[1]
@@ -174,23 +194,25 @@ def advance(
 
 
 def _solver(linear: Linear, mass: Floats) -> Callable[[Floats], Floats]:
-    """Solves (mass - derivative of the gains) x = right side, factored once."""
-    diagonal = mass - linear.diagonal
+    """Solves (mass - derivative of the gains) x = right side, factored once; (rows, cells) all."""
+    matrix = mass - linear.diagonal
+    shape, diagonal = matrix.shape, matrix.ravel()
     if len(diagonal) < 3:
         dense = np.diag(diagonal) - np.diag(linear.below, -1) - np.diag(linear.above, 1)
-        return lambda right: np.asarray(np.linalg.solve(dense, right), dtype=np.float64)
+        return lambda right: np.asarray(np.linalg.solve(dense, right.ravel())).reshape(shape)
     from scipy.linalg.lapack import dgttrf, dgttrs
 
     factored = dgttrf(-linear.below, diagonal, -linear.above)[:5]
-    return lambda right: dgttrs(*factored, right)[0]
+    return lambda right: dgttrs(*factored, right.ravel())[0].reshape(shape)
 
 
 def _euler(flow: Flow, ratio: Floats, faces: Faces, step_s: float) -> Floats:
     """Change of y in one linearly implicit Euler step; adds to `faces.gone`."""
     linear = flow.linearised(ratio, faces)
     change = _solver(linear, flow.moles * (1.0 / step_s))(linear.gain)
-    for side, cell in ((0, 0), (1, flow.cells - 1)):
-        faces.gone[side] += step_s * (linear.out[side] + linear.by_face[side] * float(change[cell]))
+    for side in (0, 1):
+        slope = linear.by_face[side] * float(change[0, -side])
+        faces.gone[side] += step_s * (linear.out[side] + slope)
     return change
 
 
@@ -204,10 +226,10 @@ def _ros2(
     gain *= 1.0 / _GAMMA
     second = solve(gain - flow.moles * first * (2.0 / (_GAMMA * step_s)))
     gone = [0.0, 0.0]
-    for side, cell in ((0, 0), (1, flow.cells - 1)):
+    for side in (0, 1):
         slope = _GAMMA * linear.by_face[side]
-        gone_first = step_s * (linear.out[side] + slope * float(first[cell]))
-        gone_second = step_s * (out[side] + slope * float(second[cell])) - 2.0 * gone_first
+        gone_first = step_s * (linear.out[side] + slope * float(first[0, -side]))
+        gone_second = step_s * (out[side] + slope * float(second[0, -side])) - 2.0 * gone_first
         gone[side] = 1.5 * gone_first + 0.5 * gone_second
     error = 0.5 * (first + second)
-    return first + error, gone, math.sqrt(float(flow.moles @ (error * error)))
+    return first + error, gone, math.sqrt(float(np.sum((error * error) @ flow.moles)))

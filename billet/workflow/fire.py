@@ -16,15 +16,17 @@ from billet.workflow.carbon_flow import Faces, Flow, advance
 from billet.workflow.carbon_law import SteelLaw
 from billet.workflow.events import Atmosphere
 from billet.workflow.mesh import remeshed
-from billet.workflow.profile import CARBON_G_MOL, Floats, Profile, removed
+from billet.workflow.profile import CARBON_G_MOL, Floats, Ints, Profile, kept_cells, removed
 
 REDUCING_SHARE = 0.3
 # Columns of Profile.spread_mm2; the last is chromium where stainless austenite is on one side.
 SPREADING = ("Ni", "Mn", "Cr", "Si", "Mo", "V", "W", "Co", "Cr stainless")
 # Error in y that the first-order result of one step may have, over one reach of the fire.
-_STEP_ERROR = 6.0e-3
-_SCALE_PARTS = 3
+_STEP_ERROR = 4.0e-3
+_SCALE_PARTS = {"sealed": 1, "reducing": 2, "air": 3}
 _FIRST_STEP = 0.03
+# Activity that varies by less than this share of its highest counts as level.
+_LEVEL = 0.01
 # Carbon does not move a cell in so little time, s.
 _LEAST_TIME_S = 0.01
 _HIGH_CARBON = Composition({"C": 0.8})
@@ -50,38 +52,45 @@ def burn(piece: Profile, law: SteelLaw, fire: Fire, refine: int) -> tuple[Profil
     is_open = fire.atmosphere != "sealed"
     activity = law.activity(piece.ratio[0], piece.steel)
     piece = remeshed(piece, activity, reach_mm, (is_open, is_open), fire.scale_mm, refine)
-    parts = _SCALE_PARTS * refine if is_open else 1
+    parts = _SCALE_PARTS[fire.atmosphere] * (refine if is_open else 1)
     reach_moles = min(reach_mm * float(piece.metals.moles_per_mm.max()), float(piece.moles.sum()))
     allowed = _STEP_ERROR / refine * reach_moles**0.5
+    flow, ratio, rows = Flow(piece, law), piece.ratio, _moving_rows(piece, law)
     gone_mm, step_s, faces, metal = 0.0, _FIRST_STEP * seconds / refine, 0.0, 0.0
     for part in range(parts):
         # Scale grows with the root of time: equal parts of it, each gone at the middle of its time.
         target = (part + 0.5) / parts if is_open else 0.0
-        thinner = removed(piece, *((target - gone_mm) * scale for scale in fire.scale_mm))
-        if thinner is not piece:
-            metal += piece.carbon_g_m2 - thinner.carbon_g_m2
-        piece, gone_mm = thinner, target
-        held = _held_faces(piece, law, fire.atmosphere)
+        ratio, gone = flow.cut(ratio, *((target - gone_mm) * scale for scale in fire.scale_mm))
+        metal, gone_mm = metal + gone, target
+        held = _held_faces(ratio, law, piece.steel[[flow.first, flow.last - 1]], fire.atmosphere)
         span = seconds * ((part + 1) ** 2 - part**2) / parts**2
-        ratio, step_s = advance(Flow(piece, law), piece.ratio.ravel(), held, span, step_s, allowed)
-        piece = replace(piece, ratio=ratio.reshape(piece.ratio.shape))
-        faces += CARBON_G_MOL * (held.gone[0] + held.gone[1])
-    left = removed(piece, *((1.0 - gone_mm) * scale for scale in fire.scale_mm))
-    if left is not piece:
-        metal += piece.carbon_g_m2 - left.carbon_g_m2
-    return replace(left, spread_mm2=left.spread_mm2 + growth_mm2), faces, metal
+        moved, step_s = advance(flow, ratio[:rows], held, span, step_s, allowed)
+        ratio = moved if rows == len(ratio) else np.concatenate([moved, ratio[rows:]])
+        faces += held.gone[0] + held.gone[1]
+    ratio, gone = flow.cut(ratio, *((1.0 - gone_mm) * scale for scale in fire.scale_mm))
+    left = kept_cells(piece, flow.first, flow.last, flow.thickness_mm, ratio)
+    after = replace(left, spread_mm2=left.spread_mm2 + growth_mm2)
+    return after, CARBON_G_MOL * faces, CARBON_G_MOL * (metal + gone)
 
 
-def _held_faces(piece: Profile, law: SteelLaw, atmosphere: Atmosphere) -> Faces:
-    """Activity at both faces for the next part of a fire."""
+def _moving_rows(piece: Profile, law: SteelLaw) -> int:
+    """Rows in which carbon still moves: the piece that lost nothing stands still once it is level."""
+    if len(piece.ratio) == 1:
+        return 1
+    activity = law.activity(piece.ratio[1], piece.steel)
+    least, most = float(activity.min()), float(activity.max())
+    return 1 if most - least < _LEVEL * most else 2
+
+
+def _held_faces(ratio: Floats, law: SteelLaw, ends: Ints, atmosphere: Atmosphere) -> Faces:
+    """Activity at both faces for the next part of a fire; `ends` are the steels there."""
     if atmosphere == "sealed":
         return Faces()
     if atmosphere == "air":
         return Faces((0.0, 0.0))
-    ends = np.array([0, -1])
-    wanted = (1.0 - REDUCING_SHARE) * piece.ratio[1, ends]
-    held = law.activity(wanted, piece.steel[ends])
-    loses = piece.ratio[0, ends] > wanted
+    wanted = (1.0 - REDUCING_SHARE) * ratio[1, [0, -1]]
+    held = law.activity(wanted, ends)
+    loses = ratio[0, [0, -1]] > wanted
     return Faces((float(held[0]) if loses[0] else None, float(held[1]) if loses[1] else None))
 
 

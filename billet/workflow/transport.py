@@ -42,7 +42,7 @@ from billet.workflow.profile import (
 )
 
 # Carbon may run so far beyond what a piece holds before a table's last slope is used, wt%.
-_ROOM_WT = 0.4
+_ROOM_WT = 0.3
 
 
 @dataclass(frozen=True)
