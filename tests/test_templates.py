@@ -120,6 +120,7 @@ def every_page() -> Iterator[tuple[str, pages.Page]]:
             f"study of {name}",
             pages.StudyPage(links=links("/study", "abc"), version="1", study=told, recipe_text="{}"),
         )
+    yield "plan with a range of its own", plan_page(plan(recipe("rope_walk_twist")))
     yield "plan in inches, posted", plan_page(reed, None, "inch")
     for kind in ("forge", "harden", "buyer", "label"):
         yield f"sheet {kind}", sheet_page(kind, reed)

@@ -8,7 +8,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined, pass_context
 from jinja2.runtime import Context
 from starlette.responses import HTMLResponse
 
-from billet import source, wording
+from billet import sources, wording
 from web import charts
 from web.lettering import hot, sentence
 from web.pages import Page
@@ -39,7 +39,7 @@ def make_environment() -> Environment:
         hrc_range=lambda pair: wording.hardness_range(pair[0], pair[1]),
         rate=wording.rate,
         size=_size,
-        cite=lambda key: source(key).citation,
+        cite=_citation,
         hot=hot,
         sentence=sentence,
         minutes=wording.minutes,
@@ -87,3 +87,9 @@ def _mass(context: Context, kg: float) -> str:
 @pass_context
 def _size(context: Context, row: Any) -> str:
     return wording.size(row.height_mm, row.width_mm, row.length_mm, context["units"])
+
+
+def _citation(key: str) -> str:
+    """The citation of a source; words that are no key (the recipe's own range) stay as they are."""
+    found = sources().get(key)
+    return key if found is None else found.citation
