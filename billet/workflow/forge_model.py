@@ -77,4 +77,7 @@ class Forged:
     @property
     def laid_by_step(self) -> dict[int, frozenset[str]]:
         """The steels that lie in the bar after each step."""
-        return {row.step: frozenset(n for n, share in row.mass_share.items() if share > 0.0) for row in self.rows}
+        return {
+            row.step: frozenset(name for name, share in row.mass_share.items() if share > 0.0)
+            for row in self.rows
+        }

@@ -45,9 +45,8 @@ def is_austenitic(composition: Composition) -> bool:
     """Stays austenite at every temperature of the shop: 304 and its kin, nickel."""
     limits = rule("role")
     chromium, nickel = composition["Cr"], composition["Ni"]
-    return (
-        chromium + nickel >= limits["austenitic_cr_ni_wt"] and nickel >= limits["austenitic_ni_wt"]
-    ) or nickel >= limits["nickel_base_ni_wt"]
+    steel = chromium + nickel >= limits["austenitic_cr_ni_wt"] and nickel >= limits["austenitic_ni_wt"]
+    return bool(steel or nickel >= limits["nickel_base_ni_wt"])
 
 
 def is_high_alloy(composition: Composition) -> bool:
@@ -64,7 +63,7 @@ def is_high_alloy(composition: Composition) -> bool:
 def forms_alloy_carbide(composition: Composition) -> bool:
     """Cr from 0.3 %, V, W or Mo enough that the steel keeps alloyed carbide in its range."""
     limits = rule("window")
-    return (
+    return bool(
         composition["Cr"] >= limits["cr_carbide_wt"]
         or composition["V"] >= limits["v_carbide_wt"]
         or composition["W"] + composition["Mo"] >= limits["w_mo_carbide_wt"]
@@ -75,7 +74,7 @@ def is_plain(composition: Composition) -> bool:
     """Plain by the oil rule of the trade: little Mn, hardly any Cr, Ni, Mo."""
     limits = rule("quench")
     alloy = composition["Cr"] + composition["Ni"] + composition["Mo"]
-    return (
+    return bool(
         composition["Mn"] < limits["plain_mn_wt"]
         and alloy < limits["plain_cr_ni_mo_wt"]
         and composition["V"] + composition["W"] < limits["plain_cr_ni_mo_wt"]

@@ -51,7 +51,8 @@ def _uneven(layers: tuple[LayerSteel, ...], layer_mm: float) -> list[Notice]:
         )
         text = (
             f"{layer.name}: carbon inside the blade runs from {wording.wt(layer.carbon.p10)} to "
-            f"{wording.wt(layer.carbon.p90)} (tenth to ninetieth percentile), so its window is drawn from both{tail}"
+            f"{wording.wt(layer.carbon.p90)} (tenth to ninetieth percentile), "
+            f"so its window is drawn from both{tail}"
         )
         found.append(Notice("uneven-carbon", "note", "hardening", text))
     return found

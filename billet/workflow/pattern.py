@@ -61,7 +61,8 @@ def _contrast_words(blur: Blur, mean_layer_um: float) -> str:
     row = blur.contrast[blur.main_element]
     name, now = blur.main_element, row.now_wt
     if blur.left < limits["greys_out_left"]:
-        return f"greys out: only {wording.percent(blur.left)} of the difference in {name} is left between the layers"
+        left = wording.percent(blur.left)
+        return f"greys out: only {left} of the difference in {name} is left between the layers"
     strength = _strength(name, now)
     words = f"{strength}: the layers still differ by {wording.wt(now)} {name}"
     if mean_layer_um < limits["eye_um"]:

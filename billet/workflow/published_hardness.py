@@ -34,8 +34,8 @@ def drift_notices(layers: tuple[LayerSteel, ...]) -> list[Notice]:
             continue
         text = (
             f"{layer.name} ends at {wording.wt(mean)} carbon, outside its grade's {wording.wt(low)} to "
-            f"{wording.wt(high)}: its published range and hardness are for another steel by now, and no value "
-            "is computed for it; harden a test piece first"
+            f"{wording.wt(high)}: its published range and hardness are for another steel by now, and no "
+            "value is computed for it; harden a test piece first"
         )
         found.append(Notice("carbon-left-the-grade", "limit", f"steels.{layer.name}", text))
     return found

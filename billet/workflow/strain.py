@@ -21,7 +21,8 @@ def strain_notices(layers: tuple[LayerSteel, ...], ms_c: dict[str, Estimate | No
         f"temper within {wording.minutes(limits['temper_within_min'])}"
     )
     if apart_k > limits["ms_apart_caution_k"]:
-        text = f"martensite starts {wording.difference(apart_k)} apart in the layers: likely to bow or part; {care}"
+        apart = wording.difference(apart_k)
+        text = f"martensite starts {apart} apart in the layers: likely to bow or part; {care}"
         return [Notice("ms-far-apart", "caution", "hardening", text)]
     if soft:
         text = (

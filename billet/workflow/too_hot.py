@@ -115,7 +115,7 @@ def _chromium_flux(step: Weld, recipe: Recipe) -> list[Notice]:
     if not rich or not step.flux or step.atmosphere != "air":
         return []
     text = (
-        f"Step {step.number} (weld): borax does not lift chromium oxide, so {', '.join(rich)} will hardly weld "
-        "in air; weld it in a sealed can or under argon"
+        f"Step {step.number} (weld): borax does not lift chromium oxide, so {', '.join(rich)} will hardly "
+        "weld in air; weld it in a sealed can or under argon"
     )
     return [Notice("chromium-oxide", "limit", _where(step), text)]
