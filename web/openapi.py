@@ -9,7 +9,7 @@ from typing import Any, Literal, get_args, get_origin, get_type_hints
 from fastapi import FastAPI
 from fastapi.openapi.utils import get_openapi
 
-from billet import ELEMENTS, Report, recipe_schema
+from billet import ELEMENTS, Report, SteelState, recipe_schema
 from web.state_question import STARTS
 
 Schema = dict[str, Any]
@@ -109,7 +109,7 @@ def describe(app: FastAPI) -> Schema:
         schema = get_openapi(
             title=app.title, version=app.version, description=app.description, routes=app.routes
         )
-        made: dict[str, Schema] = {"Problem": PROBLEM, "State": {"type": "object"}}
+        made: dict[str, Schema] = {"Problem": PROBLEM, "State": _object_of(SteelState)}
         made["Recipe"] = recipe_schema()
         made["Steels"] = {
             "type": "array",
@@ -119,6 +119,11 @@ def describe(app: FastAPI) -> Schema:
         schema.setdefault("components", {}).setdefault("schemas", {}).update(made)
         app.openapi_schema = schema
     return app.openapi_schema
+
+
+def _object_of(kind: type) -> Schema:
+    """An object with every key of a dataclass, told no further."""
+    return {"type": "object", "required": [f.name for f in fields(kind)]}
 
 
 def schema_of(kind: Any, made: dict[str, Schema]) -> Schema:

@@ -118,9 +118,7 @@ def design_page(
     return service.renderer.page(page, status)
 
 
-def page_without_address(
-    service: Service, links: Links, draft: Draft, report: Report | None
-) -> Response:
+def page_without_address(service: Service, links: Links, draft: Draft, report: Report | None) -> Response:
     """A recipe too long for a link is answered at once: its plan, or its form."""
     if report is None:
         return judged_page(service, links, draft)

@@ -13,6 +13,4 @@ router = APIRouter(include_in_schema=False)
 @router.api_route("/docs", methods=["GET", "HEAD"])
 def docs(request: Request, service: Shared) -> Response:
     """The interface, drawn from /openapi.json by the vendored viewer."""
-    return service.renderer.page(
-        Docs(links=links_of(request, units_of(request)), version=service.version)
-    )
+    return service.renderer.page(Docs(links=links_of(request, units_of(request)), version=service.version))

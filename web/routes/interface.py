@@ -1,11 +1,9 @@
 """The interface for programs: JSON in, JSON out, described in /openapi.json."""
 
-from typing import Any
-
 from fastapi import APIRouter, Query, Request
 from starlette.responses import JSONResponse, Response
 
-from billet import Fault, to_plain
+from billet import Fault, state_dict, steel_dict
 from web.asking import json_recipe
 from web.openapi import ELEMENT_PARAMETERS, RECIPE_BODY, refusals, returns
 from web.problems import Problem
@@ -29,7 +27,7 @@ def steels(
     q: str = Query("", max_length=100, description="part of a designation, number or name"),
 ) -> Response:
     """The steels of the library, or those that bear what is asked."""
-    return JSONResponse([plain_steel(steel) for steel in found_steels(q)])
+    return JSONResponse([steel_dict(steel) for steel in found_steels(q)])
 
 
 @router.get("/state", openapi_extra=ELEMENT_PARAMETERS, responses=returns("State") | refusals(414, 422))
@@ -40,10 +38,4 @@ def state(request: Request) -> Response:
     if faults or answer is None:
         nothing = Fault("temperature_c", "temperature_c is missing")
         raise Problem(422, "the question cannot be answered", faults or [nothing])
-    return JSONResponse(to_plain(answer))
-
-
-def plain_steel(steel: Any) -> dict[str, Any]:
-    """One grade as JSON; analyses stand as element and wt%."""
-    plain: dict[str, Any] = to_plain(steel)
-    return {**plain, "nominal": dict(steel.nominal.wt)}
+    return JSONResponse(state_dict(answer))

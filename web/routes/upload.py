@@ -29,9 +29,7 @@ async def sent_file(request: Request) -> bytes:
 
 
 @router.post("/upload")
-def upload(
-    request: Request, service: Shared, content: Annotated[bytes, Depends(sent_file)]
-) -> Response:
+def upload(request: Request, service: Shared, content: Annotated[bytes, Depends(sent_file)]) -> Response:
     """The plan of the file; where it is refused, its form with the faults."""
     mapping = _mapping(content)
     links = links_of(request, units_of(request), mapping)
