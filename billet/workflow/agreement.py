@@ -149,7 +149,8 @@ def _with_partly(agreement: Agreement, partly: list[SteelWindow]) -> Agreement:
                 why,
             )
         elif low.c >= window.high.c:
-            why = f"{agreement.because}; {steel.steel} hardens in part and asks for more heat than the bar takes"
+            asks = f"{steel.steel} hardens in part and asks for more heat than the bar takes"
+            why = f"{agreement.because}; {asks}"
             agreement = Agreement(
                 "narrow",
                 None,

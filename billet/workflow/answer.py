@@ -96,7 +96,16 @@ def _layers(recipe: Recipe, metal: Metal, profile: Profile, blur: Blur) -> tuple
         role, why = judge_role(alloy, carbon)
         found.append(
             LayerSteel(
-                name, steel.grade, steel.harden_c, steel.composition, alloy, carbon, shares[name], role, why, start
+                name=name,
+                grade=steel.grade,
+                harden_c=steel.harden_c,
+                supplied=steel.composition,
+                composition=alloy,
+                carbon=carbon,
+                share=shares[name],
+                role=role,
+                role_because=why,
+                start=start,
             )
         )
     return tuple(found)
