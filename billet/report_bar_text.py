@@ -61,7 +61,7 @@ def _carbon(report: Report) -> list[str]:
 
 
 def _content(row: ScheduleRow, name: str) -> str:
-    return wording.wt(row.carbon_wt[name]) if name in row.carbon_wt else "none in it"
+    return wording.wt(row.carbon_wt[name]) if name in row.carbon_wt else "not in it"
 
 
 def _pattern(report: Report, units: Units) -> list[str]:

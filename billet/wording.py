@@ -55,6 +55,16 @@ def temperature_range(low_c: float, high_c: float) -> str:
     )
 
 
+def temperature_aside(celsius: float) -> str:
+    """A temperature that is no order, both ways and never printed large: 769 °C (1416 °F)."""
+    return f"{_plain(celsius, 0)}{THIN}°C ({_plain(c_to_f(celsius), 0)}{THIN}°F)"
+
+
+def temperature_range_aside(low_c: float, high_c: float) -> str:
+    """A range that is no order for this bar: 1010 to 1065 °C (1850 to 1949 °F)."""
+    return temperature_range(low_c, high_c).replace(" / ", " (") + ")"
+
+
 def _span(low: str, high: str) -> str:
     return low if low == high else f"{low} to {high}"
 

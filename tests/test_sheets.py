@@ -20,7 +20,7 @@ NAMES = [path.stem for path in RECIPES]
 EVERY = pytest.mark.parametrize("name", NAMES)
 KIND = pytest.mark.parametrize("kind", SHEET_KINDS)
 UNITS: tuple[Units, ...] = ("mm", "inch")
-CELSIUS = re.compile(r"\d °C(?! / [\d−-][\d to−-]* °F)")
+CELSIUS = re.compile(r"\d °C(?! (?:/ |\()[\d-][\d to-]* °F)")
 
 
 @cache
@@ -254,7 +254,10 @@ def test_layers_far_apart_come_out_of_the_oil_warm() -> None:
     [
         ([("a", 1.0)] * 3, "All of a."),
         ([("a", 1.0), ("b", 2.0)] * 2, "From the bottom up: a, b, and so on; a at the bottom, b at the top."),
-        ([("a", 1.0), ("b", 2.0), ("a", 1.0)], "From the bottom up: a, b, and so on; a outside on both faces."),
+        (
+            [("a", 1.0), ("b", 2.0), ("a", 1.0)],
+            "From the bottom up: a, b, and so on; a outside on both faces.",
+        ),
         ([("a", 1.0), ("b", 1.0), ("c", 1.0), ("a", 3.0)], "From the bottom up: a, b, c, a."),
     ],
 )

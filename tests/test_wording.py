@@ -22,6 +22,8 @@ class Band:
         (wording.temperature(-40.0), "-40 °C / -40 °F"),
         (wording.temperature_range(790.0, 820.0), "790 to 820 °C / 1454 to 1508 °F"),
         (wording.temperature_range(885.0, 885.0), "885 °C / 1625 °F"),
+        (wording.temperature_aside(769.0), "769 °C (1416 °F)"),
+        (wording.temperature_range_aside(1010.0, 1065.0), "1010 to 1065 °C (1850 to 1949 °F)"),
         (wording.difference(20.0), "20 K (36 °F)"),
         (wording.difference(1.5), "1.5 K (2.7 °F)"),
         (wording.difference(0.0), "0 K (0 °F)"),

@@ -42,6 +42,6 @@ def methods_line(report: Report) -> str:
     least = max(fitting, key=lambda m: m.half_width_k)
     first_bad = min(failing, key=lambda m: m.half_width_k)
     return (
-        f"{least.label} ({wording.plus_minus(least.half_width_k)}) or better; too rough: "
-        f"{first_bad.label} ({wording.plus_minus(first_bad.half_width_k)}) and worse"
+        f"{least.label}, {wording.plus_minus(least.half_width_k)}, or better; too rough: "
+        f"{first_bad.label}, {wording.plus_minus(first_bad.half_width_k)}"
     )

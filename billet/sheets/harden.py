@@ -130,7 +130,7 @@ def magnet_words(set_point_c: float) -> str | None:
     if above_k <= 0.0:
         return None
     return (
-        f"lets go by {wording.temperature(magnet_c)} on heating; the set point lies "
+        f"lets go by {wording.temperature_aside(magnet_c)} on heating; the set point lies "
         f"{wording.difference(above_k)} above"
     )
 

@@ -51,7 +51,7 @@ def _alone(report: Report, steel: HardeningSteel) -> str:
     medium = f"; {quench.slowest}" if quench is not None and quench.slowest else ""
     if steel.preferred_c is None:
         return f"{steel.low_because or 'no range is known'}{medium}"
-    return f"{wording.temperature_range(*steel.preferred_c)}{medium}"
+    return f"{wording.temperature_range_aside(*steel.preferred_c)}{medium}"
 
 
 def _least_bad(report: Report) -> Section | None:
@@ -61,7 +61,7 @@ def _least_bad(report: Report) -> Section | None:
     rows = [
         (
             "Heat",
-            f"{wording.temperature(least.c)}, for a bar you have already and would else throw away",
+            f"{wording.temperature_aside(least.c)}, for a bar you have already and would else throw away",
         )
     ]
     rows += [(called(report, row.steel), row.suffers) for row in least.per_steel]

@@ -31,7 +31,9 @@ def _hardness(step: TemperStep, name: str) -> str:
 def doubts(report: Report) -> list[str]:
     """Whence a curve was borrowed, which steel has none, and which temperatures are advised against."""
     parts = [part for part in report.temper.because.split("; ") if not part.startswith("begin below")]
-    return parts + [step.why_not for step in report.temper.table if step.why_not][:1]
+    if any(not step.advised for step in report.temper.table):
+        parts.append("hotter than this table is not advised: tempered martensite turns brittle")
+    return parts
 
 
 def _heading(report: Report, told: int) -> str:

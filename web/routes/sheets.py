@@ -74,7 +74,8 @@ def _file(service: Service, mapping: RecipeMapping) -> Response:
 
 def _text(service: Service, links: Links, kind: str, mapping: RecipeMapping) -> Response:
     report = _report(service, kind, mapping)
-    return PlainTextResponse(sheet_text(build_sheet(report, kind, links.units)))
+    link = _link_on_paper(service, links, kind, report)
+    return PlainTextResponse(sheet_text(build_sheet(report, kind, links.units, link)))
 
 
 def _page(service: Service, links: Links, kind: str, mapping: RecipeMapping) -> Response:
