@@ -7,11 +7,13 @@ from hypothesis import strategies as st
 from transport_cases import HIGH, MILD, NICKEL, PLAIN, forging
 
 from billet.composition import Composition
+from billet.formulas.diffusion import hot_length_ratio, substitutional_diffusivity_m2_s
 from billet.workflow.alloy import alloy_contrast
 from billet.workflow.carbide import nearest_grade, outside_tables
 from billet.workflow.events import Copy, Done, Forge, Heat, HeatLoose, Join, Lay, Layer, Remove
+from billet.workflow.fire import SPREADING
 from billet.workflow.profile import carbon_by_steel, carbon_quantiles, removed
-from billet.workflow.transport import hold, transport
+from billet.workflow.transport import hold, outside_heats, transport
 
 PAIR = {"dark": PLAIN, "bright": NICKEL}
 STEEP = {"dark": HIGH, "bright": MILD}
@@ -300,3 +302,33 @@ def test_tells_when_tungsten_leaves_the_equilibrium_model():
     assert outside_tables("w", tungsten, 1100.0) == []
     (fault,) = outside_tables("w", tungsten, 800.0)
     assert (fault.value, fault.high) == (3.0, 2.0)
+
+
+def test_seams_spread_by_the_sum_of_all_fires_since_they_were_joined():
+    plates = (Layer("dark", 3.0), Layer("bright", 3.0))
+    events = [Lay(0, plates), Join(0), Heat(1, 0, 1150.0, 10.0, 0.0, "sealed", SEALED), Forge(1, 0.5)]
+    events += [Lay(2, (Copy(False), Copy(False))), Join(2)]
+    events += [Heat(3, 0, 1050.0, 20.0, 0.0, "sealed", SEALED), Forge(3, 0.4)]
+    profile = transport(PAIR, EVEN, events).profile
+
+    def spread(temperature_c, seconds, shrunk):
+        cold = substitutional_diffusivity_m2_s("Ni", temperature_c) / hot_length_ratio(temperature_c) ** 2
+        return 2e6 * cold * seconds * shrunk**2
+
+    first, second = spread(1150.0, 600.0, 0.2), spread(1050.0, 1200.0, 0.4)
+    nickel = profile.spread_mm2[:, SPREADING.index("Ni")]
+    assert nickel == pytest.approx([first + second, second, first + second], rel=1e-9)
+
+
+def test_nothing_moves_in_a_cold_bar():
+    plates = (Layer("dark", 1.0), Layer("bright", 1.0))
+    events = [Lay(0, plates), Join(0), Heat(1, 0, 400.0, 600.0, 0.0, "air", SEALED), Done(1)]
+    (step,) = transport(PAIR, EVEN, events).steps
+    assert step.carbon_wt == pytest.approx({"dark": 0.84, "bright": 0.74}, rel=1e-12)
+
+
+def test_the_same_steel_hot_and_cold_is_told_once():
+    metals = transport({"a": STAINLESS}, {"a": 7.7}, [Lay(0, (Layer("a", 1.0),)), Join(0)]).metals
+    assert outside_heats(metals, [1000.0, 1100.0]) == ()
+    (fault,) = outside_heats(metals, [800.0, 1000.0, 800.0])
+    assert (fault.value, fault.low) == (800.0, 850.0)

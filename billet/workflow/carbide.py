@@ -20,7 +20,7 @@ from billet.formulas.diffusion import agren_mobility, hot_length_ratio
 from billet.published import OutsideFit
 from billet.tables.chromium_sink import SinkGrade, sink_grades, sink_limits
 from billet.units import c_to_k
-from billet.workflow.carbon_law import NICKEL_WT, Table
+from billet.workflow.carbon_law import NICKEL_WT, STILL_BELOW_C, Table
 from billet.workflow.profile import Floats, Metals
 
 SINK_CR_WT = 5.0
@@ -59,7 +59,7 @@ def tables_at(
         for index, composition in enumerate(metals.compositions):
             if composition["Cr"] > SINK_CR_WT:
                 found[place][index] = _sink_table(composition, temperature_c)
-            elif temperature_c < AUSTENITE_FROM_C and _modelled(composition):
+            elif STILL_BELOW_C <= temperature_c < AUSTENITE_FROM_C and _modelled(composition):
                 places.append((place, index))
                 wanted.append(Wanted(composition, temperature_c, low_wt, high_wt))
     for (place, index), table in zip(places, equilibrium_tables(wanted), strict=True):

@@ -19,6 +19,8 @@ from billet.formulas.diffusion import agren_mobility, carbon_diffusivity_nickel_
 from billet.workflow.profile import Floats, Ints, Metals
 
 NICKEL_WT = 50.0
+# Colder, no carbon moves in a smith's time (own construction).
+STILL_BELOW_C = 450.0
 
 
 @dataclass(frozen=True)

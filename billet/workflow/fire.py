@@ -13,7 +13,7 @@ from billet.formulas.diffusion import (
     substitutional_diffusivity_m2_s,
 )
 from billet.workflow.carbon_flow import Faces, Flow, advance
-from billet.workflow.carbon_law import SteelLaw
+from billet.workflow.carbon_law import STILL_BELOW_C, SteelLaw
 from billet.workflow.events import Atmosphere
 from billet.workflow.mesh import remeshed
 from billet.workflow.profile import CARBON_G_MOL, Floats, Ints, Profile, kept_cells, removed
@@ -45,7 +45,7 @@ class Fire:
 def burn(piece: Profile, law: SteelLaw, fire: Fire, refine: int) -> tuple[Profile, float, float]:
     """The piece after the fire, carbon through its faces and carbon gone with its scale, g/m2."""
     seconds = fire.minutes * 60.0
-    if seconds < _LEAST_TIME_S:
+    if seconds < _LEAST_TIME_S or fire.temperature_c < STILL_BELOW_C:
         left = removed(piece, *fire.scale_mm)
         return left, 0.0, piece.carbon_g_m2 - left.carbon_g_m2
     reach_mm, growth_mm2 = _reach_and_spread(fire.temperature_c, seconds)

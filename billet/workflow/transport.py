@@ -147,13 +147,14 @@ def transport(
             case Done():
                 steps.append(_step(bar, event.step))
     final = bar.pieces[0] if len(bar.pieces) == 1 else None
-    return Transported(bar.metals, tuple(steps), tuple(bar.losses), final, _outside(bar))
+    outside = outside_heats(bar.metals, sorted(bar.laws))
+    return Transported(bar.metals, tuple(steps), tuple(bar.losses), final, outside)
 
 
-def _outside(bar: _Bar) -> tuple[OutsideFit, ...]:
-    """What of the steels over 5 % chromium lies outside their table, each fault once."""
-    named = zip(bar.metals.names, bar.metals.compositions, strict=True)
-    found = [fault for name, c in named for t in sorted(bar.laws) for fault in outside_tables(name, c, t)]
+def outside_heats(metals: Metals, temperatures_c: Sequence[float]) -> tuple[OutsideFit, ...]:
+    """What of the steels no table covers at these temperatures of fires or holds, each once."""
+    named = zip(metals.names, metals.compositions, strict=True)
+    found = [fault for name, c in named for t in temperatures_c for fault in outside_tables(name, c, t)]
     return tuple(dict.fromkeys(found))
 
 
