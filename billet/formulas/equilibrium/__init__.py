@@ -11,6 +11,7 @@ Carbon activity in austenite, graphite = 1, as in billet.formulas.activity:
 with eps as ASSESSED there plus the corrections of calibrated.CARBON.
 """
 
+from billet.formulas.equilibrium import errors
 from billet.formulas.equilibrium.lines import critical_lines
 from billet.formulas.equilibrium.many import carbon_activity_of_total, lines_many, states_many
 from billet.formulas.equilibrium.results import CriticalLines, EquilibriumState, outside_range
@@ -22,6 +23,7 @@ __all__ = [
     "carbon_activity_of_total",
     "critical_lines",
     "equilibrium_state",
+    "errors",
     "lines_many",
     "outside_range",
     "states_many",

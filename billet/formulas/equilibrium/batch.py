@@ -133,7 +133,8 @@ def start(u: Array, y0: Array, temperature_k: Array, system: System) -> Batch:
     y = np.minimum(y0, 0.2)
     logit = np.log(y / (1.0 - y))
     mu = rows.const + logit + SELF_INTERACTION_K / temperature_k * y + (rows.eps * u).sum(1)
-    share = np.full((n, p), 1e-3)
+    # carbides hold less carbon than there is, or the potential would run away
+    share = np.repeat(np.clip(0.2 * y0, 1e-9, 1e-3)[:, None], p, axis=1)
     austenite = system.place(AUSTENITE)
     if austenite is not None:
         share[:, austenite] = 0.6

@@ -157,7 +157,8 @@ def lines_many(wt: Columns) -> dict[str, Array]:
         answer = solve_many(start(u, y0, _guess_acm_k(columns), system), system)
         found = _on_heating_c(answer)
         if carbide == M6C:  # it may come only after the others have gone: critical_lines sorts that out
-            sure &= ~(found > np.nan_to_num(acm))
+            comes = answer.converged & ~answer.on_heating
+            sure &= ~(comes | (found > np.nan_to_num(acm)))
         drive = _other_carbides(answer, system, tuple(p for p in CARBIDES if p in phases and p != carbide))
         last = found >= np.nan_to_num(acm)
         missed = np.where(last, drive > 1e-6, missed)
@@ -194,11 +195,15 @@ def carbon_activity_of_total(
 ) -> Array:
     """Carbon activity (graphite 1) of a steel against its TOTAL carbon, carbides and ferrite allowed.
 
-    The metals keep their proportions; never falls with carbon. Same shape as `carbon_total_wt`.
-    Raises OutOfDomain as equilibrium_state does.
+    The metals keep their proportions. Never falls with carbon: where two routes of solution meet (see
+    flash.py) a step back of a thousandth or so is levelled. Same shape as `carbon_total_wt`. Raises
+    OutOfDomain as equilibrium_state does.
     """
     carbon = np.asarray(carbon_total_wt, dtype=np.float64)
     flat = carbon.ravel()
     scale = (100.0 - flat) / (100.0 - composition["C"])
     wt = {e: composition[e] * scale for e in ALLOYING if composition[e] > 0.0}
-    return states_many({"C": flat, **wt}, temperature_c)["carbon_activity"].reshape(carbon.shape)
+    activity = states_many({"C": flat, **wt}, temperature_c)["carbon_activity"]
+    rising = np.argsort(flat)
+    activity[rising] = np.maximum.accumulate(activity[rising])
+    return np.where(carbon > 0.0, activity.reshape(carbon.shape), 0.0)

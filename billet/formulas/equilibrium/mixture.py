@@ -27,7 +27,7 @@ from billet.units import c_to_k
 WEIGHTS: tuple[float, ...] = tuple(ATOMIC_WEIGHT[e] for e in ELEMENTS)
 CARBON_WEIGHT = ATOMIC_WEIGHT["C"]
 SELF_INTERACTION_K = 69342.0 / GAS_CONSTANT
-LEAST_RATIO = 1e-9  # carbon atoms for one metal atom below which carbon counts as this trace
+LEAST_RATIO = 1e-8  # carbon atoms for one metal atom below which carbon counts as this trace
 
 Vector = list[float]
 

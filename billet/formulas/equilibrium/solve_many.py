@@ -13,7 +13,7 @@ from billet.formulas.equilibrium.batch import Array, Batch, Mask, Offer, System,
 from billet.formulas.equilibrium.coefficients import AUSTENITE, FERRITE, HIGHEST_K, LOWEST_K
 
 MOST_ITERATIONS, TOLERANCE, LEAST_BARRIER = 60, 1e-8, 1e-11
-MOST_CHANGE_K = 40.0
+MOST_CHANGE_K, MOST_CHANGE_MU = 40.0, 1.0
 
 
 @dataclass
@@ -166,7 +166,8 @@ def _step(b: Batch, system: System, made: Offer, balance: _Balance, eps: Array) 
     if not system.frozen:
         _move_compositions(b, system, made, balance, reach[:, None] * change, moved)
     b.share, b.slack = b.share + reach[:, None] * df, b.slack + reach[:, None] * ds
-    b.mu = b.mu + reach * change[:, p]
+    # mu has its own limit: little carbon would else hold all shares back
+    b.mu = b.mu + np.clip(reach * change[:, p], -MOST_CHANGE_MU, MOST_CHANGE_MU)
     if system.vanish is not None:
         # more of the vanishing phase's drive asks for less temperature: it vanishes on heating
         b.on_heating = both[:, p + 1, 1] < 0.0
@@ -174,11 +175,11 @@ def _step(b: Batch, system: System, made: Offer, balance: _Balance, eps: Array) 
 
 
 def _reach(b: Batch, df: Array, ds: Array, potentials: Array) -> Array:
-    """How much of the step keeps every share and slack above 0 and the potentials near."""
+    """How much of the step keeps every share and slack above 0 and the temperature near."""
     with np.errstate(divide="ignore", invalid="ignore"):
         reach: Array = np.where(df < 0.0, -0.98 * b.share / df, 1.0).min(1)
         reach = np.minimum(reach, np.where(ds < 0.0, -0.98 * b.slack / ds, 1.0).min(1))
-    reach = np.minimum(np.minimum(reach, 1.0), 1.0 / np.maximum(np.abs(potentials[:, 0]), 1e-30))
+    reach = np.minimum(reach, 1.0)
     if potentials.shape[1] == 2:
         reach = np.minimum(reach, MOST_CHANGE_K / np.maximum(np.abs(potentials[:, 1]), 1e-30))
     return reach
