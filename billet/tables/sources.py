@@ -18,6 +18,11 @@ class Source:
     seen: str
     note: str
 
+    @property
+    def short(self) -> str:
+        """The citation up to its first comma, for use inside a sentence."""
+        return self.citation.split(",")[0]
+
 
 class SourceError(BilletError):
     """A source key that is missing, stands twice, or lacks what an entry must have."""

@@ -7,6 +7,7 @@ from billet import wording
 from billet.composition import Composition
 from billet.formulas.equilibrium import CriticalLines, critical_lines, equilibrium_state
 from billet.tables.practice import rule
+from billet.tables.sources import source
 from billet.workflow.layer_steel import LayerSteel, forms_alloy_carbide, is_high_alloy
 from billet.workflow.plain_line import plain_range_c, range_without_publication_c
 from billet.workflow.report import Range
@@ -45,6 +46,13 @@ class Supplied:
     hull_c: Range
     source: str
     basis: str
+
+    @property
+    def told(self) -> str:
+        """Where the range was published, short enough for a sentence."""
+        if self.basis == "own":
+            return self.source
+        return source(self.source).short + (", from memory" if self.basis == "memory" else "")
 
 
 @dataclass(frozen=True)
@@ -132,8 +140,8 @@ def _preferred(layer: LayerSteel, supplied: Supplied | None, carbon_wt: float) -
 def _as_published(supplied: Supplied) -> Window:
     low, high = supplied.range_c
     return Window(
-        End(low, f"low end as published ({supplied.source})"),
-        End(high, f"top as published ({supplied.source})"),
+        End(low, f"low end as published ({supplied.told})"),
+        End(high, f"top as published ({supplied.told})"),
     )
 
 
@@ -151,10 +159,10 @@ def _moved_by_carbon(start_wt: float, now_wt: float) -> tuple[float, float]:
 
 def _moved_words(which: str, supplied: Supplied, by_k: float, carbon_wt: float) -> str:
     if abs(by_k) < 0.5:
-        return f"{which} as published ({supplied.source})"
+        return f"{which} as published ({supplied.told})"
     verb = "raised" if by_k > 0 else "lowered"
     return (
-        f"{which} as published ({supplied.source}), {verb} by {wording.difference(abs(by_k))} "
+        f"{which} as published ({supplied.told}), {verb} by {wording.difference(abs(by_k))} "
         f"for {wording.wt(carbon_wt)} carbon"
     )
 
