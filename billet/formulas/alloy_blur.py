@@ -33,8 +33,6 @@ def blurred_centres(thickness_um: Floats, content: Floats, sigma_um: Floats) -> 
     """
     if len(content) != len(thickness_um) or len(sigma_um) != max(len(thickness_um) - 1, 0):
         raise OutOfDomain("number of seams", len(sigma_um), f"{len(thickness_um) - 1}")
-    from scipy.special import erf
-
     if len(content) < 2:
         return content.astype(np.float64)
     edges = np.cumsum(thickness_um)
@@ -47,11 +45,17 @@ def blurred_centres(thickness_um: Floats, content: Floats, sigma_um: Floats) -> 
     steps = np.concatenate([-steps[::-1], steps, -steps[::-1]])
     spread = np.concatenate([spread[::-1], spread, spread[::-1]])
     # Below the lower mirror the content is that of the upper face.
-    blurred: Floats = content[-1] + _sum_of_steps(centres, places, steps, spread, erf)
+    blurred: Floats = content[-1] + _sum_of_steps(centres, places, steps, spread)
     return blurred
 
 
-def _sum_of_steps(centres: Floats, places: Floats, steps: Floats, spread: Floats, erf: "np.ufunc") -> Floats:
+def _erf(values: Floats) -> Floats:
+    """Error function, element by element; a few thousand at most, so no library is loaded for it."""
+    found: Floats = np.frompyfunc(math.erf, 1, 1)(values).astype(np.float64)
+    return found
+
+
+def _sum_of_steps(centres: Floats, places: Floats, steps: Floats, spread: Floats) -> Floats:
     """Sum of all steps at the centres; seams out of reach count in full or not at all."""
     reach = 4.0 * float(np.max(spread))
     below = np.searchsorted(places, centres - reach)
@@ -61,7 +65,7 @@ def _sum_of_steps(centres: Floats, places: Floats, steps: Floats, spread: Floats
     index = below[:, None] + np.arange(width)[None, :]
     inside = index < beyond[:, None]
     index = np.minimum(index, len(places) - 1)
-    part = 0.5 * steps[index] * (1.0 + erf((centres[:, None] - places[index]) / spread[index]))
+    part = 0.5 * steps[index] * (1.0 + _erf((centres[:, None] - places[index]) / spread[index]))
     total: Floats = whole + np.sum(np.where(inside, part, 0.0), axis=1)
     return total
 
