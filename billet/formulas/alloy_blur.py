@@ -51,8 +51,7 @@ def blurred_centres(thickness_um: Floats, content: Floats, sigma_um: Floats) -> 
 
 def _erf(values: Floats) -> Floats:
     """Error function, element by element; a few thousand at most, so no library is loaded for it."""
-    found: Floats = np.frompyfunc(math.erf, 1, 1)(values).astype(np.float64)
-    return found
+    return np.asarray(np.frompyfunc(math.erf, 1, 1)(values), dtype=np.float64)
 
 
 def _sum_of_steps(centres: Floats, places: Floats, steps: Floats, spread: Floats) -> Floats:
