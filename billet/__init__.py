@@ -14,7 +14,6 @@ if TYPE_CHECKING:
         Gate,
         HardnessCurve,
         QuenchPicture,
-        TimeCurve,
         hardness_curves,
         quench_picture,
     )
@@ -46,7 +45,7 @@ if TYPE_CHECKING:
     from billet.workflow.state import SteelState, state_of_steel
     from billet.workflow.studies import study
     from billet.workflow.study_heat import heat_curve
-    from billet.workflow.study_model import HeatCurve, HeatPoint, Study, TimeLine
+    from billet.workflow.study_model import HeatCurve, HeatPoint, Study, TimeCurve
 
 _HOME: dict[str, str] = {
     "ELEMENTS": "billet.composition",
@@ -54,7 +53,6 @@ _HOME: dict[str, str] = {
     "Gate": "billet.curves",
     "HardnessCurve": "billet.curves",
     "QuenchPicture": "billet.curves",
-    "TimeCurve": "billet.curves",
     "hardness_curves": "billet.curves",
     "quench_picture": "billet.curves",
     "AmbiguousSteel": "billet.errors",
@@ -96,15 +94,15 @@ _HOME: dict[str, str] = {
     "HeatCurve": "billet.workflow.study_model",
     "HeatPoint": "billet.workflow.study_model",
     "Study": "billet.workflow.study_model",
-    "TimeLine": "billet.workflow.study_model",
+    "TimeCurve": "billet.workflow.study_model",
 }
 
 __all__ = [
-    "AmbiguousSteel",
     "BANDS_UM",
+    "ELEMENTS",
+    "AmbiguousSteel",
     "BilletError",
     "Composition",
-    "ELEMENTS",
     "Fault",
     "Gate",
     "HardnessCurve",
@@ -122,7 +120,6 @@ __all__ = [
     "SteelState",
     "Study",
     "TimeCurve",
-    "TimeLine",
     "UnknownSteel",
     "__version__",
     "build_sheet",

@@ -2,10 +2,10 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from billet.composition import Composition
+from billet.workflow.study_model import TimeCurve
 
 if TYPE_CHECKING:
     from billet.workflow.report import HardeningSteel, Report
@@ -28,15 +28,6 @@ class HardnessCurve:
     temperature_c: Sequence[float]
     hrc: Sequence[float]
     retained_austenite: Sequence[float]
-
-
-@dataclass(frozen=True)
-class TimeCurve:
-    """A line of temperature over time: seconds above zero, degrees Celsius; one length."""
-
-    name: str
-    time_s: Sequence[float]
-    temperature_c: Sequence[float]
 
 
 @dataclass(frozen=True)
@@ -114,6 +105,8 @@ def quench_picture(report: "Report") -> QuenchPicture:
 
     The gates are the critical rates by which the decision was made, told as times from 700 to 550 C.
     """
+    from billet.workflow.study_cooling import timed_cooling
+
     thickness = float(report.recipe.get("blade", {}).get("thickness_mm", USUAL_THICKNESS_MM))
     chosen = report.quench.medium
     names = USUAL_MEDIA if chosen is None or chosen in USUAL_MEDIA else (*USUAL_MEDIA, chosen)
@@ -123,19 +116,4 @@ def quench_picture(report: "Report") -> QuenchPicture:
         for row in report.quench.per_steel
         if (rate := row.critical_rate_k_s) is not None
     )
-    return QuenchPicture(thickness, tuple(_timed(name, thickness) for name in names), gates)
-
-
-def _timed(name: str, thickness_mm: float) -> TimeCurve:
-    """A cooling curve with its clock started when the middle passes 700 C."""
-    from billet.tables.plate_cooling import cooling_curve
-
-    seconds, temperatures = cooling_curve(name, thickness_mm)
-    pairs = list(zip(seconds, temperatures, strict=True))
-    (before, above), (after, below) = next(
-        (one, two) for one, two in pairwise(pairs) if one[1] >= CLOCK_FROM_C > two[1]
-    )
-    share = (above - CLOCK_FROM_C) / (above - below)
-    start_s = before + share * (after - before)
-    later = [(s - start_s, c) for s, c in pairs if s > start_s]
-    return TimeCurve(name, tuple(s for s, _ in later), tuple(c for _, c in later))
+    return QuenchPicture(thickness, tuple(timed_cooling(name, thickness) for name in names), gates)

@@ -136,6 +136,17 @@ def test_over_five_percent_chromium_only_printed_hardness_is_told() -> None:
     assert cooling.critical_rate_k_s is None and cooling.start is None and cooling.because
 
 
+def test_printed_figures_of_a_grade_whose_carbon_left_it_are_marked() -> None:
+    """440C that lay beside 1084 for two hours at welding heat is 440C no longer."""
+    recipe = stainless()
+    kept = next(c for c in study(parse_recipe(recipe)).hardness if c.steel == "bright")
+    recipe["steps"][0]["minutes"] = 240
+    moved = next(c for c in study(parse_recipe(recipe)).hardness if c.steel == "bright")
+    assert kept.carbon_wt is not None and moved.carbon_wt is not None
+    assert moved.carbon_wt > kept.carbon_wt
+    assert moved.because is not None and "outside its grade" in moved.because
+
+
 def test_an_austenitic_analysis_has_no_curve() -> None:
     curve = heat_curve("304", Composition({"C": 0.05, "Cr": 18.0, "Ni": 9.0}))
     assert curve.points == () and curve.because

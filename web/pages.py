@@ -18,7 +18,7 @@ from billet import (
     QuenchPicture,
     Report,
     Study,
-    TimeLine,
+    TimeCurve,
     hardness_curves,
     quench_picture,
 )
@@ -107,7 +107,7 @@ class StudyPage(Page):
     recipe_text: str
 
     @property
-    def cooling(self) -> tuple[TimeLine, ...]:
+    def cooling(self) -> tuple[TimeCurve, ...]:
         """Curves of the usual media and of the chosen one, for the picture."""
         shown = {*DRAWN_MEDIA, self.study.cooling.medium}
         return tuple(row.curve for row in self.study.cooling.media if row.medium in shown)
@@ -119,7 +119,7 @@ class StudyPage(Page):
         return tuple(Gate(name, s.value, s.low, s.high) for name, s in rows if s is not None)
 
     @property
-    def starts(self) -> tuple[TimeLine, ...]:
+    def starts(self) -> tuple[TimeCurve, ...]:
         """Start of transformation of each steel, for the picture."""
         return tuple(row.start.line for row in self.study.cooling.steels if row.start is not None)
 

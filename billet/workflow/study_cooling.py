@@ -31,7 +31,7 @@ from billet.workflow.study_model import (
     MediumCooling,
     Product,
     StartOfTransformation,
-    TimeLine,
+    TimeCurve,
 )
 
 CLOCK_FROM_C, CLOCK_TO_C = 700.0, 550.0
@@ -62,7 +62,7 @@ def _medium(name: Medium, thickness_mm: float, steels: tuple[LayerCooling, ...])
     return MediumCooling(name, band, times, timed_cooling(name, thickness_mm))
 
 
-def timed_cooling(name: str, thickness_mm: float) -> TimeLine:
+def timed_cooling(name: str, thickness_mm: float) -> TimeCurve:
     """A cooling curve of the middle with its clock started when it passes 700 C."""
     pairs = list(zip(*cooling_curve(name, thickness_mm), strict=True))
     (before, above), (after, below) = next(
@@ -70,7 +70,7 @@ def timed_cooling(name: str, thickness_mm: float) -> TimeLine:
     )
     start_s = before + (above - CLOCK_FROM_C) / (above - below) * (after - before)
     later = [(seconds - start_s, c) for seconds, c in pairs if seconds > start_s]
-    return TimeLine(name, tuple(s for s, _ in later), tuple(c for _, c in later))
+    return TimeCurve(name, tuple(s for s, _ in later), tuple(c for _, c in later))
 
 
 def _layer(layer: LayerSteel, austenite: Composition | None, cycled: bool) -> LayerCooling:
@@ -148,7 +148,7 @@ def _earliest(
     if len(kept) == 0:
         return None
     nose = kept[int(np.argmin(soonest[kept]))]
-    line = TimeLine(
+    line = TimeCurve(
         name, tuple(float(soonest[i]) for i in kept), tuple(float(curve.temperature_c[i]) for i in kept)
     )
     told = tuple(

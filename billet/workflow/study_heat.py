@@ -9,6 +9,7 @@ from billet.formulas.equilibrium import critical_lines
 from billet.tables.practice import rule
 from billet.workflow.decision import Judged
 from billet.workflow.layer_steel import LayerSteel, is_high_alloy
+from billet.workflow.published_hardness import drift_notices
 from billet.workflow.report import Estimate
 from billet.workflow.state import Start, SteelState, state_of_steel
 from billet.workflow.study_model import (
@@ -37,7 +38,8 @@ def _curve(layer: LayerSteel, start: Start) -> HeatCurve:
     if is_high_alloy(layer.composition):
         printed = printed_hardness(layer)
         told = "the printed figures of the grade stand instead" if printed else "and none is printed"
-        return HeatCurve(layer.name, carbon_wt, (), printed, f"{NOT_COMPUTED}; {told}")
+        drifted = [f". {notice.text}" for notice in drift_notices((layer,))]
+        return HeatCurve(layer.name, carbon_wt, (), printed, "".join((NOT_COMPUTED, "; ", told, *drifted)))
     return heat_curve(layer.name, layer.composition, start)
 
 

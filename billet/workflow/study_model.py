@@ -74,7 +74,7 @@ class WindowEnd:
 
 
 @dataclass(frozen=True)
-class TimeLine:
+class TimeCurve:
     """Seconds on a clock that starts when the middle passes 700 C, and degrees Celsius; one length."""
 
     name: str
@@ -92,7 +92,7 @@ class MediumCooling:
     medium: Medium
     rate_k_s: Estimate
     times_needed: Mapping[str, float]
-    curve: TimeLine
+    curve: TimeCurve
 
 
 @dataclass(frozen=True)
@@ -103,7 +103,7 @@ class StartOfTransformation:
     ranks steels within a factor of three and no better.
     """
 
-    line: TimeLine
+    line: TimeCurve
     product: tuple[Product, ...]
     nose_s: float
     nose_c: float

@@ -3,13 +3,14 @@
 import json
 import random
 import re
+from html import unescape
 from typing import Any
 from urllib.parse import urlencode
 
 import pytest
 from starlette.testclient import TestClient
 
-from billet import parse_recipe, study
+from billet import parse_recipe, plan, study
 from web.address import encode
 
 HEADINGS = (
@@ -54,6 +55,16 @@ def test_the_plan_leads_to_the_study_and_back(client: TestClient, recipe: dict[s
     plan_page = client.get(address(recipe, "/plan")).text
     assert f'href="{address(recipe)}"' in plan_page
     assert f'href="{address(recipe, "/plan")}"' in page
+
+
+def test_the_plan_gives_the_reason_for_each_end_of_every_steel_s_window(
+    client: TestClient, recipe: dict[str, Any]
+) -> None:
+    shown = unescape(client.get(address(recipe, "/plan")).text)
+    for row in plan(parse_recipe(recipe)).hardening.per_steel:
+        assert row.low_because is not None and row.high_because is not None
+        for because in (row.low_because, row.high_because):
+            assert because[1:] in shown, "a sentence may begin with a capital"
 
 
 def test_pictures_are_told_to_those_who_do_not_see_them(page: str) -> None:
