@@ -57,9 +57,7 @@ def recipe_in_address(request: Request) -> tuple[str, RecipeMapping]:
 def json_recipe(body: Body) -> RecipeMapping:
     """A recipe sent as JSON. Raises Problem 415 for another type, 400 for what is no JSON object."""
     if body.media_type != "application/json":
-        raise Problem(
-            415, "send the recipe as application/json", headers={"Accept": "application/json"}
-        )
+        raise Problem(415, "send the recipe as application/json", headers={"Accept": "application/json"})
     return recipe_from_json(body.content)
 
 

@@ -14,9 +14,7 @@ def recipe_files(folder: Path) -> dict[str, Path]:
 
 def cards(folder: Path) -> list[RecipeCard]:
     """What the first page tells of each example."""
-    return [
-        _card(name, path.read_text(encoding="utf-8")) for name, path in recipe_files(folder).items()
-    ]
+    return [_card(name, path.read_text(encoding="utf-8")) for name, path in recipe_files(folder).items()]
 
 
 def example(folder: Path, name: str) -> RecipeMapping | None:

@@ -98,9 +98,7 @@ def _use_plates(draft: Draft, _: str) -> str:
     laid = min(count, MOST_PLATES) if isinstance(count, int) and count > 0 else len(pattern)
     names = [pattern[i % len(pattern)] for i in range(laid)] if pattern else []
     sizes = thickness if isinstance(thickness, dict) else {}
-    stack["plates"] = [
-        {"steel": n, "thickness_mm": sizes[n]} if n in sizes else {"steel": n} for n in names
-    ]
+    stack["plates"] = [{"steel": n, "thickness_mm": sizes[n]} if n in sizes else {"steel": n} for n in names]
     return "stack"
 
 
@@ -108,9 +106,7 @@ def _use_pattern(draft: Draft, _: str) -> str:
     """The plates back to an order: the steels as they come, the count as it is."""
     stack = draft["stack"]
     plates = [plate for plate in list_of(stack.pop("plates", None)) if isinstance(plate, dict)]
-    sizes = {
-        p["steel"]: p["thickness_mm"] for p in reversed(plates) if "steel" in p and "thickness_mm" in p
-    }
+    sizes = {p["steel"]: p["thickness_mm"] for p in reversed(plates) if "steel" in p and "thickness_mm" in p}
     order = list(dict.fromkeys(p["steel"] for p in plates if "steel" in p))
     stack.update({"pattern": order, "count": len(plates), "thickness_mm": sizes})
     return "stack"

@@ -68,9 +68,7 @@ PLATE: tuple[Spec, ...] = (
     Spec("steel", "steel", "Steel", required=True),
     _length("thickness_mm", "Thickness", required=True),
 )
-FORGE: tuple[Spec, ...] = (
-    Spec("scale_factor", "number", "Scale, times the published law", fallback="1"),
-)
+FORGE: tuple[Spec, ...] = (Spec("scale_factor", "number", "Scale, times the published law", fallback="1"),)
 
 ATMOSPHERE = Spec(
     "atmosphere", "choice", "Outer faces see", fallback="reducing",
@@ -105,9 +103,7 @@ STEP_SPECS: dict[str, tuple[Spec, ...]] = {
     "draw": (
         *FIRE,
         _length("height_mm", "Height after", required=True),
-        _length(
-            "width_mm", "Width after", hint="without it the width stays and the length takes the metal"
-        ),
+        _length("width_mm", "Width after", hint="without it the width stays and the length takes the metal"),
     ),
     "grind": (
         _length("per_face_mm", "Off top and bottom, each", required=True),

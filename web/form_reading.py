@@ -39,9 +39,7 @@ class _Reading:
             draft["steps"] = steps
         if "blade" in tree:
             draft["blade"] = self._specs(_table(tree, "blade"), fields.BLADE)
-        control = self._specs(
-            _table(tree, "control"), (fields.CONTROL_METHOD, fields.CONTROL_HALF_WIDTH)
-        )
+        control = self._specs(_table(tree, "control"), (fields.CONTROL_METHOD, fields.CONTROL_HALF_WIDTH))
         if control:
             draft["control"] = control
         if sheet := self._specs(_table(tree, "sheet"), fields.SHEET):

@@ -35,9 +35,7 @@ def stack_group(writer: Writer, stack: Mapping[str, Any], steels: list[tuple[str
         "pattern", "pattern", "Order, from the bottom up", order,
         buttons=(Button("add_pattern", "One more in the order"), Button("remove_pattern", "One less")),
     )  # fmt: skip
-    thickness = Group(
-        "thickness", "thickness", "Thickness of a plate", _thickness(writer, stack, steels)
-    )
+    thickness = Group("thickness", "thickness", "Thickness of a plate", _thickness(writer, stack, steels))
     pattern = writer.with_faults(pattern, "stack.pattern")
     thickness = writer.with_faults(thickness, "stack.thickness_mm")
     group = Group(
@@ -48,9 +46,7 @@ def stack_group(writer: Writer, stack: Mapping[str, Any], steels: list[tuple[str
     return writer.with_faults(group, "stack")
 
 
-def _thickness(
-    writer: Writer, stack: Mapping[str, Any], steels: list[tuple[str, Any]]
-) -> tuple[Field, ...]:
+def _thickness(writer: Writer, stack: Mapping[str, Any], steels: list[tuple[str, Any]]) -> tuple[Field, ...]:
     """One field for each steel that lies in the order, or that has a thickness."""
     given, order = table_of(stack, "thickness_mm"), list_of(stack.get("pattern"))
     return tuple(

@@ -21,9 +21,7 @@ def step_group(writer: Writer, index: int, step: Mapping[str, Any], last: bool) 
     told = [writer.fixed(where, DO, str(do))]
     for spec in fields.STEP_SPECS.get(str(do), ()):
         told += (
-            writer.pair(step, where, spec)
-            if spec.key in fields.ENDS
-            else [writer.field(step, where, spec)]
+            writer.pair(step, where, spec) if spec.key in fields.ENDS else [writer.field(step, where, spec)]
         )
     groups: list[Group] = []
     buttons = _moves(index, last)
@@ -55,9 +53,7 @@ def _moves(index: int, last: bool) -> list[Button]:
 def _measured(writer: Writer, step: Mapping[str, Any], where: str) -> Group:
     measured = table_of(step, "measured")
     shown = tuple(writer.field(measured, f"{where}.measured", spec) for spec in fields.MEASURED)
-    group = Group(
-        f"{where}-measured", "measured", "Measured after this step", shown, folded=not measured
-    )
+    group = Group(f"{where}-measured", "measured", "Measured after this step", shown, folded=not measured)
     return writer.with_faults(group, f"{where}.measured")
 
 

@@ -157,9 +157,7 @@ def steel_name_faults(value: Any) -> list[Fault]:
     faults = []
     for index, name in enumerate(names):
         if not name:
-            faults.append(
-                Fault(f"steels[{index}].key", f"Steel {index + 1}: give it a name of your own")
-            )
+            faults.append(Fault(f"steels[{index}].key", f"Steel {index + 1}: give it a name of your own"))
         elif name in names[:index]:
             faults.append(
                 Fault(

@@ -23,9 +23,7 @@ class Known:
     steels: tuple[str, ...]
 
 
-def write_form(
-    draft: Mapping[str, Any], faults: Iterable[Fault], units: Units, known: Known
-) -> FormView:
+def write_form(draft: Mapping[str, Any], faults: Iterable[Fault], units: Units, known: Known) -> FormView:
     """The form of a draft. Whatever stands in the draft is shown as it is, also what is wrong."""
     rows = steel_rows(draft.get("steels"))
     writer = Writer(units, tuple(name for name, _ in rows), FaultPlaces(faults))
@@ -35,8 +33,7 @@ def write_form(
     forge = _flat(writer, draft, "forge", "Scale", fields.FORGE, folded=True)
     steps = rows_of(draft.get("steps"))
     step_groups = tuple(
-        step_group(writer, index, step, last=index == len(steps) - 1)
-        for index, step in enumerate(steps)
+        step_group(writer, index, step, last=index == len(steps) - 1) for index, step in enumerate(steps)
     )
     method = replace(fields.CONTROL_METHOD, choices=known.methods)
     control = _flat(writer, draft, "control", "Judging the heat", (method, fields.CONTROL_HALF_WIDTH))
@@ -94,14 +91,10 @@ def _steel(writer: Writer, index: int, name: str, value: Any) -> Group:
     )
     places = {spec.key: where if spec.key == "grade" else f"{where}.{spec.key}"
               for spec in fields.STEEL_SPECS[form]}  # fmt: skip
-    told = tuple(
-        writer.field(table, row, spec, where=places[spec.key]) for spec in fields.STEEL_SPECS[form]
-    )
+    told = tuple(writer.field(table, row, spec, where=places[spec.key]) for spec in fields.STEEL_SPECS[form])
     harden = () if form == "library" else writer.pair(table, row, fields.HARDEN, f"{where}.harden_c")
     switches = tuple(
-        Button(f"steel_{other}:{index}", words)
-        for other, words in STEEL_BUTTONS.items()
-        if other != form
+        Button(f"steel_{other}:{index}", words) for other, words in STEEL_BUTTONS.items() if other != form
     )
     group = Group(
         key=f"steel-{index + 1}",
@@ -119,9 +112,7 @@ def _analysis(writer: Writer, steel: Mapping[str, Any], row: str, where: str) ->
 
     def group(kind: str, heading: str, elements: Iterable[str]) -> Group:
         shown = tuple(
-            writer.field(
-                wt, f"{row}.wt", Spec(element, "number", element, "%"), f"{where}.wt.{element}"
-            )
+            writer.field(wt, f"{row}.wt", Spec(element, "number", element, "%"), f"{where}.wt.{element}")
             for element in elements
         )
         return Group(f"{row}-{kind}", kind, heading, shown)

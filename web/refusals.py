@@ -83,9 +83,7 @@ class Refusals:
             if started:
                 raise
             log.exception("%s %s failed", scope["method"], scope["path"])
-            answer = self._answer(
-                Request(scope), Problem(500, "the calculation failed; the fault is ours")
-            )
+            answer = self._answer(Request(scope), Problem(500, "the calculation failed; the fault is ours"))
         else:
             return
         await answer(scope, receive, send)

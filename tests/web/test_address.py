@@ -14,10 +14,7 @@ from web.address import CODED_BYTES, AddressRefused, TooLong, canonical_json, de
 
 TEXTS = st.text(st.characters(exclude_categories=["Cs"]), max_size=20)
 VALUES = st.recursive(
-    st.booleans()
-    | st.integers(-(10**17), 10**17)
-    | st.floats(allow_nan=False, allow_infinity=False)
-    | TEXTS,
+    st.booleans() | st.integers(-(10**17), 10**17) | st.floats(allow_nan=False, allow_infinity=False) | TEXTS,
     lambda inner: st.lists(inner, max_size=4) | st.dictionaries(TEXTS, inner, max_size=4),
     max_leaves=20,
 )
@@ -83,9 +80,7 @@ def test_a_shortened_link_and_one_with_a_tail_are_refused(recipe: dict[str, Any]
 
 
 def test_a_bomb_is_counted_while_it_inflates() -> None:
-    bomb = (
-        base64.urlsafe_b64encode(zlib.compress(b"[" + b"0," * 600_000 + b"0]", 9)).rstrip(b"=").decode()
-    )
+    bomb = base64.urlsafe_b64encode(zlib.compress(b"[" + b"0," * 600_000 + b"0]", 9)).rstrip(b"=").decode()
     assert len(bomb) <= CODED_BYTES
     with pytest.raises(TooLong):
         decode(bomb)

@@ -118,9 +118,7 @@ def drafts(draw: st.DrawFn) -> dict[str, Any]:
     blade = st.fixed_dictionaries(
         {"thickness_mm": MM}, optional={**made, "edge_mm": MM, "bevel_half_angle_deg": MM}
     )
-    control = st.fixed_dictionaries({"method": st.just("eye")}) | st.fixed_dictionaries(
-        {"half_width_k": MM}
-    )
+    control = st.fixed_dictionaries({"method": st.just("eye")}) | st.fixed_dictionaries({"half_width_k": MM})
     sheet = {"number": WORD, "maker": WORD, "forged_on": WORD, "share_recipe": st.just(True)}
     return draw(
         st.fixed_dictionaries(
@@ -189,9 +187,7 @@ def test_every_key_of_a_checked_recipe_has_its_field(recipe: dict[str, Any]) -> 
 def test_any_draft_can_be_shown(key: str, value: Any) -> None:
     draft = {"format": 1, key: value}
     form = write_form(draft, (Fault(key, "wrong"),), "mm", FEW)
-    told = [f for g in groups_of(form) for f in g.faults] + [
-        f for x in fields_of(form) for f in x.faults
-    ]
+    told = [f for g in groups_of(form) for f in g.faults] + [f for x in fields_of(form) for f in x.faults]
     assert Fault(key, "wrong") in [*told, *form.faults]
     names = [field.name for field in fields_of(form)]
     assert len(names) == len(set(names))
@@ -251,16 +247,13 @@ def test_no_fault_is_lost(recipe: dict[str, Any]) -> None:
     del broken["title"]
     faults = faults_of(broken)
     form = write_form(broken, faults, "mm", FEW)
-    placed = [f for g in groups_of(form) for f in g.faults] + [
-        f for x in fields_of(form) for f in x.faults
-    ]
+    placed = [f for g in groups_of(form) for f in g.faults] + [f for x in fields_of(form) for f in x.faults]
     assert sorted(map(str, [*placed, *form.faults])) == sorted(map(str, faults))
 
 
 def test_a_renamed_steel_is_renamed_everywhere(recipe: dict[str, Any]) -> None:
     pairs = [
-        (n, "black" if n == "steels[0].key" else t)
-        for n, t in pairs_of(write_form(recipe, (), "mm", FEW))
+        (n, "black" if n == "steels[0].key" else t) for n, t in pairs_of(write_form(recipe, (), "mm", FEW))
     ]
     stack = read_form(pairs, "mm")["stack"]
     assert stack["pattern"] == ["black", "bright"]
@@ -269,8 +262,7 @@ def test_a_renamed_steel_is_renamed_everywhere(recipe: dict[str, Any]) -> None:
 
 def test_two_steels_of_one_name_are_kept_and_told(recipe: dict[str, Any]) -> None:
     pairs = [
-        (n, "bright" if n == "steels[0].key" else t)
-        for n, t in pairs_of(write_form(recipe, (), "mm", FEW))
+        (n, "bright" if n == "steels[0].key" else t) for n, t in pairs_of(write_form(recipe, (), "mm", FEW))
     ]
     draft = read_form(pairs, "mm")
     assert [row["key"] for row in draft["steels"]] == ["bright", "bright"]

@@ -103,9 +103,7 @@ def test_an_answer_that_takes_too_long_is_given_up(
         raise AssertionError("nobody waits for this")
 
     monkeypatch.setattr(Calculator, "report", slow)
-    with TestClient(
-        create_app(replace(settings, answer_s=0.2)), raise_server_exceptions=False
-    ) as client:
+    with TestClient(create_app(replace(settings, answer_s=0.2)), raise_server_exceptions=False) as client:
         answer = client.post("/api/plan", json={})
         go_on.set()
         assert answer.status_code == 503
@@ -185,9 +183,7 @@ def test_hostile_json_is_refused_in_words(client: TestClient, content: bytes) ->
     assert len(answer.content) < 5000
 
 
-def test_nan_and_infinity_are_refused_with_their_place(
-    client: TestClient, recipe: dict[str, Any]
-) -> None:
+def test_nan_and_infinity_are_refused_with_their_place(client: TestClient, recipe: dict[str, Any]) -> None:
     import json
 
     recipe["stack"]["width_mm"] = float("nan")

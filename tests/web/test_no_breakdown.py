@@ -13,9 +13,7 @@ from web.address import TooLong, encode
 from web.form_actions import ACTIONS
 from web.links import SHEET_KINDS
 
-SOME = settings(
-    max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
-)
+SOME = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 TEXT = st.text(st.characters(exclude_categories=["Cs"]), max_size=12)
 NAMES = (
     st.sampled_from(
@@ -123,9 +121,7 @@ PATHS = ["/plan", "/plan.json", "/design", "/recipe.toml", *(f"/sheet/{kind}" fo
 
 @given(spoilt(), st.sampled_from(PATHS), st.sampled_from(["mm", "inch"]))
 @SOME
-def test_any_address_is_answered(
-    client: TestClient, recipe: dict[str, Any], path: str, units: str
-) -> None:
+def test_any_address_is_answered(client: TestClient, recipe: dict[str, Any], path: str, units: str) -> None:
     try:
         address = encode(recipe)
     except TooLong:

@@ -26,9 +26,7 @@ PAGE = {"accept": "text/html,application/xhtml+xml"}
         ("GET", "/api/state", 422),
     ],
 )
-def test_the_interface_refuses_with_one_body(
-    client: TestClient, method: str, path: str, status: int
-) -> None:
+def test_the_interface_refuses_with_one_body(client: TestClient, method: str, path: str, status: int) -> None:
     answer = client.request(method, path)
     assert answer.status_code == status
     assert answer.headers["content-type"] == "application/problem+json"
