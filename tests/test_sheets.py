@@ -112,7 +112,7 @@ def test_the_set_point_stands_large_where_there_is_one_and_nowhere_where_there_i
     if point is None:
         assert "°" not in sheet.statement and "Set point" not in cells(sheet)
     else:
-        assert temperature(point) in sheet.statement and temperature(point) in cells(sheet)
+        assert sheet.statement.startswith(f"Harden at {temperature(point)}")
 
 
 @EVERY

@@ -2,6 +2,7 @@
 
 from billet import wording
 from billet.sheets.buyer_quench import methods_line, quench_line
+from billet.sheets.doubts import doubt_words
 from billet.sheets.forge import skin_words
 from billet.sheets.harden import magnet_words
 from billet.sheets.model import Section, blanks, filled, pairs, table, text
@@ -9,7 +10,6 @@ from billet.sheets.quench_words import after_words
 from billet.sheets.safety import caution_section
 from billet.sheets.steels import in_short, laid_steels, two_names
 from billet.sheets.temper_section import temper_section
-from billet.text_layout import sentence
 from billet.wording import Units
 from billet.workflow.report import Notice, Report
 
@@ -114,5 +114,4 @@ def _origin(report: Report) -> str:
     parts = [CALCULATED]
     if report.hardening.verdict != "none":
         parts.insert(0, ETCH)
-    parts += [sentence(n.text) for n in report.notices if n.code == "range-from-memory"]
-    return " ".join(parts)
+    return " ".join([*parts, *doubt_words(report)])

@@ -1,6 +1,7 @@
 """The hardening sheet: from normalising to tempering, in the order of the work at the fire."""
 
 from billet import wording
+from billet.sheets.doubts import doubt_words
 from billet.sheets.harden_none import none_sections, none_statement
 from billet.sheets.model import BLANK, BOX, Section, blanks, checks, filled, pairs, table, text
 from billet.sheets.quench_words import after_words, bath_words, costs, into_it
@@ -66,7 +67,6 @@ def _orders(report: Report, units: Units) -> list[tuple[str, str]]:
     assert h.set_point_c is not None and h.window_c is not None
     rows = [
         *_blade(report, units),
-        ("Set point", wording.temperature(h.set_point_c)),
         ("Window", f"{wording.temperature_range(*h.window_c)}{_ends(report)}"),
         ("Held by", held_by(report)),
     ]
@@ -136,12 +136,4 @@ def magnet_words(set_point_c: float) -> str | None:
 
 
 def _reasons(report: Report) -> str:
-    h, q = report.hardening, report.quench
-    parts = [h.because, q.reasons[0] if q.reasons else "", *doubts(report)]
-    return " ".join(sentence(part) for part in parts if part)
-
-
-def doubts(report: Report) -> list[str]:
-    """Notes of the plan that weaken what the sheet says about heat and bath."""
-    codes = {"range-from-memory", "uneven-carbon", "layers-blurred"}
-    return [notice.text for notice in report.notices if notice.code in codes]
+    return " ".join([sentence(report.hardening.because), *doubt_words(report)])
