@@ -332,3 +332,15 @@ def test_the_same_steel_hot_and_cold_is_told_once():
     assert outside_heats(metals, [1000.0, 1100.0]) == ()
     (fault,) = outside_heats(metals, [800.0, 1000.0, 800.0])
     assert (fault.value, fault.low) == (800.0, 850.0)
+
+
+@pytest.mark.parametrize(("minutes", "tolerance"), [(1.0, 0.006), (5.0, 0.006), (30.0, 0.01)])
+def test_a_drained_layer_takes_no_carbon_from_a_reducing_fire(minutes, tolerance):
+    # Stainless drains the plain outer layers faster than the fire does; their faces must close.
+    plates = tuple(Layer("a" if k % 2 == 0 else "b", 0.2) for k in range(9))
+    steels, densities = {"a": PLAIN_1084, "b": STAINLESS}, {"a": 7.85, "b": 7.7}
+    fire = Heat(1, 0, 1100.0, minutes, 0.0, "reducing", (0.03, 0.03))
+    events = [Lay(0, plates), Join(0), fire, Done(1)]
+    usual, finer = (transport(steels, densities, events, refine=n) for n in (1, 10))
+    assert usual.losses[0].faces_g_m2 > 0.0
+    assert usual.steps[0].carbon_wt["a"] == pytest.approx(finer.steps[0].carbon_wt["a"], abs=tolerance)

@@ -18,10 +18,11 @@ from billet.workflow.profile import Floats, Profile, cut_ends
 
 _GAMMA = 1.0 - math.sqrt(0.5)
 _SAFETY, _LEAST, _MOST = 0.85, 0.2, 6.0
-# A face that has just been held is a jump; two Euler steps of this share of the span round it first.
+# A face held by more than _JUMP under its cell is steep; two Euler steps of this share of the span first.
 _SMOOTHING = 0.02
 # Less than no carbon means that the step was too long; so little is rounding.
 _LEAST_RATIO = -1e-12
+_JUMP = 0.05
 _SLIVER = 1e-5
 # Shortest step, as a share of the span.
 _SHORTEST = 1e-3
@@ -30,9 +31,17 @@ _MM2_TO_M2 = 1e-6
 
 @dataclass
 class Faces:
-    """Activity at which bottom and top are held (None: closed), and the carbon that left, mol/m2."""
+    """How bottom and top are held, and the carbon that left there, mol/m2.
+
+    held: a fixed activity, or None where the face is closed. share: instead, the face is held at this
+    share of the content of the row that loses nothing, and only ever lets carbon out; that row is row 1,
+    or `unharmed`, its y at bottom and top, where it stands still. `opened` is settled for each step.
+    """
 
     held: tuple[float | None, float | None] = (None, None)
+    share: float | None = None
+    unharmed: tuple[float, float] = (0.0, 0.0)
+    opened: list[bool] = field(default_factory=lambda: [False, False])
     gone: list[float] = field(default_factory=lambda: [0.0, 0.0])
 
 
@@ -113,32 +122,61 @@ class Flow:
             by_resistance[:, where] = self.half[where] * read_table(table.hindrance, table.step, here)[1]
         return by_activity, by_resistance
 
+    def _held(self, side: int, ratio: Floats, faces: Faces) -> float | None:
+        """Activity at which a face is held now; None where it is closed."""
+        if faces.share is None:
+            return faces.held[side]
+        ratio_there = faces.share * float(ratio[1, -side] if len(ratio) > 1 else faces.unharmed[side])
+        for where, table in self.tabled:
+            if where[-side] == (0, len(self.moles) - 1)[side]:
+                return float(read_table(table.activity, table.step, np.array([ratio_there]))[0][0])
+        rise = float(self.reference[-side]) + float(self.slope[-side]) * ratio_there
+        return math.exp(rise) * ratio_there / (1.0 - ratio_there)
+
+    def _outflow(self, ratio: Floats, activity: Floats, resistance: Floats, faces: Faces) -> list[float]:
+        """What leaves row 0 through bottom and top, mol/(m2 s)."""
+        out = [0.0, 0.0]
+        for side in (0, 1):
+            held = self._held(side, ratio, faces) if faces.opened[side] else None
+            if held is not None:
+                out[side] = (float(activity[0, -side]) - held) / float(resistance[0, -side])
+        return out
+
+    def _open(self, ratio: Floats, activity: Floats, faces: Faces) -> list[bool]:
+        """Which faces let carbon through in the coming step."""
+        held = [self._held(side, ratio, faces) for side in (0, 1)]
+        if faces.share is None:
+            return [there is not None for there in held]
+        return [there is not None and activity[0, -s] > there for s, there in enumerate(held)]
+
+    def jumps(self, ratio: Floats, faces: Faces) -> bool:
+        """Whether a face is held so far below its cell that the first moments are steep."""
+        for side in (0, 1):
+            held = self._held(side, ratio, faces)
+            if held is not None:
+                there = self.state(ratio[:1])[0][0, -side]
+                if held < (1.0 - _JUMP) * there:
+                    return True
+        return False
+
     def gains(self, ratio: Floats, faces: Faces) -> tuple[Floats, list[float]]:
         """Carbon each cell gains, mol/(m2 s), and what leaves row 0 through bottom and top."""
         activity, resistance = self.state(ratio)
         flux = (activity[:, :-1] - activity[:, 1:]) / (resistance[:, :-1] + resistance[:, 1:])
-        return self._balance(flux, activity, resistance, faces)
-
-    def _balance(
-        self, flux: Floats, activity: Floats, resistance: Floats, faces: Faces
-    ) -> tuple[Floats, list[float]]:
-        gain = np.zeros(activity.shape)
-        gain[:, :-1] -= flux
-        gain[:, 1:] += flux
-        out = [0.0, 0.0]
-        for side, held in enumerate(faces.held):
-            if held is not None:
-                out[side] = float((activity[0, -side] - held) / resistance[0, -side])
-                gain[0, -side] -= out[side]
-        return gain, out
+        out = self._outflow(ratio, activity, resistance, faces)
+        return _balance(flux, out), out
 
     def linearised(self, ratio: Floats, faces: Faces) -> Linear:
-        """Gains at `ratio` with their derivatives."""
+        """Gains at `ratio` with their derivatives.
+
+        How a held content follows row 1 is left out of them: the method keeps its order without.
+        """
         activity, resistance = self.state(ratio)
         by_activity, by_resistance = self.slopes(ratio, activity, resistance)
         both = resistance[:, :-1] + resistance[:, 1:]
         flux = (activity[:, :-1] - activity[:, 1:]) / both
-        gain, out = self._balance(flux, activity, resistance, faces)
+        faces.opened = self._open(ratio, activity, faces)
+        out = self._outflow(ratio, activity, resistance, faces)
         # The last column stays 0: rows are not coupled.
         by_low, by_high = np.zeros(ratio.shape), np.zeros(ratio.shape)
         by_low[:, :-1] = (by_activity[:, :-1] - flux * by_resistance[:, :-1]) / both
@@ -146,12 +184,23 @@ class Flow:
         diagonal = -by_low
         diagonal[:, 1:] -= by_high[:, :-1]
         by_face = [0.0, 0.0]
-        for side, held in enumerate(faces.held):
-            if held is not None:
+        for side in (0, 1):
+            if faces.opened[side]:
                 slope = float(by_activity[0, -side] - out[side] * by_resistance[0, -side])
                 by_face[side] = slope / float(resistance[0, -side])
                 diagonal[0, -side] -= by_face[side]
+        gain = _balance(flux, out)
         return Linear(gain, out, by_low.ravel()[:-1], diagonal, by_high.ravel()[:-1], by_face)
+
+
+def _balance(flux: Floats, out: list[float]) -> Floats:
+    """Gains of all cells from the fluxes between them and what leaves row 0."""
+    gain = np.zeros((flux.shape[0], flux.shape[1] + 1))
+    gain[:, :-1] -= flux
+    gain[:, 1:] += flux
+    gain[0, 0] -= out[0]
+    gain[0, -1] -= out[1]
+    return gain
 
 
 def advance(
@@ -163,7 +212,7 @@ def advance(
     moles times y squared. What leaves through the faces is added to `faces.gone`.
     """
     elapsed = 0.0
-    if 0.0 in faces.held:
+    if flow.jumps(ratio, faces):
         step = _SMOOTHING * span_s
         for _ in range(2):
             ratio = ratio + _euler(flow, ratio, faces, step)

@@ -16,7 +16,7 @@ from billet.workflow.carbon_flow import Faces, Flow, advance
 from billet.workflow.carbon_law import STILL_BELOW_C, SteelLaw
 from billet.workflow.events import Atmosphere
 from billet.workflow.mesh import remeshed
-from billet.workflow.profile import CARBON_G_MOL, Floats, Ints, Profile, kept_cells, removed
+from billet.workflow.profile import CARBON_G_MOL, Floats, Profile, kept_cells, removed
 
 REDUCING_SHARE = 0.3
 # Columns of Profile.spread_mm2; the last is chromium where stainless austenite is on one side.
@@ -62,7 +62,7 @@ def burn(piece: Profile, law: SteelLaw, fire: Fire, refine: int) -> tuple[Profil
         target = (part + 0.5) / parts if is_open else 0.0
         ratio, gone = flow.cut(ratio, *((target - gone_mm) * scale for scale in fire.scale_mm))
         metal, gone_mm = metal + gone, target
-        held = _held_faces(ratio, law, piece.steel[[flow.first, flow.last - 1]], fire.atmosphere)
+        held = _faces(fire.atmosphere, ratio)
         span = seconds * ((part + 1) ** 2 - part**2) / parts**2
         moved, step_s = advance(flow, ratio[:rows], held, span, step_s, allowed)
         ratio = moved if rows == len(ratio) else np.concatenate([moved, ratio[rows:]])
@@ -82,16 +82,13 @@ def _moving_rows(piece: Profile, law: SteelLaw) -> int:
     return 1 if most - least < _LEVEL * most else 2
 
 
-def _held_faces(ratio: Floats, law: SteelLaw, ends: Ints, atmosphere: Atmosphere) -> Faces:
-    """Activity at both faces for the next part of a fire; `ends` are the steels there."""
+def _faces(atmosphere: Atmosphere, ratio: Floats) -> Faces:
+    """How the faces are held in this atmosphere."""
     if atmosphere == "sealed":
         return Faces()
     if atmosphere == "air":
-        return Faces((0.0, 0.0))
-    wanted = (1.0 - REDUCING_SHARE) * ratio[1, [0, -1]]
-    held = law.activity(wanted, ends)
-    loses = ratio[0, [0, -1]] > wanted
-    return Faces((float(held[0]) if loses[0] else None, float(held[1]) if loses[1] else None))
+        return Faces(held=(0.0, 0.0))
+    return Faces(share=1.0 - REDUCING_SHARE, unharmed=(float(ratio[1, 0]), float(ratio[1, -1])))
 
 
 @lru_cache(maxsize=256)
