@@ -1,12 +1,14 @@
 """Ae1, Ae3 and Acm of one steel: the temperatures at which a phase is just about to vanish."""
 
+import math
 from collections.abc import Callable
 from functools import lru_cache
 
 from billet.composition import Composition
+from billet.formulas.equilibrium.assessed import ELEMENTS
 from billet.formulas.equilibrium.coefficients import AUSTENITE, CARBIDES, CEMENTITE, FERRITE, M6C
 from billet.formulas.equilibrium.flash import flash
-from billet.formulas.equilibrium.mixture import LEAST_RATIO, Mixture, mixture_of
+from billet.formulas.equilibrium.mixture import LEAST_RATIO, WEIGHTS, Mixture, mixture_of
 from billet.formulas.equilibrium.results import (
     HIGHEST_C,
     LOWEST_C,
@@ -17,8 +19,7 @@ from billet.formulas.equilibrium.solve_one import Flash
 from billet.published import published
 
 STRIDE_K, CLOSE_K, SECANTS = 40.0, 0.05, 12
-# by what the drive falls with one kelvin, about: sets the length of the first step only
-USUAL_SLOPE = {FERRITE: 5e-4, CEMENTITE: 3e-3, AUSTENITE: 5e-4}
+EUTECTOID_RATIO = 0.033
 REENTRY_C = 900.0
 LITTLE_CARBON = 0.003  # carbon atoms for one metal atom (about 0.06 wt%)
 
@@ -51,24 +52,34 @@ def critical_lines(composition: Composition) -> CriticalLines:
 def _lines(mixture: Mixture) -> CriticalLines:
     carbon, guess = mixture.carbon_ratio, _guess(mixture)
     ae3 = _Vanishing(mixture, FERRITE).temperature_c(guess[0])
-    first = _Vanishing(mixture, CEMENTITE).temperature_c(guess[1]) if carbon > LEAST_RATIO else None
-    return CriticalLines(_ae1(mixture, ae3, first), ae3, _last_carbide(mixture, first))
+    if carbon <= LEAST_RATIO:
+        return CriticalLines(_ae1(mixture, ae3, None), ae3, None)
+    carbides = _Vanishing(mixture, CEMENTITE)
+    first = carbides.temperature_c(guess[1])
+    return CriticalLines(_ae1(mixture, ae3, first), ae3, _last_carbide(carbides, first))
 
 
-def _last_carbide(mixture: Mixture, first: float | None) -> float | None:
+def _last_carbide(carbides: "_Vanishing", first: float | None) -> float | None:
     """M6C may come, out of WC, when other carbides have gone: then the last line is its own."""
-    if first is None or M6C not in mixture.phases or first > REENTRY_C:
+    if first is None or M6C not in carbides.watched or first > REENTRY_C:
         return first
-    again = _Vanishing(mixture, CEMENTITE)
-    if again.drive(REENTRY_C) <= 0.0:
+    if carbides.drive(REENTRY_C) <= 0.0:
         return first
-    return again.bracketed(REENTRY_C)
+    return carbides.bracketed(REENTRY_C)
 
 
 def _guess(mixture: Mixture) -> tuple[float, float]:
-    """Where to begin: Ae3 and Acm of plain steel, about."""
+    """Where to begin looking for Ae3 and Acm. Rough sums; the answer does not depend on them."""
+    wt = {ELEMENTS[j]: 1.8 * WEIGHTS[j] * u for j, u in zip(mixture.metals, mixture.shares, strict=True)}
     carbon = 21.5 * mixture.carbon_ratio
-    return 910.0 - 205.0 * min(carbon, 0.8) ** 0.5, max(387.5 + 493.0 * carbon - 61.45 * carbon**2, 725.0)
+
+    def shifted(base: float, **by: float) -> float:
+        return base + sum(slope * wt.get(element, 0.0) for element, slope in by.items())
+
+    ae1 = shifted(726.5, Si=22.0, Mn=-10.0, Ni=-9.0, Cr=6.5)
+    ae3 = shifted(915.0 - 203.0 * carbon**0.5, Si=42.0, Mn=-22.0, Ni=-18.0, Cr=-8.0)
+    acm = shifted(387.5 + 493.0 * carbon - 61.45 * carbon**2, Si=25.0, Ni=4.0, Cr=27.0)
+    return min(max(ae1, ae3), 950.0), min(max(ae1, acm), 1050.0)
 
 
 def _ae1(mixture: Mixture, ae3: float | None, acm: float | None) -> float | None:
@@ -105,7 +116,7 @@ class _Vanishing:
     def temperature_c(self, guess_c: float) -> float | None:
         """Where the drive is 0; None if it is not between 450 and 1450 C."""
         here, value = guess_c, self.drive(guess_c)
-        there = here + max(-STRIDE_K, min(STRIDE_K, value / USUAL_SLOPE[self.phase]))
+        there = here + max(-STRIDE_K, min(STRIDE_K, value / self._usual_slope(guess_c)))
         for _ in range(SECANTS):
             if not LOWEST_C < there < HIGHEST_C:
                 break
@@ -120,6 +131,12 @@ class _Vanishing:
             if abs(there - here) < CLOSE_K:
                 return there
         return self.bracketed(guess_c)
+
+    def _usual_slope(self, temperature_c: float) -> float:
+        """By what the drive falls with one kelvin, about; sets the length of the first step only."""
+        if self.phase == CEMENTITE:
+            return 1.15e-3 if self.mixture.carbon_ratio > EUTECTOID_RATIO else 5e-3
+        return 5.8e-4 * math.exp(-max(temperature_c - 725.0, 0.0) / 80.0)
 
     def bracketed(self, guess_c: float) -> float | None:
         """The slow and sure way: walk until the sign changes, then false position."""

@@ -13,13 +13,15 @@ from billet.formulas.equilibrium.coefficients import (
     CEMENTITE,
     FERRITE,
     INDEX,
+    LOWEST_K,
     M6C,
     M7C3,
     METALS,
     PHASES,
+    STEP_K,
     TUNGSTEN_CARBIDE,
     VANADIUM_CARBIDE,
-    rows_at,
+    table,
 )
 from billet.formulas.equilibrium.pure import GAS_CONSTANT
 from billet.units import c_to_k
@@ -92,25 +94,43 @@ class Terms:
     self_interaction: float
 
 
-@lru_cache(maxsize=4096)
-def _all_terms(temperature_k: float) -> list[float]:
-    row, _ = rows_at(np.array([temperature_k]))
-    values: list[float] = row[0].tolist()
-    return values
+@lru_cache(maxsize=256)
+def _rows(metals: tuple[int, ...]) -> list[Vector]:
+    """The table of coefficients, cut down to these metals."""
+    m = np.array(metals)
+    transfer = (np.arange(PHASES)[:, None] * METALS + m).ravel()
+    pairs = (m[:, None] * METALS + m).ravel()
+    columns = np.concatenate(
+        [
+            transfer,
+            BLOCK.carbon.start + m,
+            BLOCK.austenite.start + pairs,
+            BLOCK.ferrite.start + pairs,
+            [BLOCK.const, BLOCK.const_ferrite],
+        ]
+    )
+    rows: list[Vector] = table()[:, columns].tolist()
+    return rows
 
 
 @lru_cache(maxsize=4096)
 def terms_at(metals: tuple[int, ...], temperature_c: float) -> Terms:
-    """Coefficients of these metals at a temperature."""
+    """Coefficients of these metals at a temperature, linear between the rows of the table."""
     temperature_k = c_to_k(temperature_c)
-    row = _all_terms(temperature_k)
-    carbon, austenite, ferrite = BLOCK.carbon.start, BLOCK.austenite.start, BLOCK.ferrite.start
+    rows = _rows(metals)
+    place = min(max((temperature_k - LOWEST_K) / STEP_K, 0.0), len(rows) - 1.001)
+    lower = int(place)
+    part = place - lower
+    row = [a + part * (b - a) for a, b in zip(rows[lower], rows[lower + 1], strict=True)]
+    m = len(metals)
+    cut = [row[i : i + m] for i in range(0, len(row) - 2, m)]
+    eps, austenite = PHASES, PHASES + 1
     return Terms(
-        [[row[p * METALS + j] for j in metals] for p in range(PHASES)],
-        [row[carbon + j] for j in metals],
-        [[row[austenite + j * METALS + k] for k in metals] for j in metals],
-        [[row[ferrite + j * METALS + k] for k in metals] for j in metals],
-        row[BLOCK.const],
-        row[BLOCK.const_ferrite],
+        cut[:eps],
+        cut[eps],
+        cut[austenite : austenite + m],
+        cut[austenite + m : austenite + 2 * m],
+        row[-2],
+        row[-1],
         SELF_INTERACTION_K / temperature_k,
     )

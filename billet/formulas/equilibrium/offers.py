@@ -13,6 +13,7 @@ from billet.formulas.equilibrium.coefficients import AUSTENITE, CARBON_PER_METAL
 from billet.formulas.equilibrium.mixture import Terms, Vector
 
 ROUGHLY_ABSENT, ROUGH_MISS = 0.97, 0.02
+SETTLED = 3e-5  # ln S is then right to about 1e-8
 MOST_TURNS, LEAST_IRON = 60, 0.75
 
 
@@ -217,7 +218,7 @@ def settle(
         total = sum(w)
         miss = [math.log(w[j] / total / x[j]) for j in range(len(x))]
         wrong = max([abs(value) * share for value, share in zip(miss, x, strict=True)])
-        if wrong < 1e-9 or (rough and total < ROUGHLY_ABSENT and wrong < ROUGH_MISS):
+        if wrong < SETTLED or (rough and total < ROUGHLY_ABSENT and wrong < ROUGH_MISS):
             return math.log(total), x, logit
         # the drive of just this make-up: any make-up above 0 proves that the phase would form
         here = math.log(total) + sum([a * b for a, b in zip(x, miss, strict=True)])

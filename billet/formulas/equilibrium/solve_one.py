@@ -24,7 +24,7 @@ from billet.formulas.equilibrium.offers import (
 )
 
 NEW_SHARE, LEAST_SHARE, SATURATED = 0.02, 1e-10, 1e-7
-TOLERANCE = 1e-8
+TOLERANCE = 1e-7
 QUICK_TURNS, MOST_TURNS = 20, 120
 # k = 69342/(RT) at 720 C: colder, ferrite and cementite are the better first guess
 COLD_SELF_INTERACTION = SELF_INTERACTION_K / 993.0
