@@ -3,7 +3,7 @@
 from billet import wording
 from billet.sheets.harden import harden_statement, held_by
 from billet.sheets.quench_words import bath_words
-from billet.sheets.steels import called
+from billet.sheets.steels import called, names_of
 from billet.text_layout import bullet, heading, sentence, table, wrapped
 from billet.wording import Units
 from billet.workflow.report import HardeningSteel, Report
@@ -64,7 +64,7 @@ def _why(report: Report) -> list[str]:
     )
     reasons += [h.normalise_because, f"soak: {h.soak_because}" if h.soak_because else ""]
     reasons += [*report.quench.reasons, report.temper.because]
-    lines = [line for reason in reasons if reason for line in bullet(sentence(reason))]
+    lines = [line for reason in reasons if reason for line in bullet(sentence(reason, names_of(report)))]
     for way in h.could_change:
         lines += bullet(sentence(f"could change it: {way}"))
     return lines

@@ -4,6 +4,7 @@ from billet import wording
 from billet.report_answer_text import answer_lines
 from billet.report_bar_text import bar_lines
 from billet.sheets.safety import SAFETY
+from billet.sheets.steels import names_of
 from billet.text_layout import bullet, heading, sentence
 from billet.wording import Units
 from billet.workflow.report import Report
@@ -35,7 +36,7 @@ def _notices(report: Report) -> list[str]:
     for level in LEVELS:
         for notice in told:
             if notice.level == level:
-                lines += bullet(sentence(notice.text), f"{MARKS[level]:<2}")
+                lines += bullet(sentence(notice.text, names_of(report)), f"{MARKS[level]:<2}")
     return lines
 
 

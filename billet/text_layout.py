@@ -1,5 +1,6 @@
 """Lays worded cells out in letters of one width: wrapped lines and tables of at most `WIDTH`."""
 
+import re
 import textwrap
 from collections.abc import Sequence
 
@@ -16,11 +17,14 @@ def plain(text: str) -> str:
     return text.translate(PLAIN)
 
 
-def sentence(text: str) -> str:
-    """With a capital at the beginning and a full stop at the end."""
+def sentence(text: str, names: Sequence[str] = ()) -> str:
+    """With a capital at the beginning and a full stop at the end; a steel's name keeps its letters."""
     stripped = text.strip()
-    end = "" if stripped.endswith((".", "?", "!", ":")) else "."
-    return f"{stripped[:1].upper()}{stripped[1:]}{end}" if stripped else ""
+    if not stripped:
+        return ""
+    named = any(re.match(rf"{re.escape(name)}(?!\w)", stripped) for name in names if name)
+    begun = stripped if named else f"{stripped[0].upper()}{stripped[1:]}"
+    return begun if begun.endswith((".", "?", "!", ":")) else f"{begun}."
 
 
 def wrapped(text: str, width: int = WIDTH, indent: str = "") -> list[str]:

@@ -271,6 +271,62 @@ def test_inch_sheets_name_the_stock_to_ask_for() -> None:
     assert f"about {inch_fraction(3.0)}" in words
 
 
+def bar(plates: list[tuple[str, float]], steels: dict[str, object], *steps: dict[str, object]) -> Report:
+    """A plan of plates 30 x 200 mm; the blade is the whole bar."""
+    stack = [{"steel": name, "thickness_mm": mm} for name, mm in plates]
+    recipe = {"format": 1, "title": "Odd bar", "steels": steels, "steps": list(steps)}
+    recipe["stack"] = {"width_mm": 30, "length_mm": 200, "plates": stack}
+    return plan(parse_recipe(recipe))
+
+
+WELD: dict[str, object] = {"do": "weld", "temperature_c": 1050, "minutes": 8}
+UNKNOWN: dict[str, object] = {"name": "old file", "wt": {"C": 1.2, "Cr": 6.0}}
+
+
+@cache
+def odd_bar(name: str) -> Report:
+    many = [("ab"[i * i % 2], 0.5 + 0.01 * (i % 37)) for i in range(120)]
+    every_step = (
+        {**WELD, "height_mm": 70},
+        {"do": "draw", "temperature_c": 1050, "minutes": 30, "heats": 12, "height_mm": 20},
+        {"do": "turn"},
+        {"do": "upset", "temperature_c": 1050, "minutes": 5, "length_mm": 600},
+        {"do": "crop", "end_mm": [5, 5]},
+        {"do": "other", "what": "twist, 6 turns", "temperature_c": 1000, "minutes": 5},
+    )
+    pair: dict[str, object] = {"a": "1084", "b": "75Ni8"}
+    return {
+        "one plate": lambda: bar([("a", 4.0)], {"a": "1084"}),
+        "every step": lambda: bar(many, pair, *every_step),
+        "soft": lambda: bar([("a", 3.0), ("b", 3.0)], {"a": "1008", "b": "1018"}, WELD),
+        "unknown": lambda: bar([("a", 4.0), ("b", 4.0)], {"a": "1084", "b": UNKNOWN}, WELD),
+        "air": lambda: bar([("a", 4.0)], {"a": "A2"}),
+    }[name]()
+
+
+ODD = pytest.mark.parametrize("name", ["one plate", "every step", "soft", "unknown", "air"])
+
+
+@ODD
+@KIND
+@pytest.mark.parametrize("units", UNITS)
+def test_odd_bars_have_sheets_too(name: str, kind: str, units: Units) -> None:
+    report = odd_bar(name)
+    sheet = build_sheet(report, kind, units)
+    assert max(len(line) for line in sheet_text(sheet).splitlines()) <= WIDTH
+    assert all(section.rows and all(row for row in section.rows) for section in sheet.sections)
+    if report.hardening.set_point_c is None:
+        assert "°" not in sheet.statement
+
+
+def test_a_steel_without_a_range_is_told_no_bath_and_its_neighbour_keeps_its_own() -> None:
+    report = odd_bar("unknown")
+    assert report.hardening.none_because == "unknown"
+    rows = dict(r for s in build_sheet(report, "harden").sections for r in s.rows if len(r) == 2)
+    assert "oil" not in rows["b (old file)"]
+    assert rows["a (1084)"].endswith("fast oil")
+
+
 def test_there_is_no_sheet_of_another_kind() -> None:
     with pytest.raises(OutOfDomain):
         build_sheet(report_of("reed_bed_kitchen"), "poster")

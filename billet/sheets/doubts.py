@@ -18,7 +18,7 @@ def doubt_words(report: Report) -> list[str]:
     if computed:
         told.append(f"Range of {wording.listed(computed)} computed, none published.")
     codes = {notice.code for notice in report.notices}
-    if UNEVEN in codes:
+    if UNEVEN in codes and report.hardening.window_c is not None:
         told.append("Carbon differs inside one steel; the window allows for it.")
     if BLURRED in codes:
         told.append("The layers have blurred and are judged as one steel.")

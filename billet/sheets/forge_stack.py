@@ -25,7 +25,7 @@ def stack_section(report: Report, units: Units) -> Section:
         told = "plates of many thicknesses, cut and laid as the recipe lists them"
         return text(heading, [wording.capital(f"{told}; {_outside([name for name, _ in row.layers])}.")])
     cut = ", ".join(_kind(report, plate, number, units) for plate, number in kinds.items())
-    return text(heading, [f"{cut}. {lying_order(row.layers)}"])
+    return text(heading, [f"{cut}. {lying_order(row.layers)}".rstrip()])
 
 
 def _kinds(layers: tuple[Plate, ...]) -> dict[Plate, int]:
@@ -46,7 +46,7 @@ def lying_order(layers: tuple[Plate, ...]) -> str:
     """From the bottom up, in the shortest words that are exact."""
     names = [name for name, _ in layers]
     if len(set(names)) == 1:
-        return f"All of {names[0]}."
+        return f"All of {names[0]}." if len(names) > 1 else ""
     period = _period(layers)
     if period <= MOST_NAMED // 2 and len(layers) > period:
         return f"From the bottom up: {', '.join(names[:period])}, and so on; {_outside(names)}."

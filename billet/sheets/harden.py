@@ -6,6 +6,7 @@ from billet.sheets.harden_none import none_sections, none_statement
 from billet.sheets.model import BLANK, BOX, Section, blanks, checks, filled, pairs, table, text
 from billet.sheets.quench_words import after_words, bath_words, costs, into_it
 from billet.sheets.safety import caution_section
+from billet.sheets.steels import names_of
 from billet.sheets.temper_section import temper_section
 from billet.tables.practice import rule
 from billet.text_layout import sentence
@@ -136,4 +137,4 @@ def magnet_words(set_point_c: float) -> str | None:
 
 
 def _reasons(report: Report) -> str:
-    return " ".join([sentence(report.hardening.because), *doubt_words(report)])
+    return " ".join([sentence(report.hardening.because, names_of(report)), *doubt_words(report)])

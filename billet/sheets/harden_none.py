@@ -50,7 +50,7 @@ def _alone(report: Report, steel: HardeningSteel) -> str:
     quench = next((q for q in report.quench.per_steel if q.steel == steel.steel), None)
     medium = f"; {quench.slowest}" if quench is not None and quench.slowest else ""
     if steel.preferred_c is None:
-        return f"{steel.low_because or 'no range is known'}{medium}"
+        return steel.low_because or "no range is known"
     return f"{wording.temperature_range_aside(*steel.preferred_c)}{medium}"
 
 

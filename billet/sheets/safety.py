@@ -3,6 +3,7 @@
 from collections.abc import Callable
 
 from billet.sheets.model import Section, cautions
+from billet.sheets.steels import names_of
 from billet.tables.cautions import Caution
 from billet.tables.cautions import cautions as all_cautions
 from billet.text_layout import sentence
@@ -38,7 +39,7 @@ def _code(entry: Caution) -> str:
 def caution_section(report: Report, operations: frozenset[str], belongs: Callable[[Notice], bool]) -> Section:
     """Cautions and limits of the plan that belong to this job, then one run of brief safety lines."""
     told = [n for n in report.notices if n.level in LEVELS and n.where != SAFETY and belongs(n)]
-    rows = [(LEVELS[n.level], sentence(n.text)) for n in told if n.code != GONE]
+    rows = [(LEVELS[n.level], sentence(n.text, names_of(report))) for n in told if n.code != GONE]
     rows += _gone([n for n in told if n.code == GONE])
     line = safety_line(report, operations)
     if line:

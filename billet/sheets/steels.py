@@ -6,6 +6,11 @@ from billet.workflow.report import Report, SteelRow
 FIELDS_WITH_LETTER = {"S": "UNS S", "G": "UNS G", "T": "UNS T", "N": "UNS N"}
 
 
+def names_of(report: Report) -> list[str]:
+    """The recipe's own names of its steels."""
+    return [row.steel for row in report.steels]
+
+
 def steel_row(report: Report, name: str) -> SteelRow | None:
     """The row of a steel by the recipe's own name."""
     return next((row for row in report.steels if row.steel == name), None)

@@ -37,10 +37,15 @@ def layer_quench(
     layer: LayerSteel, dissolved: Composition | None, thickness_mm: float, cycled: bool
 ) -> LayerQuench:
     """Slowest medium that hardens this layer at this thickness, and the fastest it stands."""
-    if dissolved is None or is_high_alloy(layer.composition):
+    if is_high_alloy(layer.composition):
         fastest = _fastest(layer, dissolved, thickness_mm)
         slowest = _slowest_by_publication(layer)
         why = "over 5 % chromium: the published medium of the grade, no rate is computed"
+        return LayerQuench(layer, None, slowest, fastest, None, why)
+    if dissolved is None:
+        why = "common practice for this kind of steel: without a temperature no rate is computed"
+        fastest = _fastest(layer, None, thickness_mm)
+        slowest = _class_by_practice(layer, thickness_mm) or fastest
         return LayerQuench(layer, None, slowest, fastest, None, why)
     found = hardenability(dissolved, cycled)
     fastest = _fastest(layer, dissolved, thickness_mm)
