@@ -151,13 +151,11 @@ class Flow:
 
     def jumps(self, ratio: Floats, faces: Faces) -> bool:
         """Whether a face is held so far below its cell that the first moments are steep."""
-        for side in (0, 1):
-            held = self._held(side, ratio, faces)
-            if held is not None:
-                there = self.state(ratio[:1])[0][0, -side]
-                if held < (1.0 - _JUMP) * there:
-                    return True
-        return False
+        held = [self._held(side, ratio, faces) for side in (0, 1)]
+        if held == [None, None]:
+            return False
+        there = self.state(ratio[:1])[0][0]
+        return any(h is not None and h < (1.0 - _JUMP) * there[-s] for s, h in enumerate(held))
 
     def gains(self, ratio: Floats, faces: Faces) -> tuple[Floats, list[float]]:
         """Carbon each cell gains, mol/(m2 s), and what leaves row 0 through bottom and top."""
