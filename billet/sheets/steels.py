@@ -1,9 +1,11 @@
 """How a sheet names the steels of a bar."""
 
+import re
+
 from billet import wording
 from billet.workflow.report import Report, SteelRow
 
-FIELDS_WITH_LETTER = {"S": "UNS S", "G": "UNS G", "T": "UNS T", "N": "UNS N"}
+UNS_NUMBER = re.compile(r"[A-Z]\d{5}")
 
 
 def names_of(report: Report) -> list[str]:
@@ -34,8 +36,7 @@ def second_name(row: SteelRow) -> str | None:
     """Another name of the same grade: its number, else its first alias that differs."""
     for name in (row.number, *row.aliases):
         if name and name != row.designation:
-            prefix = FIELDS_WITH_LETTER.get(name[:1], "")
-            return f"UNS {name}" if prefix and name[1:].isdigit() and len(name) == 6 else name
+            return f"UNS {name}" if UNS_NUMBER.fullmatch(name) else name
     return None
 
 
