@@ -133,7 +133,7 @@ def _soaked(composition: Composition, found: EquilibriumState, start: Start) -> 
     shares = rule("state")
     kind = "alloyed" if forms_alloy_carbide(composition) else "plain"
     share = shares[f"{start}_{kind}"]
-    error = shares["dissolved_error_wt"]
+    error = shares["dissolved_error_alloyed_wt" if kind == "alloyed" else "dissolved_error_wt"]
     upper = found.austenite_wt["C"]
     total = composition["C"]
     low = share * max(upper - error, 0.0)
