@@ -7,10 +7,8 @@ from numpy.typing import NDArray
 
 from billet.formulas.equilibrium.coefficients import (
     AUSTENITE,
-    BLOCK,
     CARBON_PER_METAL,
     FERRITE,
-    METALS,
     PHASES,
     rows_at,
 )
@@ -100,18 +98,19 @@ class Offer:
 
 
 def take(rows: Array, system: System) -> Rows:
-    """The coefficients that this system needs out of full rows."""
-    n, m = len(rows), list(system.metals)
-    grid = np.ix_(range(n), m, m)
+    """The coefficients that this system needs out of rows of its metals."""
+    n, m = len(rows), len(system.metals)
+    by_phase = PHASES * m
+    pairs = by_phase + m
     return Rows(
-        rows[:, BLOCK.transfer].reshape(n, PHASES, METALS)[:, list(system.phases)][:, :, m],
-        rows[:, BLOCK.carbon][:, m],
+        rows[:, :by_phase].reshape(n, PHASES, m)[:, list(system.phases)],
+        rows[:, by_phase:pairs],
         (
-            rows[:, BLOCK.austenite].reshape(n, METALS, METALS)[grid],
-            rows[:, BLOCK.ferrite].reshape(n, METALS, METALS)[grid],
+            rows[:, pairs : pairs + m * m].reshape(n, m, m),
+            rows[:, pairs + m * m : pairs + 2 * m * m].reshape(n, m, m),
         ),
-        rows[:, BLOCK.const],
-        rows[:, BLOCK.const_ferrite],
+        rows[:, -2],
+        rows[:, -1],
     )
 
 
@@ -129,7 +128,7 @@ def carbon_ratios(target: Array, k: Array, logit: Array) -> tuple[Array, Array]:
 def start(u: Array, y0: Array, temperature_k: Array, system: System) -> Batch:
     """First guess: mostly austenite, a little of everything."""
     n, p = len(y0), len(system.phases)
-    rows = take(rows_at(temperature_k)[0], system)
+    rows = take(rows_at(temperature_k, system.metals)[0], system)
     y = np.minimum(y0, 0.2)
     logit = np.log(y / (1.0 - y))
     mu = rows.const + logit + SELF_INTERACTION_K / temperature_k * y + (rows.eps * u).sum(1)
@@ -152,7 +151,7 @@ def start(u: Array, y0: Array, temperature_k: Array, system: System) -> Batch:
 def offer(b: Batch, system: System) -> tuple[Offer, Array]:
     """What the phases offer at the present potentials, and the interactions with carbon (n, metals)."""
     free = system.vanish is not None
-    table, slope_table = rows_at(b.temperature_k)
+    table, slope_table = rows_at(b.temperature_k, system.metals)
     rows, slopes = take(table, system), take(slope_table, system) if free else None
     n = system.carbon
     exponent = n[:, None] * b.mu[:, None, None] - rows.g

@@ -2,7 +2,7 @@
 
 The dilute form used here cuts off higher terms, and a few published terms were not at hand. These
 corrections were fitted to the DEVELOP part of 1,500 computed compositions (two of every three, chosen
-by a hash of their number); the other third was never looked at and is what the tests use. Values are
+by a hash of their number); nothing was fitted to the other third, which the tests use. Values are
 in units of RT; `(constant, slope)` means constant + slope (1000/T - 0.95).
 """
 

@@ -16,7 +16,6 @@ from billet.formulas.equilibrium.coefficients import (
     FERRITE,
     INDEX,
     M6C,
-    METALS,
     TUNGSTEN_CARBIDE,
     VANADIUM_CARBIDE,
     rows_at,
@@ -182,9 +181,9 @@ def _on_heating_c(answer: Answer) -> Array:
 def _other_carbides(answer: Answer, system: System, others: tuple[int, ...]) -> Array:
     """ln S of the most supersaturated of the carbides that were left out."""
     best = np.full(len(answer.mu), -np.inf)
-    rows = rows_at(np.maximum(answer.temperature_k, ZERO_CELSIUS_K))[0]
+    rows, m = rows_at(answer.temperature_k, system.metals)[0], len(system.metals)
     for phase in others:
-        g = rows[:, [phase * METALS + j for j in system.metals]]
+        g = rows[:, phase * m : (phase + 1) * m]
         offered = np.exp(answer.ln_activity + CARBON_PER_METAL[phase] * answer.mu[:, None] - g)
         best = np.maximum(best, np.log(np.maximum(offered.sum(1), 1e-300)))
     return best

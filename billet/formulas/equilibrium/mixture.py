@@ -3,25 +3,21 @@
 from dataclasses import dataclass
 from functools import lru_cache
 
-import numpy as np
-
 from billet.composition import ATOMIC_WEIGHT, Composition
 from billet.formulas.equilibrium.assessed import ELEMENTS
 from billet.formulas.equilibrium.coefficients import (
     AUSTENITE,
-    BLOCK,
     CEMENTITE,
     FERRITE,
     INDEX,
     LOWEST_K,
     M6C,
     M7C3,
-    METALS,
     PHASES,
     STEP_K,
     TUNGSTEN_CARBIDE,
     VANADIUM_CARBIDE,
-    table,
+    cut_table,
 )
 from billet.formulas.equilibrium.pure import GAS_CONSTANT
 from billet.units import c_to_k
@@ -97,19 +93,7 @@ class Terms:
 @lru_cache(maxsize=256)
 def _rows(metals: tuple[int, ...]) -> list[Vector]:
     """The table of coefficients, cut down to these metals."""
-    m = np.array(metals)
-    transfer = (np.arange(PHASES)[:, None] * METALS + m).ravel()
-    pairs = (m[:, None] * METALS + m).ravel()
-    columns = np.concatenate(
-        [
-            transfer,
-            BLOCK.carbon.start + m,
-            BLOCK.austenite.start + pairs,
-            BLOCK.ferrite.start + pairs,
-            [BLOCK.const, BLOCK.const_ferrite],
-        ]
-    )
-    rows: list[Vector] = table()[:, columns].tolist()
+    rows: list[Vector] = cut_table(metals).tolist()
     return rows
 
 

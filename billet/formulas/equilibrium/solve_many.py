@@ -12,7 +12,7 @@ import numpy as np
 from billet.formulas.equilibrium.batch import Array, Batch, Mask, Offer, System, offer
 from billet.formulas.equilibrium.coefficients import AUSTENITE, FERRITE, HIGHEST_K, LOWEST_K
 
-MOST_ITERATIONS, TOLERANCE, LEAST_BARRIER = 60, 1e-8, 1e-11
+MOST_ITERATIONS, TOLERANCE, LEAST_BARRIER = 60, 1e-7, 1e-11
 MOST_CHANGE_K, MOST_CHANGE_MU = 40.0, 1.0
 
 
@@ -43,6 +43,12 @@ class _Balance:
     made: dict[int, Array]
     wrong: Array
 
+    def part(self, keep: Mask) -> "_Balance":
+        """The compositions in `keep`."""
+        made = {a: x[keep] for a, x in self.made.items()}
+        v, w, saturation = self.v[keep], self.w[keep], self.saturation[keep]
+        return _Balance(v, w, saturation, self.carbon_miss[keep], made, self.wrong[keep])
+
 
 def solve_many(batch: Batch, system: System) -> Answer:
     """Equilibrium of the whole batch; what has converged leaves the work."""
@@ -62,8 +68,7 @@ def solve_many(batch: Batch, system: System) -> Answer:
             batch = batch.part(~done)
             if not len(batch.y0) or last:
                 break
-            made, eps = _part(made, ~done), eps[~done]
-            balance = _balance(batch, system, made)
+            made, eps, balance = _part(made, ~done), eps[~done], balance.part(~done)
         _step(batch, system, made, balance, eps)
     return out
 
@@ -152,7 +157,7 @@ def _step(b: Batch, system: System, made: Offer, balance: _Balance, eps: Array) 
     p, held = len(system.phases), system.held
     matrix, moved = _jacobian(b, system, made, balance, eps)
     safe = np.maximum(b.share, 1e-300)
-    barrier = np.maximum(0.1 * (b.share * b.slack).sum(1) / (p - held.sum()), LEAST_BARRIER)[:, None]
+    barrier = np.maximum(0.02 * (b.share * b.slack).sum(1) / (p - held.sum()), LEAST_BARRIER)[:, None]
     matrix[:, range(p), range(p)] -= np.where(held, 0.0, b.slack / safe)
     right = np.zeros((*matrix.shape[:2], 2))
     right[:, :p, 0] = 1.0 - balance.saturation - np.where(held, 0.0, barrier / safe)
