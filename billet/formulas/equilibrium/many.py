@@ -32,6 +32,7 @@ from billet.formulas.equilibrium.states import equilibrium_state
 from billet.units import ZERO_CELSIUS_K
 
 Columns = Mapping[str, Array]
+LEAST_SHARE = 1e-6  # what the barrier leaves of an absent phase is less
 
 
 def _columns(wt: Columns) -> dict[str, Array]:
@@ -90,7 +91,7 @@ def _described(answer: Answer, system: System) -> dict[str, Array]:
     weights = np.array([WEIGHTS[j] for j in system.metals])
     metal = (answer.metals * weights).sum(2)
     carbon = answer.carbon * CARBON_WEIGHT
-    mass = np.where(answer.share > 1e-8, answer.share, 0.0) * (metal + carbon)
+    mass = np.where(answer.share > LEAST_SHARE, answer.share, 0.0) * (metal + carbon)
     part = mass / mass.sum(1, keepdims=True)
     zero = np.zeros(len(part))
 
