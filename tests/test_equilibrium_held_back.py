@@ -112,6 +112,10 @@ def test_the_stated_errors_hold_on_what_was_held_back() -> None:
     there = told["austenite"] > 0.0
     carbon = (computed_points()["C_in_austenite"] - told["carbon_in_austenite_wt"])[there]
     assert ninth(carbon) < 1.5 * errors.MODEL_CARBON_WT
+    ferrite = (computed_points()["ferrite"] - told["ferrite"])[told["ferrite"] > 0.0]
+    assert ninth(ferrite) < 1.5 * errors.MODEL_FERRITE
+    total = told["carbide"] + told["mc"]
+    assert ninth((computed_points()["carbide"] - total)[total > 0.0]) < 1.5 * errors.MODEL_CARBIDE
     activity = np.log(computed_points()["carbon_activity"] / told["carbon_activity"])
     assert ninth(activity) < 1.5 * errors.MODEL_LN_ACTIVITY
 

@@ -63,6 +63,7 @@ def _last_carbide(carbides: "_Vanishing", first: float | None) -> float | None:
     """M6C may come, out of WC, when other carbides have gone: then the last line is its own."""
     if first is None or M6C not in carbides.watched or first > REENTRY_C:
         return first
+    carbides.flash = None  # far from there: a new start is nearer
     if carbides.drive(REENTRY_C) <= 0.0:
         return first
     return carbides.bracketed(REENTRY_C)

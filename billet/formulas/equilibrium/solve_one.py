@@ -218,6 +218,9 @@ def solve(
     begin with; it is changed.
     """
     at = begin(mixture, c, phases) if start is None else start
+    if start is not None and start.active == [AUSTENITE]:  # austenite alone is known without search
+        at = begin(mixture, c, phases)
+        at.metals_in[FERRITE] = start.metals_in[FERRITE]
     for _ in range(3 * PHASES):
         activity = _newton(mixture, c, at)
         at.saturation = {}
