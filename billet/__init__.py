@@ -46,6 +46,8 @@ if TYPE_CHECKING:
     from billet.workflow.studies import study
     from billet.workflow.study_heat import heat_curve
     from billet.workflow.study_model import HeatCurve, HeatPoint, Study, TimeCurve
+    from billet.workflow.uncertainty import Uncertainty
+    from billet.workflow.uncertainty import uncertainty_of as uncertainty
 
 _HOME: dict[str, str] = {
     "ELEMENTS": "billet.composition",
@@ -95,6 +97,8 @@ _HOME: dict[str, str] = {
     "HeatPoint": "billet.workflow.study_model",
     "Study": "billet.workflow.study_model",
     "TimeCurve": "billet.workflow.study_model",
+    "Uncertainty": "billet.workflow.uncertainty",
+    "uncertainty": "billet.workflow.uncertainty:uncertainty_of",
 }
 
 __all__ = [
@@ -120,6 +124,7 @@ __all__ = [
     "SteelState",
     "Study",
     "TimeCurve",
+    "Uncertainty",
     "UnknownSteel",
     "__version__",
     "build_sheet",
@@ -146,6 +151,7 @@ __all__ = [
     "study",
     "to_plain",
     "true_temperature_c",
+    "uncertainty",
     "wording",
 ]
 
