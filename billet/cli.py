@@ -48,6 +48,7 @@ def _parser() -> argparse.ArgumentParser:
     plan.add_argument("recipe", metavar="RECIPE.toml", help="a recipe file, or - for standard input")
     plan.add_argument("--json", action="store_true", help="the whole report as JSON and nothing else")
     plan.add_argument("--units", choices=UNITS, default="mm", help="lengths in mm or in inches")
+    plan.add_argument("--bars", type=int, metavar="N", help="only: how many of 100 bars come out, from N")
     plan.set_defaults(run=_plan)
     sheet = commands.add_parser("sheet", help="one of the sheets as text")
     sheet.add_argument("recipe", metavar="RECIPE.toml", help="a recipe file, or - for standard input")
@@ -90,12 +91,21 @@ def _file(path: str) -> bytes:
 
 
 def _plan(chosen: argparse.Namespace) -> str:
+    if chosen.bars is not None:
+        return _bars(chosen)
     report = _report(chosen.recipe)
     if chosen.json:
         return _as_json(report.to_dict())
     from billet.report_text import report_text
 
     return report_text(report, chosen.units)
+
+
+def _bars(chosen: argparse.Namespace) -> str:
+    from billet import load_recipe_text, parse_recipe, uncertainty
+
+    found = uncertainty(parse_recipe(load_recipe_text(_read(chosen.recipe))), chosen.bars)
+    return _as_json(found.to_dict()) if chosen.json else found.sentence
 
 
 def _sheet(chosen: argparse.Namespace) -> str:

@@ -12,7 +12,19 @@ from web.limits import AddressLimit, BodyLimit, TimeLimit
 from web.openapi import describe
 from web.refusals import Refusals, install_handlers
 from web.rendering import Renderer
-from web.routes import calculators, design, docs, home, interface, library, plan, sheets, study, upload
+from web.routes import (
+    calculators,
+    design,
+    docs,
+    home,
+    interface,
+    library,
+    plan,
+    sheets,
+    study,
+    uncertainty,
+    upload,
+)
 from web.security import SecurityHeaders
 from web.service import Service
 from web.settings import Settings
@@ -45,7 +57,8 @@ def create_app(settings: Settings) -> FastAPI:
     )
     app.state.service = Service(settings, renderer, Calculator(settings), __version__)
     install_handlers(app, renderer, __version__)
-    for module in (home, plan, study, design, sheets, upload, library, calculators, interface, docs):
+    answers = (home, plan, study, uncertainty, design, sheets, upload, library, calculators, interface, docs)
+    for module in answers:
         app.include_router(module.router)
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
     app.openapi = lambda: describe(app)  # type: ignore[method-assign]

@@ -5,7 +5,18 @@ from collections import OrderedDict
 from collections.abc import Callable, Mapping
 from typing import Any, Generic, TypeVar
 
-from billet import BilletError, Recipe, RecipeError, Report, Study, parse_recipe, plan, study
+from billet import (
+    BilletError,
+    Recipe,
+    RecipeError,
+    Report,
+    Study,
+    Uncertainty,
+    parse_recipe,
+    plan,
+    study,
+    uncertainty,
+)
 from web.address import canonical_json
 from web.problems import Problem
 from web.settings import Settings
@@ -13,7 +24,7 @@ from web.settings import Settings
 REFUSED = "the recipe is refused; the errors tell where and why"
 
 
-Found = TypeVar("Found", Report, Study)
+Found = TypeVar("Found", Report, Study, Uncertainty)
 
 
 class Calculator:
@@ -24,6 +35,7 @@ class Calculator:
         self._wait_s = settings.wait_for_a_place_s
         self._reports: _Store[Report] = _Store(settings.kept_reports)
         self._studies: _Store[Study] = _Store(settings.kept_reports)
+        self._counts: _Store[Uncertainty] = _Store(settings.kept_reports)
 
     def report(self, mapping: Mapping[str, Any]) -> Report:
         """The report of a recipe.
@@ -35,6 +47,10 @@ class Calculator:
     def study(self, mapping: Mapping[str, Any]) -> Study:
         """The study of a recipe; what the library refuses becomes Problem 422, as for a report."""
         return _or_problem(lambda: self._found(mapping, study, self._studies))
+
+    def uncertainty(self, mapping: Mapping[str, Any]) -> Uncertainty:
+        """How many bars of this recipe come out; what the library refuses becomes Problem 422."""
+        return _or_problem(lambda: self._found(mapping, uncertainty, self._counts))
 
     def report_or_problem(self, mapping: Mapping[str, Any]) -> Report:
         """As `report`; what the library refuses becomes Problem 422."""

@@ -47,6 +47,10 @@ class Links:
         return self.with_recipe("/plan.json")
 
     @property
+    def uncertainty_json(self) -> str:
+        return self.with_recipe("/uncertainty.json")
+
+    @property
     def study(self) -> str:
         return self.with_recipe("/study")
 

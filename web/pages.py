@@ -19,6 +19,7 @@ from billet import (
     Report,
     Study,
     TimeCurve,
+    Uncertainty,
     hardness_curves,
     quench_picture,
 )
@@ -122,6 +123,15 @@ class StudyPage(Page):
     def starts(self) -> tuple[TimeCurve, ...]:
         """Start of transformation of each steel, for the picture."""
         return tuple(row.start.line for row in self.study.cooling.steels if row.start is not None)
+
+
+@dataclass(frozen=True, kw_only=True)
+class UncertaintyPage(Page):
+    """GET /uncertainty : how many bars of a hundred come out; a long recipe comes by POST."""
+
+    template: ClassVar[str] = "uncertainty.html"
+    uncertainty: Uncertainty
+    recipe_text: str
 
 
 @dataclass(frozen=True, kw_only=True)
