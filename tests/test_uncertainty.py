@@ -11,15 +11,19 @@ import billet
 from billet import OutOfDomain, load_recipe_text, parse_recipe
 from billet.workflow.agreement import agree
 from billet.workflow.answer import Answered, answer
+from billet.workflow.decision import dissolved
 from billet.workflow.forge import forge
 from billet.workflow.forge_model import Forged
 from billet.workflow.layer_steel import is_high_alloy, judge_role
 from billet.workflow.metal import Metal, carry
+from billet.workflow.quench import LADDER, layer_quench
 from billet.workflow.recipe_model import Recipe
 from billet.workflow.stack import build_stack
+from billet.workflow.state import state_of_steel
 from billet.workflow.uncertainty import drawn_layers, judge_bars, judged_bars, uncertainty
 from billet.workflow.uncertainty_agreement import NARROW, NONE, SHARED
 from billet.workflow.uncertainty_draws import Draws, draw, exact, limits_wt, undisturbed
+from billet.workflow.uncertainty_quench import Hold, asked_of
 from billet.workflow.uncertainty_windows import LayerBars
 from billet.workflow.windows import steel_window
 from tests.recipe_samples import good
@@ -171,6 +175,25 @@ def test_bars_as_planned_ask_for_the_medium_of_the_plan() -> None:
     layers = drawn_layers(recipe, forged, metal, answered, still)
     found = judged_bars(recipe, answered, still, layers, 0)
     assert found.medium_share == {answered.quench.medium: 1.0}
+
+
+@pytest.mark.parametrize("pair", [("1084", "75Ni8"), ("52100", "75Ni8"), ("O1", "5160")], ids="|".join)
+def test_every_bar_asks_for_the_medium_that_the_plan_would(pair: tuple[str, str]) -> None:
+    recipe, forged, metal, answered = planned(
+        good() | {"steels": dict(zip(("dark", "bright"), pair, strict=True))}
+    )
+    bars = drawn_layers(recipe, forged, metal, answered, analyses_alone(recipe, 6))
+    for steel in bars:
+        asked = asked_of(steel, Hold(812.0, "spheroidised", 3.0, True), np.ones(6))
+        for i in range(6):
+            layer = one_bar(steel, i)
+            state = state_of_steel(layer.composition, 812.0, "spheroidised")
+            plain = layer_quench(layer, dissolved(state, layer), 3.0, cycled=True)
+            assert plain.hardenability is not None
+            rate = plain.hardenability.critical_rate_k_s.value
+            # read off as straight by each metal; a tenth of the stated factor of 1.6
+            assert asked.critical_rate_k_s[i] == pytest.approx(rate, rel=0.06)
+            assert LADDER[asked.slowest[i]] == plain.slowest
 
 
 def test_drawn_analyses_stay_inside_the_standard_around_the_usual_value() -> None:

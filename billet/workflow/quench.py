@@ -45,7 +45,7 @@ def layer_quench(
     if dissolved is None:
         why = "common practice for this kind of steel: without a temperature no rate is computed"
         fastest = _fastest(layer, None, thickness_mm)
-        slowest = _class_by_practice(layer, thickness_mm) or fastest
+        slowest = class_by_practice(layer, thickness_mm) or fastest
         return LayerQuench(layer, None, slowest, fastest, None, why)
     found = hardenability(dissolved, cycled)
     fastest = _fastest(layer, dissolved, thickness_mm)
@@ -53,7 +53,7 @@ def layer_quench(
         fastest = "medium oil"
     rate = found.critical_rate_k_s.value
     by_rate = next((m for m in LADDER if centre_rate_k_s(m, thickness_mm).value >= rate), None)
-    practice = _class_by_practice(layer, thickness_mm)
+    practice = class_by_practice(layer, thickness_mm)
     slowest, short = _choose(by_rate, practice, dissolved, rate)
     why = f"critical rate about {wording.rate(rate)} on what is dissolved"
     if practice is not None and (by_rate is None or severity(practice) > severity(by_rate)):
@@ -72,7 +72,7 @@ def _choose(
     return needed, None
 
 
-def _class_by_practice(layer: LayerSteel, thickness_mm: float) -> Medium | None:
+def class_by_practice(layer: LayerSteel, thickness_mm: float) -> Medium | None:
     """The class that the trade takes for a kind of steel, whatever the rate says. No source."""
     alloy = layer.composition
     if is_plain(alloy):

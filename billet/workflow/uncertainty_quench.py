@@ -16,7 +16,7 @@ from billet.tables.practice import rule
 from billet.tables.uncertainty import spread
 from billet.workflow.critical_rate import A255_LIMITS_WT, hardenability
 from billet.workflow.layer_steel import forms_alloy_carbide, is_high_alloy
-from billet.workflow.quench import LADDER, layer_quench, severity
+from billet.workflow.quench import LADDER, class_by_practice, layer_quench, severity
 from billet.workflow.recipe_model import Start
 from billet.workflow.report import Medium
 from billet.workflow.uncertainty_draws import Array
@@ -94,9 +94,7 @@ def hardened_through(asked: list[Asked], takes_part: list[Mask], cooling_k_s: Ar
 
 def _practice_place(bars: LayerBars, hold: Hold) -> int:
     """Place of the class that the trade takes for this kind of steel: what is asked where no rate does."""
-    from billet.workflow.quench import _class_by_practice
-
-    practice = _class_by_practice(bars.layer, hold.thickness_mm)
+    practice = class_by_practice(bars.layer, hold.thickness_mm)
     return 0 if practice is None else severity(practice)
 
 
