@@ -22,9 +22,10 @@ from billet.workflow.stack import build_stack
 from billet.workflow.state import state_of_steel
 from billet.workflow.uncertainty import drawn_layers, judge_bars, judged_bars, uncertainty
 from billet.workflow.uncertainty_agreement import NARROW, NONE, SHARED
+from billet.workflow.uncertainty_carbon import BarCarbon
 from billet.workflow.uncertainty_draws import Draws, draw, exact, limits_wt, undisturbed
 from billet.workflow.uncertainty_quench import Hold, asked_of
-from billet.workflow.uncertainty_windows import LayerBars
+from billet.workflow.uncertainty_windows import LayerBars, windows_of_bars
 from billet.workflow.windows import steel_window
 from tests.recipe_samples import good
 
@@ -100,6 +101,36 @@ def test_every_bar_is_judged_by_the_rules_of_the_plan(path: Path) -> None:
         if plain.window is not None and not near_the_step:
             assert found.low[i] == pytest.approx(plain.window.low.c, abs=2.0)
             assert found.high[i] == pytest.approx(plain.window.high.c, abs=2.0)
+
+
+OWN = {"name": "own melt", "wt": {"C": 0.85, "Si": 0.3, "Mn": 0.6, "Ni": 1.0}}
+OWN_POOR = {"name": "own melt", "wt": {"C": 0.5, "Si": 0.3, "Mn": 0.6, "Cr": 0.9}}
+COOL = {"name": "hardened cool", "wt": {"C": 0.5, "Si": 0.3, "Mn": 0.6}, "harden_c": [740, 800]}
+RULES: list[tuple[Any, Any]] = [
+    ("1084", "1018"), ("5160", "52100"), ("O1", "75Ni8"), ("80CrV2", "1045"), ("52100", "1095"),
+    ("1045", "51CrV4"), (OWN, "75Ni8"), (OWN_POOR, "1084"), ("A2", "D2"), ("102Cr6", "1075"), (COOL, "1084"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("pair", RULES, ids=str)
+def test_both_windows_of_every_steel_follow_the_rules_of_the_plan(pair: tuple[Any, Any]) -> None:
+    """Each steel by itself, on carbon from far below to far above its own."""
+    steels = dict(zip(("dark", "bright"), pair, strict=True))
+    recipe, forged, metal, answered = planned(good() | {"steels": steels})
+    spread = np.linspace(-0.25, 0.25, 7)
+    for bars in drawn_layers(recipe, forged, metal, answered, analyses_alone(recipe, 7)):
+        mean = np.maximum(bars.supplied_carbon_wt + spread, 0.31)
+        bars = dataclasses.replace(bars, carbon=BarCarbon(mean, mean - 0.01, mean + 0.01))
+        found = windows_of_bars(bars)
+        for i in range(7):
+            plain = steel_window(one_bar(bars, i))
+            if found is None or plain.preferred is None or plain.possible is None:
+                assert plain.preferred is None and (found is None or not found.known[i])
+                continue
+            assert found.known[i] and found.uneven[i] == plain.uneven
+            for now, window in ((found.preferred, plain.preferred), (found.possible, plain.possible)):
+                assert now.low[i] == pytest.approx(window.low.c, abs=2.0), window
+                assert now.high[i] == pytest.approx(window.high.c, abs=2.0), window
 
 
 def largest_error_of_carbon(pair: tuple[str, str], drawn: dict[str, dict[str, Any]]) -> float:

@@ -17,7 +17,7 @@ from billet.workflow.uncertainty_draws import Array
 
 MODEL_METALS = ("Si", "Mn", "Cr", "Ni", "Mo", "V", "W")
 REFRACTORY = ("Mo", "V", "W")
-CARBON_STEP_WT = 0.05
+CARBON_STEP_WT = 0.035
 LEAST_SPAN_WT = 0.004
 LEAST_STEP_WT = 1e-4
 LEAST_CARBON_WT = 0.01
