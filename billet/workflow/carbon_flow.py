@@ -14,6 +14,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from billet.workflow.carbon_law import SteelLaw, read_table
+from billet.workflow.lapack import tridiagonal
 from billet.workflow.profile import Floats, Profile, cut_ends
 
 _GAMMA = 1.0 - math.sqrt(0.5)
@@ -247,10 +248,9 @@ def _solver(linear: Linear, mass: Floats) -> Callable[[Floats], Floats]:
     if len(diagonal) < 3:
         dense = np.diag(diagonal) - np.diag(linear.below, -1) - np.diag(linear.above, 1)
         return lambda right: np.asarray(np.linalg.solve(dense, right.ravel())).reshape(shape)
-    from scipy.linalg.lapack import dgttrf, dgttrs
-
-    factored = dgttrf(-linear.below, diagonal, -linear.above)[:5]
-    return lambda right: dgttrs(*factored, right.ravel())[0].reshape(shape)
+    factor, solve = tridiagonal()
+    factored = factor(-linear.below, diagonal, -linear.above)[:5]
+    return lambda right: solve(*factored, right.ravel())[0].reshape(shape)
 
 
 def _euler(flow: Flow, ratio: Floats, faces: Faces, step_s: float) -> Floats:
