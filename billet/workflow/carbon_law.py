@@ -61,7 +61,7 @@ class SteelLaw:
 def read_table(values: Floats, step: float, ratio: Floats) -> tuple[Floats, Floats]:
     """Value and slope of an even table at `ratio`; beyond its ends the last slope goes on."""
     place = ratio / step
-    low = np.clip(place.astype(np.intp), 0, len(values) - 2)
+    low = np.minimum(np.maximum(place.astype(np.intp), 0), len(values) - 2)
     rise = values[low + 1] - values[low]
     value: Floats = values[low] + (place - low) * rise
     return value, rise / step

@@ -235,7 +235,7 @@ def slopes(profile: Profile, ratio: Floats, *, to_walls: bool) -> Floats:
     if to_walls:
         slope = np.where(walls[:-1] != walls[1:], low + high, slope)
         most = 2.0 * ratio / wide
-        slope = np.clip(slope, -most, most)
+        slope = np.minimum(np.maximum(slope, -most), most)
     return slope
 
 

@@ -8,7 +8,7 @@ out counts as lost through faces, carbon in metal that turns to scale or is grou
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from billet.composition import Composition
 from billet.published import OutsideFit
@@ -167,8 +167,11 @@ def hold(
 ) -> Profile:
     """The piece after normalising and soak, `heats` being (temperature in C, minutes) in order.
 
-    Below 900 C carbide and ferrite take their part. Sealed by default: a blade lies inside its bar.
+    Below 900 C carbide and ferrite take their part. Sealed by default: a blade lies inside its bar, and
+    then what it would hold had its faces lost nothing is not carried on.
     """
+    if atmosphere == "sealed":
+        profile = replace(profile, ratio=profile.ratio[:1])
     content = profile.carbon_wt
     low_wt, high_wt = float(content.min()) - _ROOM_WT, float(content.max()) + _ROOM_WT
     tables = tables_at(profile.metals, [temperature_c for temperature_c, _ in heats], low_wt, high_wt)
