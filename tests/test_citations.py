@@ -8,10 +8,21 @@ from billet.workflow.citations import source_rows
 from billet.workflow.recipe_model import Recipe
 
 
+def recipe_of(*names: str) -> Recipe:
+    grades = {name: find_steel(name) for name in names}
+    steels = {name: SimpleNamespace(grade=g, composition=g.nominal) for name, g in grades.items()}
+    return cast(Recipe, SimpleNamespace(steels=steels, blade=None))
+
+
+def test_the_database_of_the_chromium_steels_is_named_where_it_is_used() -> None:
+    with_chromium = {row.key for row in source_rows(recipe_of("1095", "440C"), ())}
+    without = {row.key for row in source_rows(recipe_of("1095", "75Ni8"), ())}
+    assert "mc-fe-2059" in with_chromium and "mc-fe-2059" not in without
+
+
 def test_a_remembered_range_is_not_cited_as_published() -> None:
     """1084 and 75Ni8 rest on memory, 1075 was read in print."""
-    steels = {name: SimpleNamespace(grade=find_steel(name)) for name in ("1084", "75Ni8", "1075")}
-    rows = {row.key: row for row in source_rows(cast(Recipe, SimpleNamespace(steels=steels)), ())}
+    rows = {row.key: row for row in source_rows(recipe_of("1084", "75Ni8", "1075"), ())}
     assert rows["en-10132-4"].basis == "memory"
     assert rows["craft-notes"].basis == "memory"
     assert rows["astm-a684"].basis == "published"

@@ -46,7 +46,7 @@ def answer(recipe: Recipe, forged: Forged, metal: Metal) -> Answered:
     on_edge = forged.final.on_edge
     blade = None if on_edge else recipe.blade
     profile = blade_profile(metal.bar, blade)
-    blur = blur_of(profile)
+    blur = blur_of(metal.bar)
     before = _layers(recipe, metal, profile, blur)
     first = judge(recipe, before)
     after = settled(profile, first)

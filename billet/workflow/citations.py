@@ -3,6 +3,8 @@
 from typing import Literal
 
 from billet.tables.sources import source
+from billet.workflow.carbide import SINK_CR_WT
+from billet.workflow.carbon_law import NICKEL_WT
 from billet.workflow.recipe_model import Recipe
 from billet.workflow.report import SourceRow
 
@@ -12,6 +14,11 @@ FROM_MEMORY = "from memory"
 
 USED_BY_EVERY_PLAN: tuple[tuple[str, str], ...] = (
     ("agren-1986", "carbon diffusivity in austenite"),
+    ("gustafson-1985", "carbon activity in austenite"),
+    ("uhrenius-1978", "how other elements shift the activity of carbon"),
+    ("crank-1975", "blurring of the other metals over a seam"),
+    ("mf-steel-2024", "equilibria: Ae1, Ae3, Acm, what is dissolved"),
+    ("chen-yuen-2003", "metal lost to scale"),
     ("van-bohemen-2012", "start of martensite and retained austenite"),
     ("astm-a255", "ideal diameter, from which the critical cooling rate is drawn"),
     ("common-practice", "classes of oil for kinds of steel, soak, normalising, tempering limits"),
@@ -23,7 +30,7 @@ USED_BY_EVERY_PLAN: tuple[tuple[str, str], ...] = (
 def source_rows(recipe: Recipe, also: tuple[tuple[str, str], ...]) -> tuple[SourceRow, ...]:
     """Every source of the plan once, with all it was used for."""
     used: dict[str, list[str]] = {}
-    for key, purpose in (*USED_BY_EVERY_PLAN, *also, *_of_steels(recipe)):
+    for key, purpose in (*USED_BY_EVERY_PLAN, *also, *_of_steels(recipe), *_of_alloy(recipe)):
         purposes = used.setdefault(key, [])
         if purpose not in purposes:
             purposes.append(purpose)
@@ -32,14 +39,26 @@ def source_rows(recipe: Recipe, also: tuple[tuple[str, str], ...]) -> tuple[Sour
 
 def _of_steels(recipe: Recipe) -> list[tuple[str, str]]:
     found = []
+    start = recipe.blade.start if recipe.blade is not None else "normalised"
     for name, steel in recipe.steels.items():
         if steel.grade is None:
             continue
-        grade, row = steel.grade, steel.grade.working
+        grade, row = steel.grade, steel.grade.working_from(start)
         who = f"{name} ({grade.designation})"
         found.append((grade.source, f"analysis of {who}{_remembered(grade.seen)}"))
         if row is not None:
             found.append((row.source, f"hardening range of {who}{_remembered(row.seen)}"))
+    return found
+
+
+def _of_alloy(recipe: Recipe) -> list[tuple[str, str]]:
+    """What only steels rich in chromium, or nickel, call for."""
+    found = []
+    for name, steel in recipe.steels.items():
+        if steel.composition["Cr"] > SINK_CR_WT:
+            found.append(("mc-fe-2059", f"activity of carbon in {name}, which holds it as carbide"))
+        if steel.composition["Ni"] > NICKEL_WT:
+            found.append(("lander-1952", f"carbon in {name}, {FROM_MEMORY}"))
     return found
 
 

@@ -14,6 +14,7 @@ from billet.workflow.recipe_model import FireStep, Recipe, Weld
 from billet.workflow.report import Notice
 from billet.workflow.strain import one_sided_notice, strain_notices
 from billet.workflow.too_hot import heat_notices
+from billet.workflow.transport import outside_heats
 
 FUME_WT = 0.5
 UM_PER_MM = 1000.0
@@ -29,6 +30,7 @@ def all_notices(recipe: Recipe, forged: Forged, metal: Metal, answered: Answered
         *heat_notices(recipe, metal.burning, forged.laid_by_step),
         *_uneven(judged.layers, forged.rows[-1].layer_um.mean / UM_PER_MM),
         *_memory(answered),
+        *_outside_tables(metal, answered),
         *drift_notices(judged.layers),
         *_blur(answered),
         *strain_notices(judged.layers, ms),
@@ -71,6 +73,26 @@ def _memory(answered: Answered) -> list[Notice]:
         "check it against the supplier's data before you trust a narrow window"
     )
     return [Notice("range-from-memory", "note", "hardening", text)]
+
+
+def _outside_tables(metal: Metal, answered: Answered) -> list[Notice]:
+    """Where carbon was reckoned beyond what its tables cover."""
+    first = answered.first
+    heats = [*first.normalising.temperatures_c, *([] if first.set_point is None else [first.set_point.c])]
+    faults = dict.fromkeys([*metal.moved.outside, *outside_heats(metal.bar.metals, heats)])
+    found = []
+    for fault in faults:
+        if fault.name.startswith("temperature_c"):
+            what = f"{wording.temperature(fault.value)} for {fault.name.removeprefix('temperature_c at ')}"
+            covered = wording.temperature_range(fault.low, fault.high)
+        else:
+            what = f"{wording.wt(fault.value)} {fault.name}"
+            covered = f"{wording.wt(fault.low)} to {wording.wt(fault.high)}"
+        text = (
+            f"carbon activity is tabulated for {covered}; {what} lies outside, so its carbon is a rough guide"
+        )
+        found.append(Notice("outside-table", "note", "carbon", text))
+    return found
 
 
 def _blur(answered: Answered) -> list[Notice]:
