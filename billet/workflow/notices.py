@@ -9,6 +9,7 @@ from billet.workflow.forge_model import Forged
 from billet.workflow.layer_steel import LayerSteel
 from billet.workflow.levelling import minutes_to_even
 from billet.workflow.metal import Metal
+from billet.workflow.other_rows import row_notices
 from billet.workflow.published_hardness import drift_notices
 from billet.workflow.recipe_model import FireStep, Recipe, Weld
 from billet.workflow.report import Notice
@@ -30,6 +31,7 @@ def all_notices(recipe: Recipe, forged: Forged, metal: Metal, answered: Answered
         *heat_notices(recipe, metal.burning, forged.laid_by_step),
         *_uneven(judged.layers, forged.rows[-1].layer_um.mean / UM_PER_MM),
         *_memory(answered),
+        *row_notices(judged.layers, judged.windows, judged.agreement),
         *_outside_tables(metal, answered),
         *drift_notices(judged.layers),
         *_blur(answered),

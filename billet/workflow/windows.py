@@ -8,6 +8,7 @@ from billet.composition import Composition
 from billet.formulas.equilibrium import CriticalLines, critical_lines, equilibrium_state
 from billet.tables.practice import rule
 from billet.tables.sources import source
+from billet.tables.steels import HardeningRow
 from billet.workflow.layer_steel import LayerSteel, forms_alloy_carbide, is_high_alloy
 from billet.workflow.plain_line import plain_range_c, range_without_publication_c
 from billet.workflow.report import Range
@@ -68,9 +69,12 @@ class SteelWindow:
     unknown_because: str | None
 
 
-def steel_window(layer: LayerSteel) -> SteelWindow:
-    """Preferred and possible window of a steel at the carbon it has inside the blade."""
-    supplied = supplied_range(layer)
+def steel_window(layer: LayerSteel, row: HardeningRow | None = None) -> SteelWindow:
+    """Preferred and possible window of a steel at the carbon it has inside the blade.
+
+    `row` takes another published row of the grade in place of the one that is worked with.
+    """
+    supplied = supplied_range(layer, row)
     high_alloy = is_high_alloy(layer.composition)
     lines = None if high_alloy else critical_lines(layer.composition)
     if supplied is None and high_alloy:
@@ -99,11 +103,12 @@ def _left_the_grade(layer: LayerSteel) -> str | None:
     )
 
 
-def supplied_range(layer: LayerSteel) -> Supplied | None:
-    """The recipe's own harden_c, else the working published row of the grade, else None."""
+def supplied_range(layer: LayerSteel, row: HardeningRow | None = None) -> Supplied | None:
+    """The recipe's own harden_c, else the given or the working published row of the grade, else None."""
     if layer.harden_c is not None:
         return Supplied(layer.harden_c, layer.harden_c, "the recipe's own harden_c", "own")
-    row = layer.grade.working_from(layer.start) if layer.grade is not None else None
+    if row is None and layer.grade is not None:
+        row = layer.grade.working_from(layer.start)
     if layer.grade is None or row is None or row.window_c is None:
         return None
     window = row.window_c
