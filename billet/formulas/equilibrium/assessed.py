@@ -11,6 +11,8 @@ where Cr stands first).
 
 from typing import NamedTuple
 
+from billet.formulas.activity import ASSESSED
+
 Linear = tuple[float, float]
 
 ELEMENTS: tuple[str, ...] = ("Fe", "Si", "Mn", "Cr", "Ni", "Mo", "V", "W")
@@ -100,16 +102,7 @@ FERRITE_MAGNETISM: dict[str, Magnetism] = {
 }
 
 # Interaction of each metal with carbon in austenite, epsilon = constant + slope/T on site fractions.
-# The same figures as billet.formulas.activity.ASSESSED (a test compares them).
-CARBON_INTERACTION: dict[str, Linear] = {
-    "Si": (0.0, 10786.0),
-    "Ni": (0.035, 3419.0),
-    "Mn": (2.085, -7157.0),
-    "Cr": (1.556, -12813.0),
-    "Mo": (2.312, -14751.0),
-    "V": (1.473, -22112.0),
-    "W": (11.32, -24941.0),
-}
+CARBON_INTERACTION: dict[str, Linear] = {e: ASSESSED[e] for e in ("Si", "Ni", "Mn", "Cr", "Mo", "V", "W")}
 
 
 class Carbide(NamedTuple):
