@@ -1,0 +1,92 @@
+"""One real service and one chromium for all browser tests; skipped in one line where there is no browser."""
+
+import socket
+import threading
+import time
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+playwright = pytest.importorskip("playwright.sync_api", reason="the browser tests need playwright")
+
+CHROMIUM = Path("/usr/bin/chromium")
+ARGUMENTS = [
+    "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
+    "--disable-background-networking", "--disable-component-update", "--disable-sync",
+]  # fmt: skip
+RECIPES = Path(__file__).resolve().parents[2] / "recipes"
+WIDE, PHONE = {"width": 1280, "height": 900}, {"width": 360, "height": 740}
+
+
+@pytest.fixture(scope="session")
+def address() -> Iterator[str]:
+    """Where the service listens."""
+    import uvicorn
+
+    from web.app import create_app
+    from web.settings import Settings
+
+    with socket.socket() as free:
+        free.bind(("127.0.0.1", 0))
+        port = free.getsockname()[1]
+    app = create_app(Settings(recipes=RECIPES))
+    server = uvicorn.Server(uvicorn.Config(app, host="127.0.0.1", port=port, log_level="error"))
+    thread = threading.Thread(target=server.run, daemon=True)
+    thread.start()
+    deadline = time.monotonic() + 20.0
+    while not server.started and time.monotonic() < deadline:
+        time.sleep(0.05)
+    assert server.started
+    yield f"http://127.0.0.1:{port}"
+    server.should_exit = True
+    thread.join(10.0)
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Any]:
+    """Debian's chromium."""
+    if not CHROMIUM.exists():
+        pytest.skip(f"the browser tests need {CHROMIUM} (Debian: apt install chromium)")
+    with playwright.sync_playwright() as started:
+        launched = started.chromium.launch(executable_path=str(CHROMIUM), args=ARGUMENTS)
+        yield launched
+        launched.close()
+
+
+@pytest.fixture
+def page(browser: Any, address: str) -> Iterator[Any]:
+    """A page of its own in a normal context, every fault of the console or the policy recorded."""
+    context = browser.new_context(viewport=WIDE, base_url=address)
+    context.set_default_timeout(10_000)
+    opened = context.new_page()
+    opened.faults = []
+    opened.on("console", lambda m: opened.faults.append(m.text) if m.type in {"error", "warning"} else None)
+    opened.on("pageerror", lambda error: opened.faults.append(str(error)))
+    yield opened
+    context.close()
+
+
+@pytest.fixture(scope="session")
+def kept(browser: Any, address: str) -> dict[str, str]:
+    """The coded recipe of every example, by the name of its file."""
+    context = browser.new_context(base_url=address)
+    found = {}
+    for path in sorted(RECIPES.glob("*.toml")):
+        answer = context.request.get(f"/recipes/{path.stem}", max_redirects=0)
+        found[path.stem] = answer.headers["location"].split("r=", 1)[1].split("&")[0]
+    context.close()
+    return found
+
+
+def page_kinds(coded: str) -> dict[str, str]:
+    """One address of every kind of page."""
+    return {
+        "home": "/", "design": f"/design?r={coded}", "empty design": "/design", "plan": f"/plan?r={coded}",
+        "study": f"/study?r={coded}", "uncertainty": f"/uncertainty?r={coded}", "steels": "/steels",
+        "steel": "/steels/1095", "state": "/state?steel=52100&temperature=845", "methods": "/methods",
+        "glossary": "/glossary", "pyrometer": "/pyrometer", "forge sheet": f"/sheet/forge?r={coded}",
+        "hardening sheet": f"/sheet/harden?r={coded}", "buyer sheet": f"/sheet/buyer?r={coded}",
+        "label": f"/sheet/label?r={coded}", "refusal": "/nowhere",
+    }  # fmt: skip

@@ -1,0 +1,69 @@
+"""Every kind of page in a real browser: faults, policy, other hosts, phone width, targets, rules of WCAG."""
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from .conftest import PHONE, WIDE, page_kinds
+
+AXE = (Path(__file__).parent / "axe" / "axe.min.js").read_text(encoding="utf-8")
+TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
+RUN_AXE = """async tags => (await axe.run({runOnly: {type: 'tag', values: tags}})).violations.map(
+    v => v.id + ': ' + v.nodes.slice(0, 3).map(n => n.target.join(' ')).join(' | '))"""
+SMALL_TARGETS = """() => [...document.querySelectorAll('a, button, input, select, summary')].filter(e => {
+    const box = e.getBoundingClientRect(), style = getComputedStyle(e);
+    const label = e.closest('label');
+    const inline = style.display === 'inline' && e.tagName === 'A';
+    const seen = box.width > 0 && style.visibility !== 'hidden' && e.tabIndex >= 0;
+    return seen && !inline && !label && Math.min(box.width, box.height) < 24;
+}).map(e => e.outerHTML.slice(0, 90))"""
+KINDS = list(page_kinds(""))
+
+
+@pytest.fixture(scope="module")
+def addresses(kept: dict[str, str]) -> dict[str, str]:
+    return page_kinds(kept["reed_bed_kitchen"])
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_no_fault_and_no_other_host(kind: str, page: Any, addresses: dict[str, str], address: str) -> None:
+    asked: list[str] = []
+    page.on("request", lambda request: asked.append(request.url))
+    page.goto(addresses[kind])
+    page.wait_for_load_state("networkidle")
+    expected = ["404"] if kind == "refusal" else []
+    assert [f for f in page.faults if not any(e in f for e in expected)] == []
+    assert [url for url in asked if not url.startswith((address, "data:"))] == []
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_a_phone_needs_no_sideways_scrolling(kind: str, page: Any, addresses: dict[str, str]) -> None:
+    page.set_viewport_size(PHONE)
+    page.goto(addresses[kind])
+    assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
+    assert page.evaluate(SMALL_TARGETS) == []
+
+
+@pytest.fixture(scope="module")
+def bypassing(browser: Any, address: str) -> Any:
+    """A context without the policy, so that axe may be put in; the policy itself is tried above."""
+    made = {
+        scheme: browser.new_context(viewport=WIDE, base_url=address, color_scheme=scheme, bypass_csp=True)
+        for scheme in ("light", "dark")
+    }
+    yield made
+    for context in made.values():
+        context.close()
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("kind", KINDS)
+def test_no_rule_of_accessibility_is_broken(
+    kind: str, scheme: str, bypassing: Any, addresses: dict[str, str]
+) -> None:
+    opened = bypassing[scheme].new_page()
+    opened.goto(addresses[kind])
+    opened.add_script_tag(content=AXE)
+    assert opened.evaluate(RUN_AXE, TAGS) == []
+    opened.close()
