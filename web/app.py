@@ -4,6 +4,7 @@ from pathlib import Path
 
 from fastapi import FastAPI
 from starlette.middleware import Middleware
+from starlette.middleware.gzip import GZipMiddleware
 from starlette.staticfiles import StaticFiles
 
 from billet import __version__
@@ -48,6 +49,7 @@ def create_app(settings: Settings) -> FastAPI:
         redoc_url=None,
         redirect_slashes=False,
         middleware=[
+            Middleware(GZipMiddleware, minimum_size=1000),
             Middleware(SecurityHeaders),
             Middleware(Refusals, renderer=renderer, version=__version__),
             Middleware(AddressLimit, query_bytes=settings.query_bytes, path_bytes=settings.path_bytes),

@@ -6,6 +6,7 @@ CSS pixels at full size.
 
 from collections.abc import Iterable, Sequence
 from functools import cache
+from math import hypot
 
 from markupsafe import Markup, escape
 
@@ -55,9 +56,40 @@ def rectangle(
     return element("rect", x=x, y=y, width=width, height=height, class_=class_, fill=fill)
 
 
+STRAIGHT = 0.3
+"""How far, in units of the drawing, a point may lie off the line through its neighbours and be left out."""
+
+
+def thinned(points: Sequence[Point]) -> list[Point]:
+    """The points that the eye needs: all others lie within a third of a unit of the line they leave."""
+    kept = [0, len(points) - 1]
+    spans = [(0, len(points) - 1)]
+    while spans:
+        first, last = spans.pop()
+        worst, off = 0, STRAIGHT
+        for i in range(first + 1, last):
+            distance = _off_line(points[i], points[first], points[last])
+            if distance > off:
+                worst, off = i, distance
+        if worst:
+            kept.append(worst)
+            spans += [(first, worst), (worst, last)]
+    return [points[i] for i in sorted(set(kept))]
+
+
+def _off_line(point: Point, start: Point, end: Point) -> float:
+    """Distance of a point from the line through two others (from the first, where they are one)."""
+    along, up = end[0] - start[0], end[1] - start[1]
+    length = hypot(along, up)
+    if length == 0.0:
+        return hypot(point[0] - start[0], point[1] - start[1])
+    return abs(along * (point[1] - start[1]) - up * (point[0] - start[0])) / length
+
+
 def polyline(points: Sequence[Point], class_: str, closed: bool = False, fill: str | None = None) -> Markup:
     """A line through the points; closed, it is a polygon, which may have a pattern as fill."""
-    listed = " ".join(f"{number(x)},{number(y)}" for x, y in points)
+    drawn = points if closed or len(points) < 3 else thinned(points)
+    listed = " ".join(f"{number(x)},{number(y)}" for x, y in drawn)
     return element("polygon" if closed else "polyline", points=listed, class_=class_, fill=fill)
 
 
