@@ -147,7 +147,8 @@ def test_unknown_steels_name_the_nearest(capsys: pytest.CaptureFixture[str]) -> 
 def test_the_state_of_a_steel(arguments: list[str], capsys: pytest.CaptureFixture[str]) -> None:
     found = json.loads(answer(["state", *arguments, "--json"], capsys))
     assert set(found) >= {
-        "ae1_c", "ae3_c", "acm_c", "equilibrium", "after_soak", "ms_c", "retained_austenite", "hrc", "notices",
+        "ae1_c", "ae3_c", "acm_c", "equilibrium", "after_soak", "ms_c", "retained_austenite", "hrc",
+        "notices",
     }  # fmt: skip
     assert set(found["equilibrium"]) >= {"austenite", "ferrite", "carbide", "austenite_carbon_wt"}
     assert set(found["ms_c"]) == {"value", "low", "high"}
