@@ -122,6 +122,16 @@ def test_a_stainless_layer_that_has_drunk_its_neighbours_carbon_has_no_window() 
     assert agreed(layer("440C", 1.10)).verdict == "shared"
 
 
+def test_a_tungsten_steel_keeps_its_published_range_when_it_gives_carbon_away() -> None:
+    assert agreed(layer("142WV13", 1.1), layer("75Ni8", 0.85)).verdict == "shared"
+
+
+def test_a_steel_without_publication_can_be_taken_lower_than_it_likes() -> None:
+    silicon = own({"C": 0.70, "Mn": 0.8, "Si": 1.6, "Cr": 0.5})
+    found = agreed(silicon, layer("75Ni8"))
+    assert found.verdict == "narrow" and found.off_preferred == ("own",)
+
+
 def test_the_start_decides_between_two_published_rows() -> None:
     fine = layer("100Cr6")
     coarse = replace(fine, start="spheroidised")

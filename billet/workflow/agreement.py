@@ -122,7 +122,8 @@ def _why_narrow(stretched: _Meeting, preferred: _Meeting, windows: list[SteelWin
     if not stretched.stretched:
         return short
     names = " and ".join(stretched.stretched)
-    return f"{short}; {names} is taken outside the preferred range, still inside what it can take"
+    verb, can = ("is", "it") if len(stretched.stretched) == 1 else ("are", "they")
+    return f"{short}; {names} {verb} taken outside the preferred range, still inside what {can} can take"
 
 
 def _with_partly(agreement: Agreement, partly: list[SteelWindow]) -> Agreement:

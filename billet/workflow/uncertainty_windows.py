@@ -83,9 +83,14 @@ def windows_of_bars(bars: LayerBars) -> WindowsOfBars | None:
 def _inside_grade(bars: LayerBars) -> Mask:
     """False where a high-alloy steel has left its grade by carbon, so that its range no longer holds."""
     layer, carbon = bars.layer, bars.carbon.mean
-    if layer.grade is None or layer.harden_c is not None or not is_high_alloy(layer.composition):
+    limits = rule("window")
+    if (
+        layer.grade is None
+        or layer.harden_c is not None
+        or layer.composition["Cr"] <= limits["no_window_cr_wt"]
+    ):
         return np.ones(len(carbon), dtype=bool)
-    off_wt = rule("window")["high_alloy_carbon_off_wt"]
+    off_wt = limits["high_alloy_carbon_off_wt"]
     low, high = layer.grade.low.get("C", 0.0), layer.grade.high.get("C", 100.0)
     inside: Mask = (low - off_wt <= carbon) & (carbon <= high + off_wt)
     return inside
@@ -141,12 +146,16 @@ class _Rules:
         return self._above_ae3(carbon_wt, Span(low, np.minimum(high_c + high1 - high0, top)))
 
     def possible(self, carbon_wt: Array, preferred: Span) -> Span:
-        if self.supplied is None:
-            return preferred
         alloy, limits = self.layer.composition, self.limits
-        high = np.maximum(self.supplied.hull_c[1], preferred.high)
         heavy = alloy["W"] + alloy["Mo"] + alloy["V"]
-        if alloy["Cr"] > limits["hull_only_cr_wt"] or heavy > limits["hull_only_w_mo_v_wt"]:
+        hull_alone = alloy["Cr"] > limits["hull_only_cr_wt"] or heavy > limits["hull_only_w_mo_v_wt"]
+        if self.supplied is None:
+            if hull_alone:
+                return preferred
+            high = preferred.high
+        else:
+            high = np.maximum(self.supplied.hull_c[1], preferred.high)
+        if self.supplied is not None and hull_alone:
             return Span(np.minimum(self.supplied.hull_c[0], preferred.low), high)
         poor = carbon_wt < limits["possible_ae3_below_c_wt"]
         line = np.where(

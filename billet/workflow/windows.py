@@ -80,7 +80,7 @@ def steel_window(layer: LayerSteel, row: HardeningRow | None = None) -> SteelWin
     if supplied is None and high_alloy:
         why = "no published range, and none is computed over 5 % chromium or 2 % W + Mo + V: give harden_c"
         return SteelWindow(layer.name, None, None, None, None, False, why)
-    gone = _left_the_grade(layer) if high_alloy and layer.harden_c is None else None
+    gone = _left_the_grade(layer) if layer.harden_c is None else None
     if gone is not None:
         return SteelWindow(layer.name, supplied, None, None, None, False, gone)
     carbons = (layer.carbon.p10, layer.carbon.p90)
@@ -90,10 +90,11 @@ def steel_window(layer: LayerSteel, row: HardeningRow | None = None) -> SteelWin
 
 
 def _left_the_grade(layer: LayerSteel) -> str | None:
-    """Why a published range of a high-alloy grade no longer holds; None where it does."""
-    if layer.grade is None:
+    """Why a published range of a high-chromium grade no longer holds; None where it does."""
+    limits = rule("window")
+    if layer.grade is None or layer.composition["Cr"] <= limits["no_window_cr_wt"]:
         return None
-    off_wt = rule("window")["high_alloy_carbon_off_wt"]
+    off_wt = limits["high_alloy_carbon_off_wt"]
     low, high = layer.grade.low.get("C", 0.0), layer.grade.high.get("C", 100.0)
     if low - off_wt <= layer.carbon.mean <= high + off_wt:
         return None
@@ -233,10 +234,12 @@ def _possible(layer: LayerSteel, supplied: Supplied | None, carbon_wt: float, pr
     heavy = alloy["W"] + alloy["Mo"] + alloy["V"]
     hull_alone = alloy["Cr"] > limits["hull_only_cr_wt"] or heavy > limits["hull_only_w_mo_v_wt"]
     if supplied is None:
-        return preferred
-    top = max(supplied.hull_c[1], preferred.high.c)
-    high = End(top, "highest published top of the grade")
-    if hull_alone:
+        if hull_alone:
+            return preferred
+        high = preferred.high
+    else:
+        high = End(max(supplied.hull_c[1], preferred.high.c), "highest published top of the grade")
+    if supplied is not None and hull_alone:
         low_c = min(supplied.hull_c[0], preferred.low.c)
         return Window(End(low_c, "lowest published low end of the grade"), high)
     lines = critical_lines(layer.at_carbon(carbon_wt))
