@@ -6,8 +6,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from billet.composition import Composition
+from billet.workflow.carbide import SINK_CR_WT
 from billet.workflow.forge_model import Forged
-from billet.workflow.profile import Profile
+from billet.workflow.profile import Profile, carbon_by_steel
 from billet.workflow.recipe_model import Recipe
 from billet.workflow.too_hot import BurningLimit, burning_limit
 from billet.workflow.transport import Transported, transport
@@ -37,12 +38,18 @@ def carry(recipe: Recipe, forged: Forged, refine: int) -> Metal:
 
 
 def highest_carbon_wt(before: Profile, after: Profile) -> dict[str, float]:
-    """Most carbon of each steel at the beginning or the end of a step, wt%."""
+    """Most carbon of each steel at the beginning or the end of a step, wt%.
+
+    In a steel over 5 % chromium what gathers at a seam is held as carbide and melts no sooner: its mean
+    is told instead.
+    """
     found: dict[str, float] = {}
     for profile in (before, after):
-        content = profile.carbon_wt
+        content, means = profile.carbon_wt, carbon_by_steel(profile)
         for i, name in enumerate(profile.metals.names):
             here = profile.steel == i
             if np.any(here):
-                found[name] = max(found.get(name, 0.0), float(np.max(content[here])))
+                held = profile.metals.compositions[i]["Cr"] > SINK_CR_WT
+                most = means[name] if held else float(np.max(content[here]))
+                found[name] = max(found.get(name, 0.0), most)
     return found
