@@ -20,7 +20,7 @@ RECIPES = Path(__file__).resolve().parents[2] / "recipes"
 WIDE, PHONE = {"width": 1280, "height": 900}, {"width": 360, "height": 740}
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="package")
 def address() -> Iterator[str]:
     """Where the service listens."""
     import uvicorn
@@ -44,9 +44,9 @@ def address() -> Iterator[str]:
     thread.join(10.0)
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="package")
 def browser() -> Iterator[Any]:
-    """Debian's chromium."""
+    """Debian's chromium; closed before other tests, which run event loops of their own."""
     if not CHROMIUM.exists():
         pytest.skip(f"the browser tests need {CHROMIUM} (Debian: apt install chromium)")
     with playwright.sync_playwright() as started:
@@ -68,7 +68,7 @@ def page(browser: Any, address: str) -> Iterator[Any]:
     context.close()
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="package")
 def kept(browser: Any, address: str) -> dict[str, str]:
     """The coded recipe of every example, by the name of its file."""
     context = browser.new_context(base_url=address)
