@@ -2,22 +2,19 @@
 
 from dataclasses import dataclass
 
-from billet.composition import Composition
+from billet.composition import ELEMENTS, Composition
 from billet.formulas.hardenability import ideal_diameter_in
+from billet.published import REGISTRY
 from billet.tables.practice import rule
 from billet.units import inch_to_mm
 from billet.workflow.report import Estimate
 
 A255_LIMITS_WT = {
-    "C": 0.90,
-    "Mn": 1.95,
-    "Si": 2.0,
-    "Ni": 3.5,
-    "Cr": 2.5,
-    "Mo": 0.55,
-    "Cu": 0.55,
-    "V": 0.20,
+    element: high
+    for element, (_, high) in REGISTRY["hardenability.ideal_diameter_in"].fitted.items()
+    if element in ELEMENTS and high > 0.0
 }
+"""Upper ends of the standard's factors, wt%."""
 GRAIN_OF_FACTORS = 7.0
 
 

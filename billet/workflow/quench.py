@@ -56,6 +56,9 @@ def layer_quench(
     practice = class_by_practice(layer, thickness_mm)
     slowest, short = _choose(by_rate, practice, dissolved, rate)
     why = f"critical rate about {wording.rate(rate)} on what is dissolved"
+    if found.outside:
+        held = " and ".join(found.outside)
+        why = f"{why} ({held} beyond the factors of ASTM A255, held at their end)"
     if practice is not None and (by_rate is None or severity(practice) > severity(by_rate)):
         why = f"{why}; common practice takes {practice} for this kind of steel"
     return LayerQuench(layer, found, slowest, fastest, short, why)
