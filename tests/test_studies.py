@@ -199,6 +199,9 @@ def test_cooling_tells_the_rates_that_decided() -> None:
     for row in of_good().cooling.steels:
         assert row.critical_rate_k_s == decided[row.steel].critical_rate_k_s
         assert row.ideal_diameter_mm == decided[row.steel].ideal_diameter_mm
+        assert row.grossmann_plate_mm is not None and row.ideal_diameter_mm is not None
+        assert row.grossmann_plate_mm.low < row.grossmann_plate_mm.value < row.grossmann_plate_mm.high
+        assert row.grossmann_plate_mm.value < row.ideal_diameter_mm.value
         assert row.critical_rate_k_s is not None and row.within_s is not None
         assert row.within_s.value * row.critical_rate_k_s.value == pytest.approx(150.0)
         assert row.within_s.low * row.critical_rate_k_s.high == pytest.approx(150.0)

@@ -8,6 +8,7 @@ from billet import wording
 from billet.composition import Composition
 from billet.formulas.equilibrium import CriticalLines, critical_lines
 from billet.formulas.martensite import ms_van_bohemen_c
+from billet.formulas.severity import critical_plate_thickness_in
 from billet.formulas.transformation import (
     CriticalRate,
     StartCurve,
@@ -18,6 +19,7 @@ from billet.formulas.transformation import (
 from billet.published import OutsideFit, outside_fit
 from billet.tables.plate_cooling import centre_rate_k_s, cooling_curve
 from billet.tables.practice import rule
+from billet.units import inch_to_mm, mm_to_inch
 from billet.workflow.critical_rate import Hardenability, hardenability
 from billet.workflow.decision import Judged, blade_thickness_mm, dissolved
 from billet.workflow.layer_steel import LayerSteel, is_high_alloy
@@ -81,7 +83,7 @@ def _layer(layer: LayerSteel, austenite: Composition | None, cycled: bool) -> La
             if is_high_alloy(layer.composition)
             else "nothing is dissolved at a temperature that was not found"
         )
-        nothing = (None, None, None, None, None, None)
+        nothing = (None, None, None, None, None, None, None)
         return LayerCooling(layer.name, {}, grain, *nothing, (), why, why)
     found = hardenability(austenite, cycled)
     lines = critical_lines(austenite)
@@ -91,8 +93,17 @@ def _layer(layer: LayerSteel, austenite: Composition | None, cycled: bool) -> La
     return LayerCooling(
         layer.name, dict(austenite.wt), grain, start, found.critical_rate_k_s,
         _within_s(found.critical_rate_k_s), band, None if li is None else li.product,
-        found.ideal_diameter_mm, found.outside, _words(layer.name, found, band), None,
+        found.ideal_diameter_mm, _grossmann_plate(found.ideal_diameter_mm), found.outside,
+        _words(layer.name, found, band), None,
     )  # fmt: skip
+
+
+def _grossmann_plate(ideal_diameter_mm: Estimate) -> Estimate:
+    """Plate with half martensite at its middle in oil, for the severities from still to strongly moved."""
+    still, moved, strong = rule("severity")["oil_per_in"]
+    ends = (ideal_diameter_mm.value, moved), (ideal_diameter_mm.low, still), (ideal_diameter_mm.high, strong)
+    plates = [inch_to_mm(critical_plate_thickness_in(mm_to_inch(mm), h)) for mm, h in ends]
+    return Estimate(*plates)
 
 
 def _within_s(rate_k_s: Estimate) -> Estimate:

@@ -117,6 +117,7 @@ class LayerCooling:
     """What one hardening layer asks of the quench, by three routes. `because`: why none is computed.
 
     `within_s`: the latest time from 700 to 550 C, which is the critical rate told as seconds.
+    `grossmann_plate_mm`: the plate with half martensite at its middle in oil, by severity (Grossmann).
     """
 
     steel: str
@@ -128,6 +129,7 @@ class LayerCooling:
     critical_rate_li_k_s: Estimate | None
     li_limited_by: Product | None
     ideal_diameter_mm: Estimate | None
+    grossmann_plate_mm: Estimate | None
     outside_a255: tuple[str, ...]
     words: str
     because: str | None
