@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from billet.formulas.radiation import BANDS_UM, true_temperature_c
     from billet.methods import MethodEntry
     from billet.methods import methods as computation_methods
+    from billet.practice_text import plain_line_points, practice_groups
     from billet.sheets import Sheet, build_sheet, sheet_text
     from billet.state_text import state_dict
     from billet.steel_text import steel_dict
@@ -81,6 +82,8 @@ _HOME: dict[str, str] = {
     "find_steel": "billet.tables.steels",
     "steels": "billet.tables.steels",
     "search_steels": "billet.tables.steels:search",
+    "plain_line_points": "billet.practice_text",
+    "practice_groups": "billet.practice_text",
     "plan": "billet.workflow.plan",
     "Recipe": "billet.workflow.recipe",
     "parse_recipe": "billet.workflow.recipe",
@@ -136,7 +139,9 @@ __all__ = [
     "heat_curve",
     "load_recipe_text",
     "parse_recipe",
+    "plain_line_points",
     "plan",
+    "practice_groups",
     "quench_picture",
     "recipe_schema",
     "recipe_to_toml",

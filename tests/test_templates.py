@@ -19,7 +19,9 @@ from billet import (
     glossary,
     load_recipe_text,
     parse_recipe,
+    plain_line_points,
     plan,
+    practice_groups,
     state_of_steel,
     steels,
     study,
@@ -137,7 +139,12 @@ def every_page() -> Iterator[tuple[str, pages.Page]]:
     yield (
         "methods",
         pages.Methods(
-            links=links("/methods"), version="1", methods=control_methods(), formulas=computation_methods()
+            links=links("/methods"),
+            version="1",
+            methods=control_methods(),
+            formulas=computation_methods(),
+            rules=practice_groups(),
+            plain_line=plain_line_points(),
         ),
     )
     question = pages.StateQuestion("1084", {"C": "", "Mn": ""}, "800", "normalised")

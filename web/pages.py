@@ -213,6 +213,8 @@ class Methods(Page):
     template: ClassVar[str] = "methods.html"
     methods: Sequence[Any]
     formulas: Sequence[Any]
+    rules: Sequence[Any]
+    plain_line: Sequence[Any]
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -10,6 +10,8 @@ from billet import (
     control_methods,
     find_steel,
     glossary,
+    plain_line_points,
+    practice_groups,
     search_steels,
     steels,
 )
@@ -62,6 +64,8 @@ def methods_page(request: Request, service: Shared) -> Response:
             version=service.version,
             methods=control_methods(),
             formulas=computation_methods(),
+            rules=practice_groups(),
+            plain_line=plain_line_points(),
         )
     )
 
