@@ -269,3 +269,39 @@ def test_a_layer_that_pays_is_named() -> None:
 def test_nickel_and_304_are_austenitic_and_440c_is_not() -> None:
     assert is_austenitic(find_steel("2.4066").nominal) and is_austenitic(find_steel("304").nominal)
     assert not is_austenitic(find_steel("440C").nominal)
+
+
+@pytest.mark.parametrize("pair", [("C45U", "45NiCrMo16"), ("1018", "L6"), ("1018", "1045")])
+@pytest.mark.parametrize("thickness_mm", [3.0, 5.0, 12.0])
+def test_no_hardening_layer_asks_for_water(pair: tuple[str, str], thickness_mm: float) -> None:
+    """Poor in carbon and thick is where the rate alone would call for water, even beside an air hardener."""
+    rows = []
+    for name in pair:
+        one = layer(name, 0.32)
+        rows.append(layer_quench(one, one.composition.with_carbon(0.28), thickness_mm, cycled=True))
+    _, medium, _ = choose_medium(tuple(rows))
+    assert medium not in {"water", "brine"}
+
+
+def test_an_air_hardener_in_fast_oil_is_likely_to_crack() -> None:
+    _, medium, pays = choose_medium((asked("1084", 5.0), asked("45NiCrMo16", 5.0, 0.45)))
+    assert medium == "fast oil"
+    assert any(row.steel == "45NiCrMo16" and "crack" in row.how for row in pays)
+
+
+def test_a_grade_without_an_upper_carbon_bound_can_be_left_too() -> None:
+    assert agreed(layer("420", 1.12), layer("1095", 0.25)).none_because == "unknown"
+
+
+def test_a_partly_hardening_stainless_out_of_its_grade_is_not_passed_over() -> None:
+    stainless = replace(layer("420", 0.57, 0.20), role="partly")
+    found = agreed(layer("1095"), stainless)
+    assert found.verdict == "narrow" and "420" in found.because
+
+
+def test_windows_that_miss_with_no_full_hardener_have_no_least_bad_heat() -> None:
+    layers = tuple(replace(layer(name), role="partly") for name in ("60WCrV8", "X46Cr13"))
+    found_windows = tuple(steel_window(one) for one in layers)
+    found = agree(layers, found_windows)
+    assert found.none_because == "gap"
+    assert least_bad(layers, found_windows, found, 10.0) is None

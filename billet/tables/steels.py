@@ -118,6 +118,12 @@ class Steel:
         return (min(low for low, _ in windows), max(high for _, high in windows))
 
     @property
+    def carbon_wt(self) -> Range:
+        """Lowest and highest carbon of the grade; its usual carbon where the standard sets no bound."""
+        usual = self.nominal["C"]
+        return (self.low.get("C", usual), self.high.get("C", usual))
+
+    @property
     def forge_c(self) -> Range | None:
         """Forging range: the working row's own, else the first that a row gives."""
         return self._first("forge_c")

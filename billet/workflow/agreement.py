@@ -1,6 +1,6 @@
 """One window out of several: shared, narrow, or none - and why."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
 
 from billet import wording
@@ -112,6 +112,11 @@ def _why_shared(windows: list[SteelWindow]) -> str:
 
 def _why_narrow(stretched: _Meeting, preferred: _Meeting, windows: list[SteelWindow]) -> str:
     uneven = [w.steel for w in windows if w.uneven]
+    if len(windows) == 1:
+        start = f"carbon inside {windows[0].steel} differs too much for one preferred window"
+        if not stretched.stretched:
+            return f"{start}; it is drawn at the mean"
+        return f"{start}: this is as far as it can be taken, not where it is best"
     if uneven and preferred.width_k >= rule("window")["shared_overlap_k"]:
         names = " and ".join(uneven)
         return f"carbon inside {names} is too uneven for one preferred window; it is drawn at the mean"
@@ -133,6 +138,8 @@ def _with_partly(agreement: Agreement, partly: list[SteelWindow]) -> Agreement:
         return agreement
     for steel in partly:
         if steel.possible is None:
+            why = f"{agreement.because}; {steel.steel} hardens in part: {steel.unknown_because}"
+            agreement = replace(agreement, verdict="narrow", because=why)
             continue
         low = max((window.low, steel.possible.low), key=lambda end: end.c)
         named = (steel.steel,) if steel.steel not in agreement.off_preferred else ()

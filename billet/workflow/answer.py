@@ -10,6 +10,7 @@ from billet.workflow.layer_steel import LayerSteel, judge_role
 from billet.workflow.metal import Metal
 from billet.workflow.pattern import Blur, blur_of, blurred_composition
 from billet.workflow.profile import Profile
+from billet.workflow.published_hardness import published_hrc
 from billet.workflow.recipe_model import Recipe
 from billet.workflow.report import CarbonSpread, Estimate, QuenchRow, TemperRow
 from billet.workflow.settling import settled
@@ -53,7 +54,8 @@ def answer(recipe: Recipe, forged: Forged, metal: Metal) -> Answered:
     layers = _layers(recipe, metal, after, blur)
     judged = judge(recipe, layers)
     states = states_at(recipe, judged)
-    hrc: dict[str, Estimate | None] = {name: state.hrc for name, state in states.items()}
+    hardened = _hardened(judged)
+    hrc = {layer.name: _quenched_hrc(layer, states, judged.heat_c) for layer in hardened}
     return Answered(
         profile,
         first,
@@ -65,8 +67,28 @@ def answer(recipe: Recipe, forged: Forged, metal: Metal) -> Answered:
         judged,
         states,
         quench_of(recipe, judged, states),
-        temper_row(layers, hrc),
+        temper_row(hardened, hrc),
     )
+
+
+def _hardened(judged: Judged) -> tuple[LayerSteel, ...]:
+    """The layers that the chosen heat hardens: those whose possible range it has reached."""
+    heat_c = judged.heat_c
+    if heat_c is None:
+        return ()
+    return tuple(
+        layer
+        for layer, window in zip(judged.layers, judged.windows, strict=True)
+        if layer.role != "soft" and window.possible is not None and window.possible.low.c <= heat_c
+    )
+
+
+def _quenched_hrc(
+    layer: LayerSteel, states: dict[str, SteelState], heat_c: float | None
+) -> Estimate | None:
+    """Hardness as quenched: computed, or printed for a high-alloy grade."""
+    state = states.get(layer.name)
+    return state.hrc if state is not None and state.hrc is not None else published_hrc(layer, heat_c)
 
 
 def _spreads(metal: Metal, profile: Profile) -> dict[str, CarbonSpread]:

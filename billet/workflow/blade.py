@@ -11,22 +11,27 @@ from billet.workflow.recipe_model import Blade
 from billet.workflow.report import BladeRow, CarbonSpread, LayerSize
 
 SHARES = (0.0, 0.10, 0.90, 1.0)
-SLIVER_MM = 0.01
+SLIVER_MM = 0.2
+SLIVER_SHARE = 0.1
 
 
 def blade_profile(bar: Profile, blade: Blade | None) -> Profile:
     """The middle of the bar at the blade's thickness; all of it where no blade is told or it is forged."""
     spare_mm = spare_height_mm(bar.height_mm, blade)
-    return _without_slivers(removed(bar, 0.5 * spare_mm, 0.5 * spare_mm))
+    return _without_slivers(removed(bar, 0.5 * spare_mm, 0.5 * spare_mm), bar)
 
 
-def _without_slivers(piece: Profile) -> Profile:
+def _without_slivers(piece: Profile, bar: Profile) -> Profile:
     """A cut that grazes a seam leaves a film of the neighbour that no grinder keeps."""
-    thickness_mm, _ = piece.layers()
+    thickness_mm, steel = piece.layers()
     if len(thickness_mm) < 2:
         return piece
-    bottom, top = float(thickness_mm[0]), float(thickness_mm[-1])
-    return removed(piece, bottom if bottom < SLIVER_MM else 0.0, top if top < SLIVER_MM else 0.0)
+    whole_mm, of_bar = bar.layers()
+    ends = []
+    for film_mm, metal in ((float(thickness_mm[i]), steel[i]) for i in (0, -1)):
+        full_mm = float(np.max(whole_mm[of_bar == metal]))
+        ends.append(film_mm if film_mm < min(SLIVER_MM, SLIVER_SHARE * full_mm) else 0.0)
+    return removed(piece, *ends)
 
 
 def spare_height_mm(bar_height_mm: float, blade: Blade | None) -> float:

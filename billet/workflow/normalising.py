@@ -9,6 +9,7 @@ from billet.workflow.layer_steel import LayerSteel, forms_alloy_carbide, is_high
 from billet.workflow.windows import SteelWindow, Window
 
 CARBIDE_SOAK_FROM_WT = 0.9
+ROUND_TO_C = 5.0
 
 
 @dataclass(frozen=True)
@@ -43,7 +44,8 @@ def normalising(
     dissolving_c = max((c + limits["above_acm_k"] for c in acm), default=above_top_c)
     first_c = min(max(above_top_c, dissolving_c), limits["at_most_c"])
     last_c = max(ae1, default=window.low.c - limits["last_above_ae1_k"]) + limits["last_above_ae1_k"]
-    temperatures = tuple(sorted({round(first_c), round(above_top_c), round(last_c)}, reverse=True))
+    heats = {ROUND_TO_C * round(c / ROUND_TO_C) for c in (first_c, above_top_c, last_c)}
+    temperatures = tuple(sorted(heats, reverse=True))
     if len(temperatures) == 2:
         temperatures = (temperatures[0], temperatures[0], temperatures[1])
     why = "falling heats, each cooled in still air to black, undo the coarse grain of the welding heats"

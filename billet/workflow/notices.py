@@ -6,7 +6,7 @@ from billet.tables.practice import rule
 from billet.workflow.answer import Answered
 from billet.workflow.blade import profile_layers
 from billet.workflow.forge_model import Forged
-from billet.workflow.layer_steel import LayerSteel
+from billet.workflow.layer_steel import LayerSteel, forms_alloy_carbide
 from billet.workflow.levelling import minutes_to_even
 from billet.workflow.metal import Metal
 from billet.workflow.other_rows import row_notices
@@ -26,6 +26,7 @@ def all_notices(recipe: Recipe, forged: Forged, metal: Metal, answered: Answered
     judged = answered.judged
     ms = {name: state.ms_c for name, state in answered.states.items()}
     sequence = tuple(layer.steel for layer in profile_layers(answered.blade))
+    laid = len(profile_layers(metal.bar))
     return [
         *forged.notices,
         *heat_notices(recipe, metal.burning, forged.laid_by_step),
@@ -37,6 +38,7 @@ def all_notices(recipe: Recipe, forged: Forged, metal: Metal, answered: Answered
         *_blur(answered),
         *strain_notices(judged.layers, ms),
         *one_sided_notice(sequence),
+        *_one_layer(sequence, laid),
         *_edge(judged.layers),
         *_state_notices(answered),
         *_caution_notices(recipe, answered),
@@ -49,10 +51,7 @@ def _uneven(layers: tuple[LayerSteel, ...], layer_mm: float) -> list[Notice]:
     for layer in layers:
         if layer.carbon.p90 - layer.carbon.p10 <= limit:
             continue
-        more = minutes_to_even(layer, layer_mm)
-        tail = (
-            f"; about {wording.minutes(more)} more at welding heat would even it" if more is not None else ""
-        )
+        tail = _evening(layers, layer, layer_mm)
         text = (
             f"{layer.name}: carbon inside the blade runs from {wording.wt(layer.carbon.p10)} to "
             f"{wording.wt(layer.carbon.p90)} (tenth to ninetieth percentile), "
@@ -60,6 +59,23 @@ def _uneven(layers: tuple[LayerSteel, ...], layer_mm: float) -> list[Notice]:
         )
         found.append(Notice("uneven-carbon", "note", "hardening", text))
     return found
+
+
+SENSIBLE_MIN = (1.0, 30.0)
+
+
+def _evening(layers: tuple[LayerSteel, ...], layer: LayerSteel, layer_mm: float) -> str:
+    """How long would even it, where fire does that and a fire of that length is sensible.
+
+    Beside a soft layer more fire only drains the steel that should harden; beside alloyed carbide the
+    soak itself draws carbon apart.
+    """
+    if any(one.role == "soft" or forms_alloy_carbide(one.composition) for one in layers):
+        return ""
+    more = minutes_to_even(layer, layer_mm)
+    if more is None or not SENSIBLE_MIN[0] <= more <= SENSIBLE_MIN[1]:
+        return ""
+    return f"; about {wording.minutes(more)} more at welding heat would even it"
 
 
 def _memory(answered: Answered) -> list[Notice]:
@@ -103,6 +119,13 @@ def _blur(answered: Answered) -> list[Notice]:
         return []
     text = "the layers have blurred into one another: they are judged as one steel of their blend"
     return [Notice("layers-blurred", "note", "pattern", text)]
+
+
+def _one_layer(sequence: tuple[str, ...], laid: int) -> list[Notice]:
+    if len(sequence) > 1 or laid < 2:
+        return []
+    text = f"the blade is cut from one layer, {sequence[0]}: it shows no pattern and holds one steel"
+    return [Notice("blade-in-one-layer", "limit", "blade", text)]
 
 
 def _edge(layers: tuple[LayerSteel, ...]) -> list[Notice]:

@@ -28,7 +28,7 @@ def drift_notices(layers: tuple[LayerSteel, ...]) -> list[Notice]:
     for layer in layers:
         if layer.role == "soft" or layer.grade is None or not is_high_alloy(layer.composition):
             continue
-        low, high = layer.grade.low.get("C", 0.0), layer.grade.high.get("C", 100.0)
+        low, high = layer.grade.carbon_wt
         mean = layer.carbon.mean
         if low - DRIFT_WT <= mean <= high + DRIFT_WT:
             continue

@@ -121,6 +121,11 @@ def _slowest_by_publication(layer: LayerSteel) -> Medium:
     return "air" if first.startswith("air") else "slow oil"
 
 
+def _cracks(fastest: Medium, needed: Medium) -> str:
+    """How sure the harm is: two classes too fast is no compromise to hope on."""
+    return "is likely to" if severity(needed) - severity(fastest) > 1 else "may"
+
+
 def choose_medium(asked: tuple[LayerQuench, ...]) -> tuple[QuenchVerdict, Medium, tuple[Pays, ...]]:
     """The slowest medium that hardens every layer; who pays where one stands less than that."""
     needed = max((a.slowest for a in asked), key=severity)
@@ -128,7 +133,7 @@ def choose_medium(asked: tuple[LayerQuench, ...]) -> tuple[QuenchVerdict, Medium
         Pays(
             a.layer.name,
             f"{needed} is faster than it likes ({a.fastest} at most by common practice): "
-            "it may crack or warp; straighten warm and temper at once",
+            f"it {_cracks(a.fastest, needed)} crack or warp; straighten warm and temper at once",
         )
         for a in asked
         if severity(a.fastest) < severity(needed)

@@ -93,6 +93,8 @@ def least_bad(
         for layer, window in zip(layers, windows, strict=True)
         if layer.role == "hardens" and window.preferred is not None
     ]
+    if not able:
+        return None
     chosen = max(able, key=lambda item: item[0])[1]
     if chosen.preferred is None:
         return None

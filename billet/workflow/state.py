@@ -1,10 +1,12 @@
 """What a steel is at a temperature: at equilibrium, after a short soak, and once quenched from there."""
 
+import math
 from dataclasses import dataclass
 from typing import Literal
 
 from billet import wording
 from billet.composition import Composition
+from billet.errors import OutOfDomain
 from billet.formulas.equilibrium import (
     CriticalLines,
     EquilibriumState,
@@ -20,6 +22,7 @@ from billet.formulas.martensite import (
 )
 from billet.tables.practice import rule
 from billet.workflow.layer_steel import forms_alloy_carbide, is_austenitic, is_high_alloy
+from billet.workflow.melting import melts_from_c
 from billet.workflow.report import Estimate
 
 Start = Literal["normalised", "spheroidised"]
@@ -69,7 +72,8 @@ def state_of_steel(
     """State at `temperature_c` after a soak from this structure, then quenched to 20 C.
 
     The upper end of retained austenite stands at `bath_c`, for a blade tempered straight from the oil.
-    Raises OutOfDomain for a temperature outside 450 to 1450 C. Over 5 % chromium nothing is computed.
+    Raises OutOfDomain under 450 C and for what is no temperature. Above
+    the solidus and over 5 % chromium nothing is computed.
     """
     if is_austenitic(composition):
         return _not_computed(temperature_c, start, "stays austenite at every temperature: it does not harden")
@@ -79,6 +83,12 @@ def state_of_steel(
             "use the published range and hardness of the grade"
         )
         return _not_computed(temperature_c, start, why)
+    if not math.isfinite(temperature_c):
+        raise OutOfDomain("temperature_c", temperature_c, "a finite number")
+    melts_c = melts_from_c(composition)
+    if temperature_c >= melts_c:
+        why = f"no computed value: it begins to melt at about {wording.temperature(melts_c)}"
+        return _not_computed(temperature_c, start, why)
     found = equilibrium_state(composition, temperature_c)
     ae1, ae3, acm = line_estimates(critical_lines(composition))
     amounts = EquilibriumAmounts(
@@ -87,7 +97,7 @@ def state_of_steel(
         found.carbide,
         found.austenite_wt.get("C") if found.austenite_wt else None,
     )
-    notices = _notices(composition, found)
+    notices = (*_too_hot(temperature_c, melts_c), *_notices(composition, found))
     if found.austenite < LEAST_AUSTENITE_FRAC:
         cold = "no austenite at this temperature: it does not harden from here"
         return SteelState(
@@ -97,6 +107,12 @@ def state_of_steel(
     ms, retained = _martensite(soaked, bath_c)
     hrc = _hardness(soaked, retained, found.ferrite)
     return SteelState(temperature_c, start, ae1, ae3, acm, amounts, soaked, ms, retained, hrc, notices)
+
+
+def _too_hot(temperature_c: float, melts_c: float) -> tuple[str, ...]:
+    if temperature_c <= melts_c - rule("burning")["below_solidus_k"]:
+        return ()
+    return (f"it may burn here: it begins to melt at about {wording.temperature(melts_c)}",)
 
 
 def line_estimates(lines: CriticalLines) -> tuple[Estimate | None, Estimate | None, Estimate | None]:

@@ -12,10 +12,11 @@ GOVERNING_C = 200.0
 
 
 def temper_row(layers: tuple[LayerSteel, ...], quenched_hrc: dict[str, Estimate | None]) -> TemperRow:
-    """Temper table of the hardening layers; a steel without any curve is left out and named.
+    """Temper table of the layers that were hardened; a steel without any curve is left out and named.
 
     The published curve is moved by half of how far the layer's as-quenched hardness lies off the
-    curve's own, fading to nothing at 400 C (common practice, no source), and told as +-2 HRC.
+    curve's own, fading to nothing at 400 C (common practice, no source), and told as +-2 HRC. No temper
+    makes a layer harder than it came from the quench.
     """
     rules = rule("temper")
     curves = {
@@ -62,13 +63,15 @@ def _step(
 
 def _tempered(temperature_c: float, curve: TemperCurve, quenched: Estimate | None) -> float | None:
     on_curve = _interpolated(temperature_c, curve)
-    if on_curve is None or quenched is None or curve.as_quenched_hrc is None:
+    if on_curve is None or quenched is None:
         return on_curve
+    if curve.as_quenched_hrc is None:
+        return min(on_curve, quenched.value)
     rules = rule("temper")
     full_c, none_c = rules["full_shift_to_c"], rules["no_shift_from_c"]
     fade = min(1.0, max(0.0, (none_c - temperature_c) / (none_c - full_c)))
     shift = rules["half_of_difference"] * (quenched.value - curve.as_quenched_hrc) * fade
-    return float(on_curve + shift)
+    return float(min(on_curve + shift, quenched.value))
 
 
 def _interpolated(temperature_c: float, curve: TemperCurve) -> float | None:

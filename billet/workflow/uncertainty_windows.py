@@ -91,7 +91,7 @@ def _inside_grade(bars: LayerBars) -> Mask:
     ):
         return np.ones(len(carbon), dtype=bool)
     off_wt = limits["high_alloy_carbon_off_wt"]
-    low, high = layer.grade.low.get("C", 0.0), layer.grade.high.get("C", 100.0)
+    low, high = layer.grade.carbon_wt
     inside: Mask = (low - off_wt <= carbon) & (carbon <= high + off_wt)
     return inside
 

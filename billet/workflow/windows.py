@@ -95,7 +95,7 @@ def _left_the_grade(layer: LayerSteel) -> str | None:
     if layer.grade is None or layer.composition["Cr"] <= limits["no_window_cr_wt"]:
         return None
     off_wt = limits["high_alloy_carbon_off_wt"]
-    low, high = layer.grade.low.get("C", 0.0), layer.grade.high.get("C", 100.0)
+    low, high = layer.grade.carbon_wt
     if low - off_wt <= layer.carbon.mean <= high + off_wt:
         return None
     return (
