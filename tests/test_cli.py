@@ -93,7 +93,9 @@ def test_the_service_says_the_same(
     assert answered.headers["content-type"].startswith("application/problem+json")
     typed(text.encode())
     said = refusal(["plan", "-"], capsys)
-    assert answered.json()["errors"][0]["message"] in said
+    first = answered.json()["errors"][0]
+    told = f"{first['where']}: {first['message']}" if first["where"] else first["message"]
+    assert said.startswith(f"billet: {told}")
 
 
 def test_more_faults_are_counted(typed: Any, capsys: pytest.CaptureFixture[str]) -> None:

@@ -9,8 +9,6 @@ from typing import Any
 
 import pytest
 
-playwright = pytest.importorskip("playwright.sync_api", reason="the browser tests need playwright")
-
 CHROMIUM = Path("/usr/bin/chromium")
 ARGUMENTS = [
     "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
@@ -49,6 +47,7 @@ def browser() -> Iterator[Any]:
     """Debian's chromium; closed before other tests, which run event loops of their own."""
     if not CHROMIUM.exists():
         pytest.skip(f"the browser tests need {CHROMIUM} (Debian: apt install chromium)")
+    playwright = pytest.importorskip("playwright.sync_api", reason="the browser tests need playwright")
     with playwright.sync_playwright() as started:
         launched = started.chromium.launch(executable_path=str(CHROMIUM), args=ARGUMENTS)
         yield launched
