@@ -10,6 +10,7 @@ from typing import Any, NoReturn
 from billet.errors import BilletError, Fault, RecipeError
 
 LARGEST_FILE = 1_000_000
+MOST_CARBON_WT = 2.5
 UNITS = ("mm", "inch")
 KINDS = ("forge", "harden", "buyer", "label")
 STARTS = ("normalised", "spheroidised")
@@ -147,6 +148,8 @@ def _analysis(text: str) -> Any:
             found[element.strip()] = float(value)
         except ValueError:
             raise RecipeError([Fault("", f"--wt wants C=0.95,Mn=0.4: cannot read {part[:40]!r}")]) from None
+    if found.get("C", 0.0) > MOST_CARBON_WT:
+        raise RecipeError([Fault("", f"--wt: over {MOST_CARBON_WT} wt% carbon it is cast iron")])
     return Composition(found)
 
 

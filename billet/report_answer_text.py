@@ -124,7 +124,7 @@ def _quench_steels(report: Report, units: Units) -> list[str]:
         rows.append((called(report, s.steel), s.slowest or "none", s.fastest or "none", through, rate))
     if not rows:
         return []
-    columns = ("Steel alone", "Slowest", "Fastest", "Hardens through", "Critical rate")
+    columns = ("Steel alone", "Slowest", "Fastest", "Hardens through, to 30 mm", "Critical rate")
     return ["", *table(columns, rows)]
 
 

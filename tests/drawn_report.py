@@ -90,6 +90,7 @@ def steel(name: str, preferred: r.Range, possible: r.Range) -> r.HardeningSteel:
         retained_austenite=None,
         hrc=None,
         hrc_soft=None,
+        magnet_c=None,
     )
 
 

@@ -4,7 +4,7 @@ from billet import wording
 from billet.sheets.buyer_quench import methods_line, quench_line
 from billet.sheets.doubts import doubt_words
 from billet.sheets.forge import skin_words
-from billet.sheets.harden import magnet_words
+from billet.sheets.harden import compromise_words, magnet_words
 from billet.sheets.model import Section, blanks, filled, pairs, table, text
 from billet.sheets.quench_words import after_words
 from billet.sheets.safety import caution_section
@@ -29,7 +29,9 @@ def buyer_statement(report: Report) -> str:
     name = f"{in_short(report)}, {wording.count(report.schedule[-1].layers_visible, 'layer')}"
     if h.set_point_c is None:
         return f"{name}: {'does not harden' if h.none_because == 'soft' else 'no set point can be given'}"
-    return f"{name}: harden at {wording.temperature(h.set_point_c)}" + (f", {q.medium}" if q.medium else "")
+    bath = f", {q.medium}{compromise_words(report)}" if q.medium else ""
+    narrow = "; the window is narrow" if h.verdict == "narrow" else ""
+    return f"{name}: harden at {wording.temperature(h.set_point_c)}{bath}{narrow}"
 
 
 def buyer_sections(report: Report, units: Units) -> tuple[Section, ...]:
@@ -77,7 +79,7 @@ def _heat(report: Report, units: Units) -> list[tuple[str, str]]:
     if h.set_point_c is None or h.window_c is None:
         return [("Heat", f"no set point: {h.because}")]
     rows = [_normalise(report)]
-    magnet = magnet_words(h.set_point_c)
+    magnet = magnet_words(report)
     narrow = "; narrow" if h.verdict == "narrow" else ""
     rows += [
         ("Set point", wording.temperature(h.set_point_c)),

@@ -107,4 +107,5 @@ def skin_mm(report: Report) -> float:
     """Depth of the skin poor in carbon on the worse face, up to the next tenth of a millimetre."""
     if not report.carbon.profiles:
         return 0.0
-    return math.ceil(10.0 * max(lean_skin_mm(report.carbon.profiles[-1])) - 1e-6) / 10.0
+    supplied = {row.steel: row.carbon_wt.start for row in report.steels if row.carbon_wt is not None}
+    return math.ceil(10.0 * max(lean_skin_mm(report.carbon.profiles[-1], supplied)) - 1e-6) / 10.0

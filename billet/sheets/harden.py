@@ -8,7 +8,6 @@ from billet.sheets.quench_words import after_words, bath_words, costs, into_it
 from billet.sheets.safety import caution_section
 from billet.sheets.steels import names_of
 from billet.sheets.temper_section import temper_section
-from billet.tables.practice import rule
 from billet.text_layout import sentence
 from billet.wording import Units
 from billet.workflow.report import Notice, Report
@@ -27,7 +26,13 @@ def harden_statement(report: Report) -> str:
         return none_statement(report)
     medium = report.quench.medium
     narrow = "; the window is narrow" if h.verdict == "narrow" else ""
-    return f"Harden at {wording.temperature(h.set_point_c)}" + (f", {medium}" if medium else "") + narrow
+    bath = f", {medium}{compromise_words(report)}" if medium else ""
+    return f"Harden at {wording.temperature(h.set_point_c)}{bath}{narrow}"
+
+
+def compromise_words(report: Report) -> str:
+    """What follows the name of a medium that does not suit every layer."""
+    return " as a compromise" if report.quench.verdict == "compromise" else ""
 
 
 def harden_sections(report: Report, units: Units) -> tuple[Section, ...]:
@@ -71,7 +76,7 @@ def _orders(report: Report, units: Units) -> list[tuple[str, str]]:
         ("Window", f"{wording.temperature_range(*h.window_c)}{_ends(report)}"),
         ("Held by", held_by(report)),
     ]
-    magnet = magnet_words(h.set_point_c)
+    magnet = magnet_words(report)
     if magnet:
         rows.append(("Magnet", magnet))
     if h.soak_min is not None:
@@ -124,15 +129,23 @@ def roughest_fit(report: Report) -> str:
     return f"needed: {least.label}, {wording.plus_minus(least.half_width_k)}, or better"
 
 
-def magnet_words(set_point_c: float) -> str | None:
-    """How far above the magnet's point the set point lies; None where it lies below."""
-    magnet_c = float(rule("shop")["magnet_c"])
-    above_k = set_point_c - magnet_c
-    if above_k <= 0.0:
+def magnet_words(report: Report) -> str | None:
+    """Where the last layer lets go of a magnet, and how far above the set point lies.
+
+    None where a magnet says nothing of one of the layers, or the set point does not lie above it.
+    """
+    points = [row.magnet_c for row in report.hardening.per_steel]
+    set_point_c = report.hardening.set_point_c
+    if set_point_c is None or not points or any(point is None for point in points):
+        return None
+    last = max((point for point in points if point is not None), key=lambda point: point.value)
+    above_k = set_point_c - last.value
+    if set_point_c <= last.high:
         return None
     return (
-        f"lets go by {wording.temperature_aside(magnet_c)} on heating; the set point lies "
-        f"{wording.difference(above_k)} above"
+        f"the last layer lets go at about {wording.temperature_aside(last.value)}, "
+        f"{wording.plus_minus(last.high - last.value)}, on heating; the set point lies "
+        f"{wording.difference(above_k)} above: a floor, never the target (from memory)"
     )
 
 

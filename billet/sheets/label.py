@@ -1,6 +1,7 @@
 """The label to stick on the bar."""
 
 from billet import wording
+from billet.sheets.harden import compromise_words
 from billet.sheets.model import BLANK, Section, pairs
 from billet.sheets.steels import in_short, laid_steels, two_names
 from billet.sheets.title_block import sheet_info
@@ -38,4 +39,7 @@ def _harden(report: Report) -> str:
     h, q = report.hardening, report.quench
     if h.set_point_c is None:
         return "does not harden" if h.none_because == "soft" else "no set point: see the recipe"
-    return wording.temperature(h.set_point_c) + (f", {q.medium}" if q.medium else "")
+    bath = f", {q.medium}{compromise_words(report)}" if q.medium else ""
+    narrow = ", narrow window" if h.verdict == "narrow" else ""
+    doubt = ": see the hardening sheet" if narrow or q.verdict == "compromise" else ""
+    return f"{wording.temperature(h.set_point_c)}{bath}{narrow}{doubt}"

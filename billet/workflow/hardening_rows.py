@@ -1,6 +1,7 @@
 """The decision as rows of the report."""
 
 from billet.formulas.equilibrium import CriticalLines
+from billet.formulas.thermometry import magnet_point_c
 from billet.workflow.answer import Answered
 from billet.workflow.decision import Judged
 from billet.workflow.layer_steel import LayerSteel
@@ -67,6 +68,7 @@ def _steel(
     supplied = window.supplied
     preferred = window.preferred if layer.role != "soft" else None
     possible = window.possible if layer.role != "soft" else None
+    unknown = window.unknown_because if layer.role != "soft" else None
     ae1, ae3, acm = _lines(window.lines)
     return HardeningSteel(
         steel=layer.name,
@@ -77,8 +79,8 @@ def _steel(
         supplied_basis=supplied.basis if supplied else None,
         preferred_c=preferred.range_c if preferred else None,
         possible_c=possible.range_c if possible else None,
-        low_because=preferred.low.because if preferred else window.unknown_because,
-        high_because=preferred.high.because if preferred else window.unknown_because,
+        low_because=preferred.low.because if preferred else unknown,
+        high_because=preferred.high.because if preferred else unknown,
         ae1_c=ae1,
         ae3_c=ae3,
         acm_c=acm,
@@ -88,7 +90,13 @@ def _steel(
         retained_austenite=state.retained_austenite if state else None,
         hrc=state.hrc if state and state.hrc else published_hrc(layer, heat_c),
         hrc_soft=soft_hardness_hrc(layer) if layer.role == "soft" else None,
+        magnet_c=_magnet_c(layer),
     )
+
+
+def _magnet_c(layer: LayerSteel) -> Estimate | None:
+    found = magnet_point_c(layer.composition)
+    return None if found is None else Estimate(found.value, found.low, found.high)
 
 
 def _lines(lines: CriticalLines | None) -> tuple[Estimate | None, Estimate | None, Estimate | None]:

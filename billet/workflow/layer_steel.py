@@ -4,6 +4,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from billet.composition import Composition
+from billet.formulas.equilibrium import outside_range
+from billet.formulas.martensite import ms_van_bohemen_c
 from billet.tables.practice import rule
 from billet.tables.steels import Start, Steel
 from billet.workflow.report import CarbonSpread, Range, Role
@@ -60,6 +62,22 @@ def is_high_alloy(composition: Composition) -> bool:
     )
 
 
+def beyond_every_window(composition: Composition) -> tuple[str, ...]:
+    """Elements so far over the compositions the equilibria were tested on that no window is computed."""
+    limits = rule("window")
+    fitted = [
+        o.name
+        for o in outside_range(composition)
+        if o.value > limits["untested_factor"] * o.high and o.name != "C" and o.high > limits["unmodelled_wt"]
+    ]
+    foreign = [
+        o.name
+        for o in outside_range(composition)
+        if o.high <= limits["unmodelled_wt"] < limits["foreign_wt"] < o.value
+    ]
+    return (*fitted, *foreign)
+
+
 def forms_alloy_carbide(composition: Composition) -> bool:
     """Cr from 0.3 %, V, W or Mo enough that the steel keeps alloyed carbide in its range."""
     limits = rule("window")
@@ -88,6 +106,8 @@ def judge_role(composition: Composition, carbon: CarbonSpread) -> tuple[Role, st
         return "soft", "stays austenite: it never hardens by heat"
     if composition["Cr"] >= limits["ferritic_cr_wt"] and carbon.mean < limits["ferritic_c_wt"]:
         return "soft", "chromium steel with hardly any carbon: it stays ferrite"
+    if not is_high_alloy(composition) and ms_van_bohemen_c(composition) < limits["least_ms_c"]:
+        return "soft", "so rich in manganese or nickel that it stays austenite when quenched"
     if carbon.p10 < limits["soft_below_c_wt"]:
         return "soft", "too little carbon after forging to harden as an edge"
     if carbon.p10 < limits["partly_below_c_wt"]:

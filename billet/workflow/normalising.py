@@ -49,15 +49,21 @@ def normalising(
     if len(temperatures) == 2:
         temperatures = (temperatures[0], temperatures[0], temperatures[1])
     why = "falling heats, each cooled in still air to black, undo the coarse grain of the welding heats"
+    if any(layer.start == "spheroidised" for layer in layers):
+        why += "; soften (spheroidise) it again after them, since this plan is made for that start"
     return Normalising(tuple(float(t) for t in temperatures), why)
 
 
 def _against(layers: tuple[LayerSteel, ...], air_hardening: tuple[str, ...]) -> str | None:
-    stainless = [layer.name for layer in layers if layer.role != "soft" and is_high_alloy(layer.composition)]
+    most = rule("window")["no_window_cr_wt"]
+    stainless = [layer.name for layer in layers if layer.role != "soft" and layer.composition["Cr"] > most]
     if stainless:
         return f"{', '.join(stainless)} is air-hardening or martensitic stainless and is not normalised"
     if air_hardening:
-        return f"{', '.join(air_hardening)} would harden in still air at this thickness"
+        names = ", ".join(air_hardening)
+        return (
+            f"{names} may harden in still air, at least in part, at this thickness; its grain stays as it is"
+        )
     return None
 
 
@@ -69,7 +75,7 @@ def soak_minutes(layers: tuple[LayerSteel, ...], set_point_c: float) -> tuple[fl
         if layer.role == "soft":
             continue
         if is_high_alloy(layer.composition):
-            asked.append((times["stainless_min"], f"{layer.name} is high in chromium"))
+            asked.append((times["stainless_min"], f"{layer.name} is rich in carbide that dissolves slowly"))
         elif forms_alloy_carbide(layer.composition) and layer.supplied["C"] >= CARBIDE_SOAK_FROM_WT:
             asked.append((times["alloyed_min"], f"{layer.name} has alloyed carbide to dissolve"))
         else:

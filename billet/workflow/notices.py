@@ -12,7 +12,7 @@ from billet.workflow.metal import Metal
 from billet.workflow.other_rows import row_notices
 from billet.workflow.published_hardness import drift_notices
 from billet.workflow.recipe_model import FireStep, Recipe, Weld
-from billet.workflow.report import Notice
+from billet.workflow.report import Level, Notice
 from billet.workflow.strain import one_sided_notice, strain_notices
 from billet.workflow.too_hot import heat_notices
 from billet.workflow.transport import outside_heats
@@ -41,6 +41,7 @@ def all_notices(recipe: Recipe, forged: Forged, metal: Metal, answered: Answered
         *_one_layer(sequence, laid),
         *_edge(judged.layers),
         *_state_notices(answered),
+        *_much_austenite(answered),
         *_caution_notices(recipe, answered),
     ]
 
@@ -49,7 +50,7 @@ def _uneven(layers: tuple[LayerSteel, ...], layer_mm: float) -> list[Notice]:
     limit = rule("window")["spread_notice_wt"]
     found = []
     for layer in layers:
-        if layer.carbon.p90 - layer.carbon.p10 <= limit:
+        if layer.role == "soft" or layer.carbon.p90 - layer.carbon.p10 <= limit:
             continue
         tail = _evening(layers, layer, layer_mm)
         text = (
@@ -142,6 +143,23 @@ def _state_notices(answered: Answered) -> list[Notice]:
         for name, state in answered.states.items()
         for text in state.notices
     ]
+
+
+def _much_austenite(answered: Answered) -> list[Notice]:
+    """Layers that would keep so much austenite that they come out soft and change size later."""
+    limits = rule("state")
+    found = []
+    for name, state in answered.states.items():
+        kept = state.retained_austenite
+        if kept is None or kept.value < limits["much_austenite_frac"]:
+            continue
+        text = (
+            f"{name} keeps about {wording.percent(kept.value)} austenite ({wording.percent(kept.low)} to "
+            f"{wording.percent(kept.high)}) when quenched: soft, and apt to change size or crack later"
+        )
+        level: Level = "limit" if kept.value >= limits["too_much_austenite_frac"] else "caution"
+        found.append(Notice("much-austenite", level, "hardening", text))
+    return found
 
 
 def _caution_notices(recipe: Recipe, answered: Answered) -> list[Notice]:

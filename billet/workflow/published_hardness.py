@@ -2,6 +2,7 @@
 
 from billet import wording
 from billet.tables.practice import rule
+from billet.workflow.carbide import SINK_CR_WT
 from billet.workflow.layer_steel import LayerSteel, is_high_alloy
 from billet.workflow.report import Estimate, Notice
 
@@ -26,7 +27,7 @@ def drift_notices(layers: tuple[LayerSteel, ...]) -> list[Notice]:
     """High-alloy layers whose carbon has left the limits of their grade: the published range may not hold."""
     found = []
     for layer in layers:
-        if layer.role == "soft" or layer.grade is None or not is_high_alloy(layer.composition):
+        if layer.role == "soft" or layer.grade is None or layer.composition["Cr"] <= SINK_CR_WT:
             continue
         low, high = layer.grade.carbon_wt
         mean = layer.carbon.mean

@@ -14,6 +14,7 @@ from billet.workflow.report import Medium, Pays, QuenchRow, QuenchSteel, QuenchV
 LADDER: tuple[Medium, ...] = ("air", "plates", "slow oil", "medium oil", "fast oil", "water", "brine")
 OILS_AND_MORE: tuple[Medium, ...] = (*LADDER, "hot oil")
 STILL_AIR_RATE_FACTOR = 2.0
+DEEPEST_TOLD_MM = 30.0
 
 
 @dataclass(frozen=True)
@@ -26,6 +27,7 @@ class LayerQuench:
     fastest: Medium
     falls_short_mm: float | None
     because: str
+    by_rate: Medium | None = None
 
 
 def severity(name: Medium) -> int:
@@ -40,7 +42,7 @@ def layer_quench(
     if is_high_alloy(layer.composition):
         fastest = _fastest(layer, dissolved, thickness_mm)
         slowest = _slowest_by_publication(layer)
-        why = "over 5 % chromium: the published medium of the grade, no rate is computed"
+        why = "outside the low-alloy formulas: the published medium of the grade, no rate is computed"
         return LayerQuench(layer, None, slowest, fastest, None, why)
     if dissolved is None:
         why = "common practice for this kind of steel: without a temperature no rate is computed"
@@ -61,7 +63,7 @@ def layer_quench(
         why = f"{why} ({held} beyond the factors of ASTM A255, held at their end)"
     if practice is not None and (by_rate is None or severity(practice) > severity(by_rate)):
         why = f"{why}; common practice takes {practice} for this kind of steel"
-    return LayerQuench(layer, found, slowest, fastest, short, why)
+    return LayerQuench(layer, found, slowest, fastest, short, why, by_rate)
 
 
 def _choose(
@@ -181,6 +183,7 @@ def quench_row(
 def _reasons(asked: tuple[LayerQuench, ...], name: Medium) -> tuple[str, ...]:
     hardest = max(asked, key=lambda a: severity(a.slowest))
     reasons = [f"{hardest.layer.name} asks for {hardest.slowest}: {hardest.because}"]
+    reasons += _way_out(asked, name)
     if severity(name) <= severity("fast oil"):
         reasons.append("water and brine are too severe for a blade of this carbon")
     reasons.append(
@@ -190,11 +193,28 @@ def _reasons(asked: tuple[LayerQuench, ...], name: Medium) -> tuple[str, ...]:
     return tuple(reasons)
 
 
+def _way_out(asked: tuple[LayerQuench, ...], name: Medium) -> list[str]:
+    """A slower medium that the computed rates allow and that spares the layer which pays."""
+    if not any(severity(a.fastest) < severity(name) for a in asked):
+        return []
+    if any(a.by_rate is None for a in asked):
+        return []
+    enough = max((a.by_rate for a in asked if a.by_rate is not None), key=severity)
+    spared = [a.layer.name for a in asked if severity(enough) <= severity(a.fastest) < severity(name)]
+    if severity(enough) >= severity(name) or not spared:
+        return []
+    return [
+        f"by the computed rates {enough} would harden every layer at this thickness and spare "
+        f"{', '.join(spared)}; common practice does not trust it for plain steel: try it on a coupon first"
+    ]
+
+
 def _steel_row(asked: LayerQuench) -> QuenchSteel:
     found = asked.hardenability
     if found is None:
         return QuenchSteel(asked.layer.name, asked.slowest, asked.fastest, {}, None, None, asked.because)
-    depths = {name: hardens_to_mm(name, found.critical_rate_k_s.value) for name in OILS_AND_MORE}
+    rate = found.critical_rate_k_s.value
+    depths = {name: min(hardens_to_mm(name, rate), DEEPEST_TOLD_MM) for name in OILS_AND_MORE}
     return QuenchSteel(
         asked.layer.name,
         asked.slowest,

@@ -47,6 +47,8 @@ class HardeningSteel:
     retained_austenite: Estimate | None
     hrc: Estimate | None
     hrc_soft: Estimate | None
+    magnet_c: Estimate | None
+    """Where it lets go of a magnet on heating; None where a magnet says nothing."""
 
 
 @dataclass(frozen=True)
@@ -98,6 +100,8 @@ class ThicknessRow:
 
 @dataclass(frozen=True)
 class QuenchSteel:
+    """What one steel would take alone; `hardens_to_mm` is told up to 30 mm, which stands for more."""
+
     steel: str
     slowest: Medium | None
     fastest: Medium | None

@@ -13,6 +13,7 @@ from billet.workflow.windows import SteelWindow, Window
 
 ROUND_TO_C = 5.0
 SHARE_OF_NARROW = 0.4
+KEPT_MARGIN = 0.5
 
 
 @dataclass(frozen=True)
@@ -25,14 +26,15 @@ def set_point(window: Window, half_width_k: float) -> SetPoint:
     """The temperature to set, rounded down to 5 C where that stays inside. [C]
 
     The middle where the half-width fits twice; else low in the window, since overshoot stays in the
-    steel while a blade that came out soft can be hardened again. Never rises with the half-width.
+    steel while a blade that came out soft can be hardened again. Rounding takes at most half of the
+    way from the low end. Never rises with the half-width.
     """
     low, high = window.range_c
     fits = high - low >= 2.0 * half_width_k
     exact = 0.5 * (low + high) if fits else low + min(half_width_k, SHARE_OF_NARROW * (high - low))
     for step in (ROUND_TO_C, 1.0):
         rounded = step * math.floor(exact / step)
-        if rounded >= low:
+        if rounded >= low + KEPT_MARGIN * (exact - low):
             return SetPoint(rounded, fits)
     return SetPoint(exact, fits)
 
@@ -69,9 +71,9 @@ def _advice(window: Window | None, half_width_k: float, fits: bool) -> str:
         )
     better = [m for m in control_methods() if window.width_k >= 2.0 * m.half_width_k]
     start = (
-        f"\u00b1{wording.difference(half_width_k)} is wider than the window of "
-        f"{wording.difference(window.width_k)}: the set point stands low in the window, because a soft "
-        "blade can be hardened again and an overheated one cannot be mended"
+        f"\u00b1{wording.difference(half_width_k)}, {wording.difference(2.0 * half_width_k)} in all, is "
+        f"wider than the window of {wording.difference(window.width_k)}: the set point stands low in the "
+        "window, because a soft blade can be hardened again and an overheated one cannot be mended"
     )
     if not better:
         return f"{start}; no method of the table fits: choose a pair with a wider window"

@@ -1,5 +1,6 @@
 """The skin of the finished bar that the fires left poor in carbon."""
 
+from collections.abc import Mapping
 from statistics import median
 
 from billet.tables.practice import rule
@@ -8,18 +9,21 @@ from billet.workflow.report import Profile
 Points = list[tuple[float, float, str]]
 
 
-def lean_skin_mm(profile: Profile) -> tuple[float, float]:
+def lean_skin_mm(profile: Profile, supplied_wt: Mapping[str, float]) -> tuple[float, float]:
     """Depth at the bottom and the top within which carbon is under nine tenths of the inside. [mm]
 
     Each steel is held against its own median in the middle half of the bar (in the whole bar where it
-    lies in the skin alone), so that a layer which carries less carbon by nature is no skin. Own
+    lies in the skin alone), or against its carbon as supplied where that is less: a layer that carries
+    less carbon by nature is no skin, and one that drank some at a seam sets no higher mark. Own
     construction; the share is common practice, no source.
     """
     points: Points = list(zip(profile.position_mm, profile.carbon_wt, profile.steel, strict=True))
     if len(points) < 2:
         return (0.0, 0.0)
     bottom, top = points[0][0], points[-1][0]
-    inside = _inside_wt(points, bottom, top)
+    inside = {
+        name: min(wt, supplied_wt.get(name, wt)) for name, wt in _inside_wt(points, bottom, top).items()
+    }
     return (_depth(points, inside, bottom), _depth(points[::-1], inside, top))
 
 

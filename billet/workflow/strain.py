@@ -2,7 +2,7 @@
 
 from billet import wording
 from billet.tables.practice import rule
-from billet.workflow.layer_steel import LayerSteel
+from billet.workflow.layer_steel import LayerSteel, is_austenitic
 from billet.workflow.report import Estimate, Notice
 
 
@@ -11,6 +11,7 @@ def strain_notices(layers: tuple[LayerSteel, ...], ms_c: dict[str, Estimate | No
     limits = rule("crack")
     known = {name: ms.value for name, ms in ms_c.items() if ms is not None}
     soft = [layer.name for layer in layers if layer.role == "soft"]
+    never = [layer.name for layer in layers if layer.role == "soft" and is_austenitic(layer.composition)]
     hard = [layer.name for layer in layers if layer.role != "soft"]
     if not hard:
         return []
@@ -25,9 +26,8 @@ def strain_notices(layers: tuple[LayerSteel, ...], ms_c: dict[str, Estimate | No
         text = f"martensite starts {apart} apart in the layers: likely to bow or part; {care}"
         return [Notice("ms-far-apart", "caution", "hardening", text)]
     if soft:
-        text = (
-            f"{', '.join(soft)} never becomes martensite beside {', '.join(hard)}: the bar may warp; {care}"
-        )
+        becomes = "never becomes" if soft == never else "becomes little or no"
+        text = f"{', '.join(soft)} {becomes} martensite beside {', '.join(hard)}: the bar may warp; {care}"
         return [Notice("never-transforms", "caution", "hardening", text)]
     if apart_k > limits["ms_apart_note_k"]:
         text = f"martensite starts {wording.difference(apart_k)} apart in the layers: {care}"

@@ -90,7 +90,7 @@ def skin_study(recipe: Recipe, events: tuple[Event, ...], bar: Profile, grind_mm
     """How deep the faces are lean, against what is ground off, and which seams of restacks are pale."""
     points = sampled(bar, ALL_POINTS)
     last = Points(len(recipe.steps), tuple(points.position_mm), tuple(points.carbon_wt), tuple(points.steel))
-    bottom_mm, top_mm = lean_skin_mm(last)
+    bottom_mm, top_mm = lean_skin_mm(last, {name: s.composition["C"] for name, s in recipe.steels.items()})
     short_mm = max(max(bottom_mm, top_mm) - grind_mm, 0.0)
     seams, _ = restack_seams(events)
     pale = _pale_seams(bar, seams, grind_mm)

@@ -35,6 +35,8 @@ def temper_row(layers: tuple[LayerSteel, ...], quenched_hrc: dict[str, Estimate 
 
 
 def _because(curves: dict[str, TemperCurve], missing: list[str]) -> str:
+    if not curves and not missing:
+        return "nothing is hardened, so there is nothing to temper"
     parts = ["begin below 60 \u00b0C and within the hour, two cycles of two hours"]
     borrowed = [f"{name} from {c.relative_of}" for name, c in curves.items() if c.relative_of is not None]
     if borrowed:

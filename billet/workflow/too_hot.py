@@ -8,7 +8,7 @@ from billet.composition import Composition
 from billet.tables.practice import rule
 from billet.workflow.melting import melts_from_c
 from billet.workflow.recipe_model import Draw, Recipe, Upset, Weld
-from billet.workflow.report import Notice
+from billet.workflow.report import Level, Notice
 
 CHROMIUM_FLUX_WT = 5.0
 
@@ -67,6 +67,7 @@ def heat_notices(
             found += _outside_forging(step, shared)
         if isinstance(step, Weld):
             found += _chromium_flux(step, recipe)
+            found += _cold_weld(step)
     return found
 
 
@@ -110,12 +111,28 @@ def _outside_forging(step: Draw | Upset, shared: tuple[float, float, str, str]) 
     return []
 
 
-def _chromium_flux(step: Weld, recipe: Recipe) -> list[Notice]:
-    rich = [n for n, s in recipe.steels.items() if s.composition["Cr"] > CHROMIUM_FLUX_WT]
-    if not rich or not step.flux or step.atmosphere != "air":
+def _cold_weld(step: Weld) -> list[Notice]:
+    """A heat at which steel does not weld under the hammer. Common practice, no source."""
+    limits = rule("forging")
+    if step.temperature_c >= limits["weld_from_c"]:
         return []
     text = (
-        f"Step {step.number} (weld): borax does not lift chromium oxide, so {', '.join(rich)} will hardly "
-        "weld in air; weld it in a sealed can or under argon"
+        f"Step {step.number} (weld) at {wording.temperature(step.temperature_c)} is too cold to weld by "
+        f"common practice, which begins at about {wording.temperature(limits['weld_from_c'])}: the bar may "
+        "part under the hammer, on the wheel or in the oil"
     )
-    return [Notice("chromium-oxide", "limit", _where(step), text)]
+    level: Level = "limit" if step.temperature_c < limits["weld_never_under_c"] else "caution"
+    return [Notice("cold-weld", level, _where(step), text)]
+
+
+def _chromium_flux(step: Weld, recipe: Recipe) -> list[Notice]:
+    rich = [n for n, s in recipe.steels.items() if s.composition["Cr"] > CHROMIUM_FLUX_WT]
+    if not rich or not step.flux or step.atmosphere == "sealed":
+        return []
+    level: Level = "limit" if step.atmosphere == "air" else "caution"
+    fire = "in air" if step.atmosphere == "air" else "in an open fire, reducing or not (from memory)"
+    text = (
+        f"Step {step.number} (weld): borax does not lift chromium oxide, so {', '.join(rich)} will hardly "
+        f"weld {fire}; weld it in a sealed can or under argon"
+    )
+    return [Notice("chromium-oxide", level, _where(step), text)]

@@ -10,13 +10,14 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from billet.formulas.martensite import ms_van_bohemen_c
 from billet.tables.practice import plain_line, plain_reference, rule
 from billet.workflow.layer_steel import LayerSteel, forms_alloy_carbide, is_austenitic, is_high_alloy
 from billet.workflow.plain_line import SWITCH_TO_ACM_WT
 from billet.workflow.uncertainty_carbon import BarCarbon
 from billet.workflow.uncertainty_draws import Array, SteelDraws
 from billet.workflow.uncertainty_surfaces import Surface, carbon_nodes, line_surfaces, state_surfaces
-from billet.workflow.windows import Supplied, supplied_range
+from billet.workflow.windows import Supplied, no_window_because, supplied_range
 
 Mask = npt.NDArray[np.bool_]
 TEMPERATURE_STEP_K = 7.0
@@ -62,6 +63,8 @@ def roles(bars: LayerBars) -> npt.NDArray[np.int_]:
     alloy, carbon = bars.layer.composition, bars.carbon
     if is_austenitic(alloy):
         return np.full(len(carbon.mean), SOFT)
+    if not is_high_alloy(alloy) and ms_van_bohemen_c(alloy) < limits["least_ms_c"]:
+        return np.full(len(carbon.mean), SOFT)
     soft = carbon.p10 < limits["soft_below_c_wt"]
     if alloy["Cr"] >= limits["ferritic_cr_wt"]:
         soft |= carbon.mean < limits["ferritic_c_wt"]
@@ -71,8 +74,7 @@ def roles(bars: LayerBars) -> npt.NDArray[np.int_]:
 def windows_of_bars(bars: LayerBars) -> WindowsOfBars | None:
     """Window of the steel in every bar; None where no range can be given."""
     supplied = supplied_range(bars.layer)
-    high_alloy = is_high_alloy(bars.layer.composition)
-    if supplied is None and high_alloy:
+    if no_window_because(bars.layer, supplied) is not None:
         return None
     rules = _Rules(bars, supplied)
     preferred, uneven = _both_ends(bars.carbon, rules.preferred)
@@ -149,6 +151,8 @@ class _Rules:
         alloy, limits = self.layer.composition, self.limits
         heavy = alloy["W"] + alloy["Mo"] + alloy["V"]
         hull_alone = alloy["Cr"] > limits["hull_only_cr_wt"] or heavy > limits["hull_only_w_mo_v_wt"]
+        if self.layer.harden_c is not None:
+            return preferred
         if self.supplied is None:
             if hull_alone:
                 return preferred

@@ -9,11 +9,17 @@ from billet.formulas.equilibrium import CriticalLines, critical_lines, equilibri
 from billet.tables.practice import rule
 from billet.tables.sources import source
 from billet.tables.steels import HardeningRow
-from billet.workflow.layer_steel import LayerSteel, forms_alloy_carbide, is_high_alloy
+from billet.workflow.layer_steel import (
+    LayerSteel,
+    beyond_every_window,
+    forms_alloy_carbide,
+    is_high_alloy,
+)
 from billet.workflow.plain_line import plain_range_c, range_without_publication_c
 from billet.workflow.report import Range
 
 SEARCH_STEP_K = 1.0
+OWN_CONSTRUCTION = "own-construction"
 SEARCH_TOP_C = 1000.0
 
 
@@ -50,10 +56,13 @@ class Supplied:
 
     @property
     def told(self) -> str:
-        """Where the range was published, short enough for a sentence."""
+        """How the range is known, in words that follow "low end" or "top"."""
         if self.basis == "own":
-            return self.source
-        return source(self.source).short + (", from memory" if self.basis == "memory" else "")
+            return "as the recipe gives it"
+        if self.source == OWN_CONSTRUCTION:
+            return "by our own construction from printed figures"
+        how = "as remembered" if self.basis == "memory" else "as published"
+        return f"{how} ({source(self.source).short})"
 
 
 @dataclass(frozen=True)
@@ -77,9 +86,9 @@ def steel_window(layer: LayerSteel, row: HardeningRow | None = None) -> SteelWin
     supplied = supplied_range(layer, row)
     high_alloy = is_high_alloy(layer.composition)
     lines = None if high_alloy else critical_lines(layer.composition)
-    if supplied is None and high_alloy:
-        why = "no published range, and none is computed over 5 % chromium or 2 % W + Mo + V: give harden_c"
-        return SteelWindow(layer.name, None, None, None, None, False, why)
+    why = no_window_because(layer, supplied)
+    if why is not None:
+        return SteelWindow(layer.name, supplied, None, None, None, False, why)
     gone = _left_the_grade(layer) if layer.harden_c is None else None
     if gone is not None:
         return SteelWindow(layer.name, supplied, None, None, None, False, gone)
@@ -87,6 +96,21 @@ def steel_window(layer: LayerSteel, row: HardeningRow | None = None) -> SteelWin
     preferred, uneven = _both_ends(carbons, layer.carbon.mean, lambda c: _preferred(layer, supplied, c))
     possible, _ = _both_ends(carbons, layer.carbon.mean, lambda c: _possible(layer, supplied, c, preferred))
     return SteelWindow(layer.name, supplied, preferred, possible, lines, uneven, None)
+
+
+def no_window_because(layer: LayerSteel, supplied: Supplied | None) -> str | None:
+    """Why no window can be told from the analysis alone; None where one can."""
+    if layer.harden_c is not None:
+        return None
+    if is_high_alloy(layer.composition):
+        if supplied is not None:
+            return None
+        return "no published range, and none is computed over 5 % chromium or 2 % W + Mo + V: give harden_c"
+    beyond = beyond_every_window(layer.composition)
+    if not beyond:
+        return None
+    told = " and ".join(f"{wording.wt(layer.composition[e])} {e}" for e in beyond)
+    return f"{told} lies far outside every steel this was tested on, so no window is computed: give harden_c"
 
 
 def _left_the_grade(layer: LayerSteel) -> str | None:
@@ -114,7 +138,7 @@ def supplied_range(layer: LayerSteel, row: HardeningRow | None = None) -> Suppli
         return None
     window = row.window_c
     hull = layer.grade.hull_c or window
-    basis = "memory" if row.seen == "memory" else "published"
+    basis = "published" if row.seen == "print" else "memory"
     return Supplied(window, hull, row.source, basis)
 
 
@@ -146,8 +170,8 @@ def _preferred(layer: LayerSteel, supplied: Supplied | None, carbon_wt: float) -
 def _as_published(supplied: Supplied) -> Window:
     low, high = supplied.range_c
     return Window(
-        End(low, f"low end as published ({supplied.told})"),
-        End(high, f"top as published ({supplied.told})"),
+        End(low, f"low end {supplied.told}"),
+        End(high, f"top {supplied.told}"),
     )
 
 
@@ -165,10 +189,10 @@ def _moved_by_carbon(start_wt: float, now_wt: float) -> tuple[float, float]:
 
 def _moved_words(which: str, supplied: Supplied, by_k: float, carbon_wt: float) -> str:
     if abs(by_k) < 0.5:
-        return f"{which} as published ({supplied.told})"
+        return f"{which} {supplied.told}"
     verb = "raised" if by_k > 0 else "lowered"
     return (
-        f"{which} as published ({supplied.told}), {verb} by {wording.difference(abs(by_k))} "
+        f"{which} {supplied.told}, {verb} by {wording.difference(abs(by_k))} "
         f"for {wording.wt(carbon_wt)} carbon"
     )
 
@@ -233,6 +257,8 @@ def _possible(layer: LayerSteel, supplied: Supplied | None, carbon_wt: float, pr
     alloy = layer.composition
     heavy = alloy["W"] + alloy["Mo"] + alloy["V"]
     hull_alone = alloy["Cr"] > limits["hull_only_cr_wt"] or heavy > limits["hull_only_w_mo_v_wt"]
+    if layer.harden_c is not None:
+        return preferred
     if supplied is None:
         if hull_alone:
             return preferred
