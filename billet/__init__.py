@@ -10,13 +10,8 @@ from billet.version import VERSION as __version__
 
 if TYPE_CHECKING:
     from billet.composition import ELEMENTS, Composition
-    from billet.curves import (
-        Gate,
-        HardnessCurve,
-        QuenchPicture,
-        hardness_curves,
-        quench_picture,
-    )
+    from billet.contract.report import Report, to_plain
+    from billet.contract.study import HeatCurve, HeatPoint, Study, TimeCurve
     from billet.errors import (
         AmbiguousSteel,
         BilletError,
@@ -27,37 +22,42 @@ if TYPE_CHECKING:
         UnknownSteel,
     )
     from billet.formulas.radiation import BANDS_UM, true_temperature_c
+    from billet.hardening.austenite_state import SteelState, austenitised_state
     from billet.methods import MethodEntry
     from billet.methods import methods as computation_methods
-    from billet.practice_text import plain_line_points, practice_groups
+    from billet.parse import Recipe, parse_recipe
+    from billet.planned import plan
+    from billet.recipe.file import load_recipe_text, recipe_to_toml
+    from billet.recipe.schema import recipe_schema
     from billet.sheets import Sheet, build_sheet, sheet_text
-    from billet.state_text import state_dict
-    from billet.steel_text import steel_dict
+    from billet.studies.heat_curves import heat_curve
+    from billet.studies.quench_picture import (
+        CriticalTime,
+        HardnessCurve,
+        QuenchPicture,
+        hardness_curves,
+        quench_picture,
+    )
+    from billet.studies.study import study
     from billet.tables.control import control_methods
     from billet.tables.glossary import glossary
     from billet.tables.sources import source, sources
     from billet.tables.steels import Steel, find_steel, steels
     from billet.tables.steels import search as search_steels
-    from billet.workflow.plan import plan
-    from billet.workflow.recipe import Recipe, parse_recipe
-    from billet.workflow.recipe_file import load_recipe_text, recipe_to_toml
-    from billet.workflow.recipe_schema import recipe_schema
-    from billet.workflow.report import Report, to_plain
-    from billet.workflow.state import SteelState, state_of_steel
-    from billet.workflow.studies import study
-    from billet.workflow.study_heat import heat_curve
-    from billet.workflow.study_model import HeatCurve, HeatPoint, Study, TimeCurve
-    from billet.workflow.uncertainty import Uncertainty
-    from billet.workflow.uncertainty import uncertainty_of as uncertainty
+    from billet.text.practice import plain_line_points, practice_groups
+    from billet.text.state import state_dict
+    from billet.text.steel import steel_dict
+    from billet.variation.count import Uncertainty
+    from billet.variation.count import uncertainty_of as uncertainty
 
 _HOME: dict[str, str] = {
     "ELEMENTS": "billet.composition",
     "Composition": "billet.composition",
-    "Gate": "billet.curves",
-    "HardnessCurve": "billet.curves",
-    "QuenchPicture": "billet.curves",
-    "hardness_curves": "billet.curves",
-    "quench_picture": "billet.curves",
+    "CriticalTime": "billet.studies.quench_picture",
+    "HardnessCurve": "billet.studies.quench_picture",
+    "QuenchPicture": "billet.studies.quench_picture",
+    "hardness_curves": "billet.studies.quench_picture",
+    "quench_picture": "billet.studies.quench_picture",
     "AmbiguousSteel": "billet.errors",
     "BilletError": "billet.errors",
     "Fault": "billet.errors",
@@ -72,8 +72,8 @@ _HOME: dict[str, str] = {
     "Sheet": "billet.sheets",
     "build_sheet": "billet.sheets",
     "sheet_text": "billet.sheets",
-    "state_dict": "billet.state_text",
-    "steel_dict": "billet.steel_text",
+    "state_dict": "billet.text.state",
+    "steel_dict": "billet.text.steel",
     "control_methods": "billet.tables.control",
     "glossary": "billet.tables.glossary",
     "source": "billet.tables.sources",
@@ -82,26 +82,26 @@ _HOME: dict[str, str] = {
     "find_steel": "billet.tables.steels",
     "steels": "billet.tables.steels",
     "search_steels": "billet.tables.steels:search",
-    "plain_line_points": "billet.practice_text",
-    "practice_groups": "billet.practice_text",
-    "plan": "billet.workflow.plan",
-    "Recipe": "billet.workflow.recipe",
-    "parse_recipe": "billet.workflow.recipe",
-    "load_recipe_text": "billet.workflow.recipe_file",
-    "recipe_to_toml": "billet.workflow.recipe_file",
-    "recipe_schema": "billet.workflow.recipe_schema",
-    "Report": "billet.workflow.report",
-    "to_plain": "billet.workflow.report",
-    "SteelState": "billet.workflow.state",
-    "state_of_steel": "billet.workflow.state",
-    "study": "billet.workflow.studies",
-    "heat_curve": "billet.workflow.study_heat",
-    "HeatCurve": "billet.workflow.study_model",
-    "HeatPoint": "billet.workflow.study_model",
-    "Study": "billet.workflow.study_model",
-    "TimeCurve": "billet.workflow.study_model",
-    "Uncertainty": "billet.workflow.uncertainty",
-    "uncertainty": "billet.workflow.uncertainty:uncertainty_of",
+    "plain_line_points": "billet.text.practice",
+    "practice_groups": "billet.text.practice",
+    "plan": "billet.planned",
+    "Recipe": "billet.parse",
+    "parse_recipe": "billet.parse",
+    "load_recipe_text": "billet.recipe.file",
+    "recipe_to_toml": "billet.recipe.file",
+    "recipe_schema": "billet.recipe.schema",
+    "Report": "billet.contract.report",
+    "to_plain": "billet.contract.report",
+    "SteelState": "billet.hardening.austenite_state",
+    "austenitised_state": "billet.hardening.austenite_state",
+    "study": "billet.studies.study",
+    "heat_curve": "billet.studies.heat_curves",
+    "HeatCurve": "billet.contract.study",
+    "HeatPoint": "billet.contract.study",
+    "Study": "billet.contract.study",
+    "TimeCurve": "billet.contract.study",
+    "Uncertainty": "billet.variation.count",
+    "uncertainty": "billet.variation.count:uncertainty_of",
 }
 
 __all__ = [
@@ -110,8 +110,8 @@ __all__ = [
     "AmbiguousSteel",
     "BilletError",
     "Composition",
+    "CriticalTime",
     "Fault",
-    "Gate",
     "HardnessCurve",
     "HeatCurve",
     "HeatPoint",
@@ -130,6 +130,7 @@ __all__ = [
     "Uncertainty",
     "UnknownSteel",
     "__version__",
+    "austenitised_state",
     "build_sheet",
     "computation_methods",
     "control_methods",
@@ -150,7 +151,6 @@ __all__ = [
     "source",
     "sources",
     "state_dict",
-    "state_of_steel",
     "steel_dict",
     "steels",
     "study",

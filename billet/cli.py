@@ -97,7 +97,7 @@ def _plan(chosen: argparse.Namespace) -> str:
     report = _report(chosen.recipe)
     if chosen.json:
         return _as_json(report.to_dict())
-    from billet.report_text import report_text
+    from billet.text.report import report_text
 
     return report_text(report, chosen.units)
 
@@ -116,8 +116,8 @@ def _sheet(chosen: argparse.Namespace) -> str:
 
 
 def _steels(chosen: argparse.Namespace) -> str:
-    from billet.steel_text import steel_dict, steel_text, steels_text
     from billet.tables.steels import find_steel, steels
+    from billet.text.steel import steel_dict, steel_text, steels_text
 
     if chosen.name is None:
         listed = steels()
@@ -127,14 +127,14 @@ def _steels(chosen: argparse.Namespace) -> str:
 
 
 def _state(chosen: argparse.Namespace) -> str:
-    from billet.state_text import state_dict, state_text
+    from billet.hardening.austenite_state import austenitised_state
     from billet.tables.steels import find_steel
-    from billet.workflow.state import state_of_steel
+    from billet.text.state import state_dict, state_text
 
     if (chosen.name is None) == (chosen.wt is None):
         raise RecipeError([Fault("", "give a steel or --wt, and not both")])
     composition = _analysis(chosen.wt) if chosen.name is None else find_steel(chosen.name).nominal
-    state = state_of_steel(composition, chosen.at, chosen.start)
+    state = austenitised_state(composition, chosen.at, chosen.start)
     return _as_json(state_dict(state)) if chosen.json else state_text(state)
 
 

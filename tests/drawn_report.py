@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from billet.workflow import report as r
+from billet.contract import report as r
 
 NAMES = ("dark", "bright")
 Layers = tuple[tuple[str, float], ...]
@@ -15,9 +15,7 @@ def layers(count: int, height_mm: float) -> Layers:
     return tuple((NAMES[place % 2], weight * unit) for place, weight in enumerate(weights))
 
 
-def row(
-    step: int, do: str, size: tuple[float, float, float], laid: Layers, **more: object
-) -> r.ScheduleRow:
+def row(step: int, do: str, size: tuple[float, float, float], laid: Layers, **more: object) -> r.ScheduleRow:
     height, width, length = size
     thick = [thickness * 1000.0 for _, thickness in laid] or [10.0]
     told = r.ScheduleRow(
@@ -149,6 +147,7 @@ REPORT = r.Report(
             profile(1, BAR, {"dark": 0.77, "bright": 0.73}),
             profile(3, FINE, {"dark": 0.75, "bright": 0.75}),
         ),
+        (0.0, 0.0),
         "",
     ),
     pattern=r.PatternRow(

@@ -110,9 +110,7 @@ CASES: list[tuple[str, dict[str, Any], str, str]] = [
     ),
     (
         "lay no piece",
-        changed(
-            "steps.3", {"do": "restack", "pieces": 2, "lay": [{"steel": "dark", "thickness_mm": 2}] * 2}
-        ),
+        changed("steps.3", {"do": "restack", "pieces": 2, "lay": [{"steel": "dark", "thickness_mm": 2}] * 2}),
         "steps[3].lay",
         "at least one piece",
     ),

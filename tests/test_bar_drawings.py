@@ -8,7 +8,7 @@ import pytest
 from drawn_report import BAR, REPORT, STACK, layers, profile
 from test_charts import labels, of_class, parsed, points
 
-from billet import Gate, TimeCurve
+from billet import CriticalTime, TimeCurve
 from web import charts
 from web.charts.axes import Scale, round_values, shorten, spread
 from web.charts.bar import drawing_scale
@@ -135,7 +135,7 @@ def test_the_skin_of_many_layers_has_a_picture_of_its_own() -> None:
 
 def test_time_is_drawn_by_its_logarithm() -> None:
     curve = TimeCurve("oil", (0.1, 1.0, 10.0, 1000.0), (680.0, 600.0, 300.0, 150.0))
-    root = parsed(charts.cooling_curves((curve,), (Gate("dark", 10.0, 1.0, 1000.0),)))
+    root = parsed(charts.cooling_curves((curve,), (CriticalTime("dark", 10.0, 1.0, 1000.0),)))
     [line] = of_class(root, "curve")
     (x0, _), (x1, _), (x2, _), (x3, _) = points(line)
     assert x1 - x0 == pytest.approx(x2 - x1)

@@ -8,6 +8,10 @@ from scipy.integrate import solve_ivp
 from transport_cases import HIGH, MILD, constant_law, even_metals, piece
 
 from billet.composition import Composition
+from billet.diffusion.activity_law import austenite_law
+from billet.diffusion.heat import Fire, burn
+from billet.diffusion.profile import CARBON_G_MOL, Metals, gather_metals
+from billet.diffusion.solver import Faces, Flow, advance
 from billet.formulas.activity import carbon_activity
 from billet.formulas.diffusion import carbon_diffusivity_agren_m2_s, hot_length_ratio
 from billet.formulas.laminate import (
@@ -16,10 +20,6 @@ from billet.formulas.laminate import (
     laminate_content,
     scaling_surface_content,
 )
-from billet.workflow.carbon_flow import Faces, Flow, advance
-from billet.workflow.carbon_law import austenite_law
-from billet.workflow.fire import Fire, burn
-from billet.workflow.profile import CARBON_G_MOL, Metals, gather_metals
 
 D = 1e-10
 

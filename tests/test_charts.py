@@ -9,7 +9,7 @@ from functools import partial
 import pytest
 from drawn_report import APART, REPORT, SOFT
 
-from billet import Gate, HardnessCurve, TimeCurve, find_steel, wording
+from billet import CriticalTime, HardnessCurve, TimeCurve, find_steel, wording
 from web import charts
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -21,7 +21,7 @@ COOLING = (
     TimeCurve("fast oil", (0.1, 1.0, 10.0), (680.0, 500.0, 100.0)),
     TimeCurve("air", (0.1, 1.0, 10.0, 1000.0), (699.0, 695.0, 600.0, 60.0)),
 )
-GATES = (Gate("dark", 1.2, 0.8, 2.0), Gate("bright", 500.0, 300.0, 2000.0))
+GATES = (CriticalTime("dark", 1.2, 0.8, 2.0), CriticalTime("bright", 500.0, 300.0, 2000.0))
 STARTS = (TimeCurve("dark", (5.0, 0.8, 20.0), (680.0, 540.0, 350.0)),)
 
 DRAWINGS: dict[str, Callable[..., str]] = {
@@ -55,10 +55,7 @@ def of_class(root: ET.Element, name: str) -> list[ET.Element]:
 
 def labels(root: ET.Element, name: str) -> dict[str, tuple[float, float]]:
     """Text of every label of a class with its place."""
-    return {
-        "".join(e.itertext()): (float(e.attrib["x"]), float(e.attrib["y"]))
-        for e in of_class(root, name)
-    }
+    return {"".join(e.itertext()): (float(e.attrib["x"]), float(e.attrib["y"])) for e in of_class(root, name)}
 
 
 def points(element: ET.Element) -> list[tuple[float, float]]:
@@ -67,9 +64,7 @@ def points(element: ET.Element) -> list[tuple[float, float]]:
 
 def bottom_place(root: ET.Element, value: float) -> float:
     """Where a value lies, told by the first two ticks of the lowest Celsius axis alone."""
-    ticks = [
-        (float(k), x) for k, (x, _) in labels(root, "tick-label").items() if 700 <= float(k) <= 1100
-    ]
+    ticks = [(float(k), x) for k, (x, _) in labels(root, "tick-label").items() if 700 <= float(k) <= 1100]
     (low, at_low), (high, at_high) = sorted(ticks)[:2]
     return at_low + (value - low) / (high - low) * (at_high - at_low)
 
@@ -178,6 +173,4 @@ def test_names_are_escaped_everywhere() -> None:
     root = parsed(charts.hardness_against_temperature((curve,)))
     assert bad in ["".join(e.itertext()) for e in root.iter(f"{SVG}text")]
     bound = replace(REPORT, hardening=replace(REPORT.hardening, low_set_by=bad))
-    assert f"low end: {bad}" in [
-        "".join(e.itertext()) for e in parsed(charts.window_axis(bound)).iter()
-    ]
+    assert f"low end: {bad}" in ["".join(e.itertext()) for e in parsed(charts.window_axis(bound)).iter()]

@@ -34,8 +34,7 @@ def count_checks() -> dict[str, dict[str, int]]:
 def as_toml(counts: dict[str, dict[str, int]]) -> str:
     """The text of the file."""
     blocks = [
-        f'\n["{key}"]\n'
-        + "".join(f"{field} = {number}\n" for field, number in fields.items() if number)
+        f'\n["{key}"]\n' + "".join(f"{field} = {number}\n" for field, number in fields.items() if number)
         for key, fields in counts.items()
     ]
     return HEADING + "".join(blocks)

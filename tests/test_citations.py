@@ -3,9 +3,9 @@
 from types import SimpleNamespace
 from typing import cast
 
+from billet.recipe.model import Recipe
+from billet.report.citations import source_rows
 from billet.tables.steels import find_steel
-from billet.workflow.citations import source_rows
-from billet.workflow.recipe_model import Recipe
 
 
 def recipe_of(*names: str) -> Recipe:

@@ -9,17 +9,17 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from billet.composition import Composition
+from billet.contract.report import CarbonSpread
+from billet.hardening.austenitising_window import AustenitisingWindow, WindowEnd, steel_window
+from billet.hardening.critical_rate import hardenability
+from billet.hardening.layer import LayerSteel, is_austenitic, judge_role
+from billet.hardening.plain_carbon_line import plain_carbon_range_c
+from billet.hardening.quench import choose_medium, layer_quench
+from billet.hardening.set_point import least_bad, set_point
+from billet.hardening.shared_window import shared_window
 from billet.tables.plate_cooling import centre_rate_k_s
-from billet.tables.practice import plain_line, rule
+from billet.tables.practice import decision_numbers, plain_line
 from billet.tables.steels import find_steel
-from billet.workflow.agreement import agree
-from billet.workflow.critical_rate import hardenability
-from billet.workflow.layer_steel import LayerSteel, is_austenitic, judge_role
-from billet.workflow.plain_line import plain_range_c
-from billet.workflow.quench import choose_medium, layer_quench
-from billet.workflow.report import CarbonSpread
-from billet.workflow.set_point import least_bad, set_point
-from billet.workflow.windows import End, Window, steel_window
 
 
 def layer(
@@ -44,19 +44,19 @@ def own(wt: dict[str, float], harden_c: tuple[float, float] | None = None) -> La
 
 
 def agreed(*layers: LayerSteel) -> Any:
-    return agree(layers, tuple(steel_window(one) for one in layers))
+    return shared_window(layers, tuple(steel_window(one) for one in layers))
 
 
 def test_the_plain_line_falls_and_is_held_at_its_ends() -> None:
     rows = plain_line()
     assert all(a[1] > b[1] and a[2] > b[2] for a, b in itertools.pairwise(rows))
-    assert plain_range_c(0.1) == plain_range_c(rows[0][0])
-    assert plain_range_c(2.0) == plain_range_c(rows[-1][0])
+    assert plain_carbon_range_c(0.1) == plain_carbon_range_c(rows[0][0])
+    assert plain_carbon_range_c(2.0) == plain_carbon_range_c(rows[-1][0])
 
 
 @given(st.floats(0.3, 1.2))
 def test_the_plain_line_has_no_jump(carbon_wt: float) -> None:
-    here, there = plain_range_c(carbon_wt), plain_range_c(carbon_wt + 0.01)
+    here, there = plain_carbon_range_c(carbon_wt), plain_carbon_range_c(carbon_wt + 0.01)
     assert abs(here[0] - there[0]) < 3.0 and abs(here[1] - there[1]) < 3.0
 
 
@@ -85,7 +85,7 @@ def test_a_gap_is_told_in_kelvins_with_the_steels_that_make_it() -> None:
     found = agreed(layer("1095"), layer("440C"))
     assert found.none_because == "gap"
     assert found.low_set_by == "440C" and found.high_set_by == "1095"
-    hull_1095, hull_440c = find_steel("1095").hull_c, find_steel("440C").hull_c
+    hull_1095, hull_440c = find_steel("1095").published_envelope_c, find_steel("440C").published_envelope_c
     assert hull_1095 is not None and hull_440c is not None
     assert found.gap_k == pytest.approx(hull_440c[0] - hull_1095[1])
 
@@ -151,8 +151,11 @@ def test_carbide_steels_keep_their_low_end() -> None:
     for carbon_wt in (0.80, 0.95, 1.05):
         window = steel_window(layer("52100", carbon_wt)).preferred
         assert window is not None
-        assert abs(window.low.c - published.window_c[0]) <= rule("window")["carbide_low_moves_k"] + 1e-9
-        assert window.width_k >= rule("window")["carbide_least_width_k"] - 1e-9
+        assert (
+            abs(window.low.c - published.window_c[0])
+            <= decision_numbers("window")["carbide_low_moves_k"] + 1e-9
+        )
+        assert window.width_k >= decision_numbers("window")["carbide_least_width_k"] - 1e-9
 
 
 @given(st.floats(0.30, 1.05), st.floats(0.0, 0.15))
@@ -166,18 +169,20 @@ def test_preferred_lies_inside_possible(carbon_wt: float, spread_wt: float) -> N
 
 
 windows = st.tuples(st.floats(750.0, 1000.0), st.floats(1.0, 120.0)).map(
-    lambda w: Window(End(w[0], "low"), End(w[0] + w[1], "high"))
+    lambda w: AustenitisingWindow(WindowEnd(w[0], "low"), WindowEnd(w[0] + w[1], "high"))
 )
 
 
 @given(windows, st.floats(0.0, 60.0), st.floats(0.0, 60.0))
-def test_the_set_point_never_rises_with_the_half_width(window: Window, one: float, other: float) -> None:
+def test_the_set_point_never_rises_with_the_half_width(
+    window: AustenitisingWindow, one: float, other: float
+) -> None:
     narrow, wide = sorted((one, other))
     assert set_point(window, wide).c <= set_point(window, narrow).c + 1e-9
 
 
 @given(windows, st.floats(0.0, 60.0))
-def test_the_set_point_lies_inside(window: Window, half_width_k: float) -> None:
+def test_the_set_point_lies_inside(window: AustenitisingWindow, half_width_k: float) -> None:
     point = set_point(window, half_width_k)
     assert window.low.c <= point.c <= window.high.c
     assert point.fits == (window.width_k >= 2.0 * half_width_k)
@@ -186,7 +191,7 @@ def test_the_set_point_lies_inside(window: Window, half_width_k: float) -> None:
 def test_the_least_bad_point_belongs_to_the_larger_hardening_layer() -> None:
     layers = (layer("1095", share=0.7), layer("440C", share=0.3))
     found_windows = tuple(steel_window(one) for one in layers)
-    found = least_bad(layers, found_windows, agree(layers, found_windows), 10.0)
+    found = least_bad(layers, found_windows, shared_window(layers, found_windows), 10.0)
     assert found is not None and found_windows[0].preferred is not None
     assert found.c <= found_windows[0].preferred.high.c
     assert [row.steel for row in found.per_steel] == ["1095", "440C"]
@@ -212,7 +217,7 @@ def test_critical_rates_against_remembered_ones(
 
 
 def test_the_eutectoid_steel_gets_its_published_rate_back() -> None:
-    limits = rule("quench")
+    limits = decision_numbers("quench")
     rate = hardenability(Composition(limits["eutectoid_wt"]), cycled=True).critical_rate_k_s.value
     assert limits["eutectoid_all_pearlite_k_s"] < rate < limits["eutectoid_all_martensite_k_s"]
 
@@ -240,7 +245,7 @@ def test_plain_carbon_steel_needs_fast_oil_and_does_not_harden_in_medium() -> No
 
 def test_a_steel_of_08_carbon_and_05_chromium_hardens_in_medium_oil() -> None:
     found = asked("80CrV2", 3.0)
-    assert found.slowest == "medium oil" and found.falls_short_mm is None
+    assert found.slowest == "medium oil" and found.through_hardens_to_mm is None
     assert found.fastest == "medium oil"
 
 
@@ -302,6 +307,6 @@ def test_a_partly_hardening_stainless_out_of_its_grade_is_not_passed_over() -> N
 def test_windows_that_miss_with_no_full_hardener_have_no_least_bad_heat() -> None:
     layers = tuple(replace(layer(name), role="partly") for name in ("60WCrV8", "X46Cr13"))
     found_windows = tuple(steel_window(one) for one in layers)
-    found = agree(layers, found_windows)
+    found = shared_window(layers, found_windows)
     assert found.none_because == "gap"
     assert least_bad(layers, found_windows, found, 10.0) is None

@@ -39,9 +39,7 @@ def test_full_hardness_begins_where_the_polynomial_reaches_one_or_its_lowest(dis
         return sum(a * diameter_mm**p for p, a in enumerate(end_quench.DIVISOR[distance_mm]))
 
     first = next(
-        d
-        for d, following in pairwise(diameters)
-        if raw(d) <= 1.0 or (d > 30.0 and raw(following) > raw(d))
+        d for d, following in pairwise(diameters) if raw(d) <= 1.0 or (d > 30.0 and raw(following) > raw(d))
     )
     assert limit_mm == pytest.approx(first, abs=0.2)
     assert raw(limit_mm) == pytest.approx(1.0, abs=0.02)
@@ -71,7 +69,5 @@ def test_refuses_what_cannot_exist() -> None:
 
 
 def test_says_when_it_lies_outside_the_fit() -> None:
-    found = outside_fit(
-        end_quench.end_quench_hardness_hrc, {"carbon_wt": 0.8, "ideal_diameter_mm": 20.0}
-    )
+    found = outside_fit(end_quench.end_quench_hardness_hrc, {"carbon_wt": 0.8, "ideal_diameter_mm": 20.0})
     assert {f.name for f in found} == {"carbon_wt", "ideal_diameter_mm"}

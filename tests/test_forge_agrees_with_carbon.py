@@ -8,14 +8,13 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from recipe_samples import with_steps
 
+from billet.diffusion.transport import transport
 from billet.errors import RecipeError
-from billet.workflow.blade import profile_layers
-from billet.workflow.forge import forge
-from billet.workflow.recipe import parse_recipe
-from billet.workflow.recipe_file import load_recipe
-from billet.workflow.recipe_model import Recipe
-from billet.workflow.stack import build_stack
-from billet.workflow.transport import transport
+from billet.forging.forge import forge
+from billet.forging.stack import build_stack
+from billet.hardening.blade import profile_layers
+from billet.parse import load, parse_recipe
+from billet.recipe.model import Recipe
 
 FILES = sorted((Path(__file__).parent.parent / "recipes").glob("*.toml"))
 
@@ -37,7 +36,7 @@ def check(recipe: Recipe) -> None:
 
 @pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
 def test_layers_agree_in_every_recipe(path: Path) -> None:
-    check(load_recipe(path))
+    check(load(path))
 
 
 @settings(max_examples=25, deadline=None)

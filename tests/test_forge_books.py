@@ -10,13 +10,13 @@ from hypothesis import strategies as st
 from recipe_samples import changed, good
 
 from billet.errors import RecipeError
+from billet.forging.events import Done, Forge, Heat, HeatLoose, Join, Lay, Remove
+from billet.forging.forge import forge
+from billet.forging.model import Forged, ForgedRow
+from billet.forging.stack import build_stack
 from billet.formulas.scaling import metal_loss_mm
-from billet.workflow.events import Done, Forge, Heat, HeatLoose, Join, Lay, Remove
-from billet.workflow.forge import forge
-from billet.workflow.forge_model import Forged, ForgedRow
-from billet.workflow.recipe import parse_recipe
-from billet.workflow.recipe_model import Recipe
-from billet.workflow.stack import build_stack
+from billet.parse import parse_recipe
+from billet.recipe.model import Recipe
 
 CLOSE = 1e-9
 
@@ -106,9 +106,7 @@ sequences = st.lists(st.one_of(singles, joined_again), max_size=6).map(
     ),
     scale_factor=st.floats(0.0, 2.0),
 )
-def test_books_close(
-    steps: list[dict[str, Any]], plates: list[dict[str, Any]], scale_factor: float
-) -> None:
+def test_books_close(steps: list[dict[str, Any]], plates: list[dict[str, Any]], scale_factor: float) -> None:
     first = {"do": "weld", "temperature_c": 1100.0, "minutes": 10.0, "heats": 2}
     mapping = {
         **good(),
@@ -184,9 +182,7 @@ def test_one_fire_in_air_takes_what_the_square_root_law_says() -> None:
         "title": "one plate",
         "steels": {"a": "1084"},
         "stack": {"width_mm": 50, "length_mm": 150, "plates": [{"steel": "a", "thickness_mm": 30}]},
-        "steps": [
-            {"do": "other", "what": "soak", "temperature_c": 1150, "minutes": 10, "atmosphere": "air"}
-        ],
+        "steps": [{"do": "other", "what": "soak", "temperature_c": 1150, "minutes": 10, "atmosphere": "air"}],
     }
     _, forged = run(mapping)
     share = forged.rows[1].lost_kg.scale / forged.rows[0].mass_kg

@@ -5,10 +5,10 @@ from typing import Any
 import pytest
 from recipe_samples import changed, good, with_steps
 
-from billet.workflow.forge import forge
-from billet.workflow.recipe import parse_recipe
-from billet.workflow.report import Notice
-from billet.workflow.stack import build_stack
+from billet.contract.report import Notice
+from billet.forging.forge import forge
+from billet.forging.stack import build_stack
+from billet.parse import parse_recipe
 
 WELD: dict[str, Any] = {"do": "weld", "temperature_c": 1100, "minutes": 8, "height_mm": 28}
 GRIND: dict[str, Any] = {"do": "grind", "per_face_mm": 4}

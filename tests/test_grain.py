@@ -26,15 +26,11 @@ def test_numbers_there_and_back(number: float) -> None:
 def test_two_numbers_more_halve_the_grain(number: float) -> None:
     ratio = grain.mean_diameter_um(number + 2.0) / grain.mean_diameter_um(number)
     assert ratio == pytest.approx(0.5)
-    assert grain.mean_diameter_um(number) / grain.mean_intercept_um(number) == pytest.approx(
-        1.122, abs=0.003
-    )
+    assert grain.mean_diameter_um(number) / grain.mean_intercept_um(number) == pytest.approx(1.122, abs=0.003)
 
 
 @given(st.floats(800.0, 1200.0), st.floats(60.0, 7200.0))
-def test_grain_grows_with_heat_and_time_and_alloy_holds_it(
-    temperature_c: float, seconds: float
-) -> None:
+def test_grain_grows_with_heat_and_time_and_alloy_holds_it(temperature_c: float, seconds: float) -> None:
     here = grain.austenite_grain_um(STEEL, temperature_c, seconds)
     assert grain.austenite_grain_um(STEEL, temperature_c + 10.0, seconds) > here
     assert grain.austenite_grain_um(STEEL, temperature_c, seconds * 1.1) > here

@@ -16,9 +16,7 @@ EXAMPLE = {"C": 0.22, "Mn": 0.80, "Si": 0.18, "Ni": 0.10, "Cr": 0.43, "Mo": 0.25
 
 @pytest.mark.parametrize("joint", [0.39, 0.55, 0.65, 0.75])
 def test_pieces_of_the_carbon_factor_meet(joint: float) -> None:
-    assert a255.carbon_factor_in(joint) == pytest.approx(
-        a255.carbon_factor_in(joint + 1e-9), abs=0.0012
-    )
+    assert a255.carbon_factor_in(joint) == pytest.approx(a255.carbon_factor_in(joint + 1e-9), abs=0.0012)
 
 
 def test_pieces_of_manganese_and_nickel_meet() -> None:
@@ -29,12 +27,8 @@ def test_pieces_of_manganese_and_nickel_meet() -> None:
 def test_pieces_change_over_where_the_standard_says() -> None:
     """Each joint belongs to the piece below it; just above, the next piece holds."""
     assert a255.carbon_factor_in(0.39) == pytest.approx(0.54 * 0.39, rel=1e-12)
-    assert a255.carbon_factor_in(0.55) == pytest.approx(
-        0.171 + 0.001 * 0.55 + 0.265 * 0.55**2, rel=1e-12
-    )
-    assert a255.carbon_factor_in(0.65) == pytest.approx(
-        0.115 + 0.268 * 0.65 - 0.038 * 0.65**2, rel=1e-12
-    )
+    assert a255.carbon_factor_in(0.55) == pytest.approx(0.171 + 0.001 * 0.55 + 0.265 * 0.55**2, rel=1e-12)
+    assert a255.carbon_factor_in(0.65) == pytest.approx(0.115 + 0.268 * 0.65 - 0.038 * 0.65**2, rel=1e-12)
     assert a255.carbon_factor_in(0.75) == pytest.approx(0.143 + 0.2 * 0.75, rel=1e-12)
     assert a255.manganese_factor(1.2) == pytest.approx(3.3333 * 1.2 + 1.0, rel=1e-12)
     assert a255.nickel_factor(1.5) == pytest.approx(0.363 * 1.5 + 1.0, rel=1e-12)

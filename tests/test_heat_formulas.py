@@ -120,9 +120,7 @@ def whole_plate_minutes(thickness_mm: float, target_c: float, furnace_c: float) 
 @pytest.mark.parametrize(
     ("thickness_mm", "target_c", "furnace_c"), [(10.0, 815.0, 850.0), (30.0, 1150.0, 1200.0)]
 )
-def test_heating_agrees_with_the_whole_plate(
-    thickness_mm: float, target_c: float, furnace_c: float
-) -> None:
+def test_heating_agrees_with_the_whole_plate(thickness_mm: float, target_c: float, furnace_c: float) -> None:
     solved = whole_plate_minutes(thickness_mm, target_c, furnace_c)
     assert heating_through_min(thickness_mm, target_c, furnace_c) == pytest.approx(solved, rel=0.01)
 

@@ -13,9 +13,7 @@ from billet.formulas import laminate
 @given(tau=st.floats(2e-4, 2.0))
 def test_centres_of_the_general_series_give_the_amplitude_of_equal_layers(tau):
     time_s = tau * (100e-6) ** 2 / 1e-10
-    at_a, at_b = (
-        laminate.laminate_content(1.0, 0.0, 0.5, 100.0, x, 1e-10, time_s) for x in (0.0, 100.0)
-    )
+    at_a, at_b = (laminate.laminate_content(1.0, 0.0, 0.5, 100.0, x, 1e-10, time_s) for x in (0.0, 100.0))
     assert at_a - at_b == pytest.approx(laminate.centre_amplitude(tau), abs=1e-9)
 
 

@@ -5,7 +5,7 @@ import pytest
 import scipy.linalg
 import scipy.linalg.lapack
 
-from billet.workflow import lapack
+from billet.diffusion import tridiagonal as lapack
 
 
 @pytest.fixture

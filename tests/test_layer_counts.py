@@ -7,10 +7,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from recipe_samples import good
 
-from billet.workflow.forge import forge
-from billet.workflow.forge_model import Forged
-from billet.workflow.recipe import parse_recipe
-from billet.workflow.stack import build_stack
+from billet.forging.forge import forge
+from billet.forging.model import Forged
+from billet.forging.stack import build_stack
+from billet.parse import parse_recipe
 
 WELD: dict[str, Any] = {"do": "weld", "temperature_c": 1100, "minutes": 5, "atmosphere": "sealed"}
 

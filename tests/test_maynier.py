@@ -36,9 +36,7 @@ def test_hotter_austenitising_slows_every_product() -> None:
 
 @given(st.floats(750.0, 1200.0))
 def test_an_hour_at_a_temperature_is_that_temperature(temperature_c: float) -> None:
-    assert maynier.austenitising_parameter_c(temperature_c, 60.0) == pytest.approx(
-        temperature_c, abs=1e-9
-    )
+    assert maynier.austenitising_parameter_c(temperature_c, 60.0) == pytest.approx(temperature_c, abs=1e-9)
     assert maynier.austenitising_parameter_c(temperature_c, 10.0) < temperature_c
     assert maynier.austenitising_parameter_c(temperature_c, 120.0) > temperature_c
 

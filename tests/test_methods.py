@@ -55,9 +55,7 @@ def test_a_source_that_is_not_in_the_bibliography_is_an_error() -> None:
 
 
 def test_no_formula_is_loaded_before_the_list_is_asked_for() -> None:
-    code = (
-        "import sys, billet.methods; print([n for n in sys.modules if n.startswith('billet.formulas')])"
-    )
+    code = "import sys, billet.methods; print([n for n in sys.modules if n.startswith('billet.formulas')])"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
     assert billet.formulas.__name__ == "billet.formulas"

@@ -3,14 +3,14 @@
 import pytest
 from test_decisions import agreed, layer
 
-from billet.workflow.other_rows import row_notices
-from billet.workflow.windows import steel_window
+from billet.hardening.austenitising_window import steel_window
+from billet.hardening.range_sensitivity import range_sensitivity_notices
 
 
 def notices(*names: str) -> list[str]:
     layers = tuple(layer(name) for name in names)
     windows = tuple(steel_window(one) for one in layers)
-    return [n.text for n in row_notices(layers, windows, agreed(*layers))]
+    return [n.text for n in range_sensitivity_notices(layers, windows, agreed(*layers))]
 
 
 def test_the_strip_standard_would_make_80crv2_narrow_beside_75ni8() -> None:

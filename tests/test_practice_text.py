@@ -1,7 +1,7 @@
 """Every number of the rules reaches the page of methods, with its unit and its origin."""
 
-from billet.practice_text import plain_line_points, practice_groups
 from billet.tables.reading import read_toml
+from billet.text.practice import plain_line_points, practice_groups
 
 
 def test_every_group_says_where_it_comes_from() -> None:

@@ -6,9 +6,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from transport_cases import HIGH, MILD, even_metals, piece
 
+from billet.diffusion import profile as p
+from billet.diffusion.mesh import remeshed
 from billet.errors import OutOfDomain
-from billet.workflow import profile as p
-from billet.workflow.mesh import remeshed
 
 METALS = p.gather_metals({"dark": HIGH, "mild": MILD}, {"dark": 7.85, "mild": 7.85})
 CELLS = st.lists(

@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 from recipe_samples import good
 
 from billet.errors import RecipeError
-from billet.workflow.forge import forge
-from billet.workflow.recipe import canonical_json, parse_recipe
-from billet.workflow.stack import build_stack
+from billet.forging.forge import forge
+from billet.forging.stack import build_stack
+from billet.parse import canonical_json, parse_recipe
 
 KEYS = [
     "format",
@@ -53,13 +53,7 @@ values = st.recursive(
 def places(value: Any, way: tuple[Any, ...] = ()) -> list[tuple[Any, ...]]:
     """Every place of a nested value."""
     found = [way] if way else []
-    items = (
-        value.items()
-        if isinstance(value, dict)
-        else enumerate(value)
-        if isinstance(value, list)
-        else ()
-    )
+    items = value.items() if isinstance(value, dict) else enumerate(value) if isinstance(value, list) else ()
     for key, inner in items:
         found += places(inner, (*way, key))
     return found
@@ -120,9 +114,7 @@ steps = st.one_of(
     ),
     st.fixed_dictionaries({"do": st.just("upset"), **fire, "length_mm": numbers}),
     st.fixed_dictionaries({"do": st.just("other"), **fire, "what": st.just("bend")}),
-    st.fixed_dictionaries(
-        {"do": st.just("grind"), "per_face_mm": numbers}, optional={"side_mm": numbers}
-    ),
+    st.fixed_dictionaries({"do": st.just("grind"), "per_face_mm": numbers}, optional={"side_mm": numbers}),
     st.fixed_dictionaries({"do": st.just("crop"), "end_mm": st.lists(numbers, min_size=2, max_size=2)}),
     st.fixed_dictionaries(
         {

@@ -9,7 +9,7 @@ import refused_tables
 from recipe_samples import ONE_PLATE, changed, good, with_steps
 
 from billet.errors import Fault, RecipeError
-from billet.workflow.recipe import parse_recipe
+from billet.parse import parse_recipe
 
 CASES = [*refused_tables.CASES, *refused_steps.CASES]
 
@@ -20,9 +20,7 @@ def faults_of(recipe: Any) -> tuple[Fault, ...]:
     return caught.value.faults
 
 
-@pytest.mark.parametrize(
-    ("recipe", "where", "words"), [c[1:] for c in CASES], ids=[c[0] for c in CASES]
-)
+@pytest.mark.parametrize(("recipe", "where", "words"), [c[1:] for c in CASES], ids=[c[0] for c in CASES])
 def test_refuses(recipe: dict[str, Any], where: str, words: str) -> None:
     faults = faults_of(recipe)
     assert [(f.where, f.message) for f in faults if f.where == where and words in f.message], faults
@@ -67,9 +65,7 @@ def test_refuses_what_is_no_table(value: Any) -> None:
     assert "a table belongs here" in faults_of(value)[0].message
 
 
-@pytest.mark.parametrize(
-    "key", ["title", "steels", "stack", "steps", "blade", "control", "sheet", "forge"]
-)
+@pytest.mark.parametrize("key", ["title", "steels", "stack", "steps", "blade", "control", "sheet", "forge"])
 def test_deep_nesting_is_refused_without_recursion(key: str) -> None:
     deep: Any = []
     for _ in range(50_000):
@@ -97,9 +93,7 @@ def test_integers_serve_as_floats_and_whole_floats_as_counts() -> None:
 
 
 def test_offers_fahrenheit_for_every_forging_heat_in_fahrenheit() -> None:
-    assert (
-        "did you mean 2100 F, 1148 C?" in faults_of(changed("steps.0.temperature_c", 2100))[0].message
-    )
+    assert "did you mean 2100 F, 1148 C?" in faults_of(changed("steps.0.temperature_c", 2100))[0].message
     assert "did you mean" not in faults_of(changed("steps.0.temperature_c", 2900))[0].message
 
 

@@ -11,11 +11,11 @@ from jsonschema_rs import Draft202012Validator, meta
 from recipe_samples import changed, good
 
 from billet.errors import OutOfDomain, RecipeError
-from billet.workflow.forge import forge
-from billet.workflow.recipe import canonical_json, parse_recipe, recipe_id
-from billet.workflow.recipe_file import load_recipe, load_recipe_text, recipe_to_toml
-from billet.workflow.recipe_schema import recipe_schema
-from billet.workflow.stack import build_stack
+from billet.forging.forge import forge
+from billet.forging.stack import build_stack
+from billet.parse import canonical_json, load, parse_recipe, recipe_id
+from billet.recipe.file import load_recipe_text, recipe_to_toml
+from billet.recipe.schema import recipe_schema
 
 FOLDER = Path(__file__).parent.parent / "recipes"
 FILES = sorted(FOLDER.glob("*.toml"))
@@ -34,7 +34,7 @@ def test_recipe_begins_with_what_it_teaches(path: Path) -> None:
 
 @names
 def test_recipe_is_a_bar_that_a_small_forge_can_make(path: Path) -> None:
-    recipe = load_recipe(path)
+    recipe = load(path)
     made = forge(recipe, build_stack(recipe))
     assert 0.3 < made.rows[0].mass_kg < 4.0
     assert 0.5 < made.rows[-1].yield_ <= 1.0
@@ -45,7 +45,7 @@ def test_recipe_is_a_bar_that_a_small_forge_can_make(path: Path) -> None:
 
 @names
 def test_canonical_form_gives_the_same_recipe(path: Path) -> None:
-    recipe = load_recipe(path)
+    recipe = load(path)
     again = parse_recipe(recipe.given)
     assert again.recipe_id == recipe.recipe_id
     assert again.given == recipe.given
@@ -55,7 +55,7 @@ def test_canonical_form_gives_the_same_recipe(path: Path) -> None:
 
 @names
 def test_toml_and_json_give_the_same_recipe(path: Path) -> None:
-    recipe = load_recipe(path)
+    recipe = load(path)
     assert parse_recipe(load_recipe_text(recipe_to_toml(recipe.given))) == parse_recipe(recipe.given)
     assert parse_recipe(load_recipe_text(json.dumps(recipe.given))).recipe_id == recipe.recipe_id
 
@@ -65,7 +65,7 @@ def test_schema_accepts_recipes_as_written_and_as_filled_in(path: Path) -> None:
     validator = Draft202012Validator(recipe_schema())
     written = tomllib.loads(path.read_text(encoding="utf-8"))
     assert [e.message for e in validator.iter_errors(written)] == []
-    assert [e.message for e in validator.iter_errors(load_recipe(path).given)] == []
+    assert [e.message for e in validator.iter_errors(load(path).given)] == []
 
 
 def test_schema_is_one_and_refuses_what_the_reader_refuses() -> None:
@@ -181,16 +181,16 @@ def test_text_that_cannot_be_read_is_refused_with_its_line(text: str, words: str
 
 def test_file_that_cannot_be_read_is_refused(tmp_path: Path) -> None:
     with pytest.raises(RecipeError, match="cannot be read"):
-        load_recipe(tmp_path / "none.toml")
+        load(tmp_path / "none.toml")
     with pytest.raises(RecipeError, match="cannot be read"):
-        load_recipe(tmp_path)
+        load(tmp_path)
     latin = tmp_path / "latin.toml"
     latin.write_bytes('title = "Säge"'.encode("latin-1"))
     with pytest.raises(RecipeError, match="no UTF-8 text"):
-        load_recipe(latin)
+        load(latin)
 
 
 def test_byte_order_mark_is_no_fault(tmp_path: Path) -> None:
     path = tmp_path / "marked.toml"
     path.write_bytes(b"\xef\xbb\xbf" + recipe_to_toml(good()).encode())
-    assert load_recipe(path).recipe_id == parse_recipe(good()).recipe_id
+    assert load(path).recipe_id == parse_recipe(good()).recipe_id

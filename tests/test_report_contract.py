@@ -11,10 +11,10 @@ from typing import Any
 import pytest
 
 from billet import parse_recipe, plan
-from billet.workflow.carbon_books import carbon_books
-from billet.workflow.forge import forge
-from billet.workflow.metal import carry
-from billet.workflow.stack import build_stack
+from billet.diffusion.carbon_balance import carbon_books
+from billet.diffusion.simulation import simulate_diffusion
+from billet.forging.forge import forge
+from billet.forging.stack import build_stack
 
 RECIPES = sorted((Path(__file__).parent.parent / "recipes").glob("*.toml"))
 TOP = {
@@ -186,7 +186,7 @@ def test_carbon_closes(path: Path) -> None:
     """Carbon laid = carbon in the bar + through faces + gone with metal, no remainder anywhere."""
     recipe = parse_recipe(tomllib.loads(path.read_text(encoding="utf-8")))
     forged = forge(recipe, build_stack(recipe))
-    books = carbon_books(recipe, forged, carry(recipe, forged, 1))
+    books = carbon_books(recipe, forged, simulate_diffusion(recipe, forged, 1))
     assert books.faces >= 0.0 and books.metal >= 0.0
     assert books.open_share < 1e-9
     assert report(path)["carbon"]["lost_g"] == {"faces": books.faces, "metal": books.metal}

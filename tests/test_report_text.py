@@ -7,14 +7,14 @@ from pathlib import Path
 
 import pytest
 
-from billet import find_steel, load_recipe_text, parse_recipe, plan, state_of_steel, steels
+from billet import austenitised_state, find_steel, load_recipe_text, parse_recipe, plan, steels
 from billet.composition import Composition
-from billet.report_text import report_text
-from billet.state_text import state_dict, state_text
-from billet.steel_text import steel_dict, steel_text, steels_text
-from billet.text_layout import WIDTH, plain
+from billet.contract.report import Report
+from billet.sheets.layout import WIDTH, plain
+from billet.text.report import report_text
+from billet.text.state import state_dict, state_text
+from billet.text.steel import steel_dict, steel_text, steels_text
 from billet.wording import Units, temperature
-from billet.workflow.report import Report
 
 RECIPES = sorted((Path(__file__).parent.parent / "recipes").glob("*.toml"), key=lambda p: p.name)
 EVERY = pytest.mark.parametrize("path", RECIPES, ids=lambda p: p.stem)
@@ -106,7 +106,7 @@ STATE_KEYS = [
 
 @pytest.mark.parametrize("name", ["1084", "52100", "440C", "X5CrNi18-10"])
 def test_a_state_has_every_key_whatever_is_known(name: str) -> None:
-    told = state_dict(state_of_steel(find_steel(name).nominal, 820.0))
+    told = state_dict(austenitised_state(find_steel(name).nominal, 820.0))
     assert list(told) == STATE_KEYS
     assert json.loads(json.dumps(told, allow_nan=False)) == told
     for key in ("ae1_c", "ae3_c", "acm_c", "ms_c", "retained_austenite", "hrc"):
@@ -116,7 +116,7 @@ def test_a_state_has_every_key_whatever_is_known(name: str) -> None:
 
 
 def test_a_state_is_told_with_its_bands() -> None:
-    state = state_of_steel(find_steel("52100").nominal, 845.0, "spheroidised")
+    state = austenitised_state(find_steel("52100").nominal, 845.0, "spheroidised")
     text = state_text(state)
     assert widest(text) <= WIDTH
     assert text.startswith("At 845 °C / 1553 °F, spheroidised before")
@@ -125,5 +125,5 @@ def test_a_state_is_told_with_its_bands() -> None:
 
 
 def test_a_cold_steel_is_said_not_to_harden() -> None:
-    text = state_text(state_of_steel(Composition({"C": 0.8, "Mn": 0.7}), 600.0))
+    text = state_text(austenitised_state(Composition({"C": 0.8, "Mn": 0.7}), 600.0))
     assert "does not harden from here" in text and "HRC" not in text

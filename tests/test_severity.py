@@ -27,9 +27,7 @@ def test_half_time_of_the_cylinder_agrees_with_twelve_modes_of_another_solver(bi
     zeros0, zeros1 = special.jn_zeros(0, 12), np.concatenate([[0.0], special.jn_zeros(1, 11)])
     roots = np.array(
         [
-            optimize.brentq(
-                lambda x: x * special.j1(x) - biot * special.j0(x), low + 1e-12, high, xtol=1e-14
-            )
+            optimize.brentq(lambda x: x * special.j1(x) - biot * special.j0(x), low + 1e-12, high, xtol=1e-14)
             for low, high in zip(zeros1, zeros0, strict=True)
         ]
     )
@@ -76,9 +74,7 @@ def test_a_plate_hardens_through_at_between_half_and_three_quarters_of_the_bar(
     ideal: float, bath: float
 ) -> None:
     """A plate has half the surface a bar has for its volume, and in the ideal bath 0.728 of the bar."""
-    ratio = severity.critical_plate_thickness_in(ideal, bath) / severity.critical_diameter_in(
-        ideal, bath
-    )
+    ratio = severity.critical_plate_thickness_in(ideal, bath) / severity.critical_diameter_in(ideal, bath)
     assert 0.499 < ratio < 0.729
 
 

@@ -8,12 +8,12 @@ from pathlib import Path
 import pytest
 
 from billet import load_recipe_text, parse_recipe, plan
+from billet.contract.report import LeastBad, Notice, Report, Suffers
 from billet.errors import OutOfDomain
 from billet.sheets import BLANK, BOX, EMPTY, SHEET_KINDS, Sheet, build_sheet, sheet_text
 from billet.sheets.forge_stack import lying_order
-from billet.text_layout import WIDTH, plain
+from billet.sheets.layout import WIDTH, plain
 from billet.wording import Units, inch_fraction, temperature
-from billet.workflow.report import LeastBad, Notice, Report, Suffers
 
 RECIPES = sorted((Path(__file__).parent.parent / "recipes").glob("*.toml"), key=lambda p: p.name)
 NAMES = [path.stem for path in RECIPES]

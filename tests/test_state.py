@@ -5,9 +5,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from billet.composition import Composition
+from billet.contract.report import Estimate
 from billet.formulas.martensite import ms_van_bohemen_c
-from billet.workflow.report import Estimate
-from billet.workflow.state import Start, SteelState, state_of_steel
+from billet.hardening.austenite_state import Start, SteelState, austenitised_state
 
 BEARING = Composition({"C": 1.04, "Mn": 0.35, "Si": 0.22, "Cr": 1.45})
 PLAIN = Composition({"C": 0.80, "Mn": 0.75, "Si": 0.20})
@@ -22,7 +22,7 @@ def estimates(state: SteelState) -> list[Estimate]:
 
 def test_bearing_steel_spheroidised_at_845_c() -> None:
     """The band holds what handbooks give for it: 0.62 to 0.88 % dissolved, 8 to 12 % austenite (memory)."""
-    state = state_of_steel(BEARING, 845.0, "spheroidised")
+    state = austenitised_state(BEARING, 845.0, "spheroidised")
     assert state.after_soak is not None and state.retained_austenite is not None
     carbon, retained = state.after_soak.austenite_carbon_wt, state.retained_austenite
     assert carbon.low <= 0.62 and carbon.high >= 0.88
@@ -31,7 +31,7 @@ def test_bearing_steel_spheroidised_at_845_c() -> None:
 
 def test_equilibrium_is_the_upper_end_of_what_dissolves() -> None:
     for start in ("normalised", "spheroidised"):
-        state = state_of_steel(BEARING, 845.0, start)
+        state = austenitised_state(BEARING, 845.0, start)
         assert state.equilibrium is not None and state.after_soak is not None
         assert state.equilibrium.austenite_carbon_wt is not None
         assert state.after_soak.austenite_carbon_wt.value <= state.equilibrium.austenite_carbon_wt
@@ -39,7 +39,7 @@ def test_equilibrium_is_the_upper_end_of_what_dissolves() -> None:
 
 
 def test_a_spheroidised_start_dissolves_less_and_leaves_less_austenite() -> None:
-    coarse, fine = (state_of_steel(BEARING, 845.0, s) for s in ("spheroidised", "normalised"))
+    coarse, fine = (austenitised_state(BEARING, 845.0, s) for s in ("spheroidised", "normalised"))
     assert coarse.after_soak is not None and fine.after_soak is not None
     assert coarse.retained_austenite is not None and fine.retained_austenite is not None
     assert coarse.after_soak.austenite_carbon_wt.value < fine.after_soak.austenite_carbon_wt.value
@@ -47,27 +47,27 @@ def test_a_spheroidised_start_dissolves_less_and_leaves_less_austenite() -> None
 
 
 def test_ms_follows_what_is_dissolved_and_not_the_analysis() -> None:
-    state = state_of_steel(BEARING, 845.0, "spheroidised")
+    state = austenitised_state(BEARING, 845.0, "spheroidised")
     assert state.ms_c is not None
     assert state.ms_c.value > ms_van_bohemen_c(BEARING) + 30.0
 
 
 def test_a_warmer_bath_only_lifts_the_upper_end_of_retained_austenite() -> None:
-    cold, warm = (state_of_steel(PLAIN, 800.0, "normalised", bath) for bath in (20.0, 100.0))
+    cold, warm = (austenitised_state(PLAIN, 800.0, "normalised", bath) for bath in (20.0, 100.0))
     assert cold.retained_austenite is not None and warm.retained_austenite is not None
     assert warm.retained_austenite.value == cold.retained_austenite.value
     assert warm.retained_austenite.high > cold.retained_austenite.high
 
 
 def test_plain_eutectoid_steel_hardens_fully() -> None:
-    state = state_of_steel(PLAIN, 800.0, "normalised")
+    state = austenitised_state(PLAIN, 800.0, "normalised")
     assert state.hrc is not None and state.equilibrium is not None
     assert 62.0 < state.hrc.value < 66.5
     assert state.equilibrium.austenite == pytest.approx(1.0)
 
 
 def test_no_austenite_no_hardness() -> None:
-    state = state_of_steel(PLAIN, 700.0, "normalised")
+    state = austenitised_state(PLAIN, 700.0, "normalised")
     assert state.hrc is None and state.ms_c is None and state.after_soak is None
     assert any("no austenite" in notice for notice in state.notices)
 
@@ -76,15 +76,15 @@ def test_no_austenite_no_hardness() -> None:
     "wt", [{"C": 1.0, "Cr": 5.2, "Mo": 1.1}, {"C": 0.4, "Cr": 13.0}, {"C": 1.2, "W": 2.5}]
 )
 def test_high_alloy_is_not_extrapolated(wt: dict[str, float]) -> None:
-    state = state_of_steel(Composition(wt), 950.0, "normalised")
+    state = austenitised_state(Composition(wt), 950.0, "normalised")
     assert estimates(state) == []
     assert any("no computed value" in notice for notice in state.notices)
 
 
 def test_left_ferrite_and_odd_analyses_are_told() -> None:
-    mild = state_of_steel(Composition({"C": 0.30, "Mn": 0.8}), 760.0, "normalised")
+    mild = austenitised_state(Composition({"C": 0.30, "Mn": 0.8}), 760.0, "normalised")
     assert any("ferrite" in notice for notice in mild.notices)
-    odd = state_of_steel(Composition({"C": 0.8, "Cr": 3.0}), 850.0, "normalised")
+    odd = austenitised_state(Composition({"C": 0.8, "Cr": 3.0}), 850.0, "normalised")
     assert any("Cr" in notice for notice in odd.notices)
 
 
@@ -100,7 +100,7 @@ def test_every_value_lies_in_its_band(
     carbon: float, chromium: float, silicon: float, temperature_c: float, start: Start
 ) -> None:
     steel = Composition({"C": carbon, "Si": silicon, "Mn": 0.5, "Cr": chromium})
-    state = state_of_steel(steel, temperature_c, start)
+    state = austenitised_state(steel, temperature_c, start)
     for estimate in estimates(state):
         assert estimate.low <= estimate.value <= estimate.high
     if state.retained_austenite is not None:

@@ -66,7 +66,7 @@ def test_pairs_meet_as_their_ranges_do(pair: dict[str, Any]) -> None:
 
 
 def test_the_deep_gap_of_the_key_pairs_is_not_hidden_by_the_hull() -> None:
-    plain, stainless = find_steel("1095").hull_c, find_steel("440C").hull_c
+    plain, stainless = find_steel("1095").published_envelope_c, find_steel("440C").published_envelope_c
     assert plain is not None and stainless is not None
     assert plain[1] < stainless[0] - 100.0
 

@@ -181,15 +181,25 @@ def test_exactly_one_working_row_where_the_grade_hardens(steel: Steel) -> None:
     working = [row for row in steel.hardening if row.working]
     assert len(working) == (1 if hardens else 0)
     for row in working:
-        assert row.why and not row.outlier and row.window_c is not None and steel.hull_c is not None
-        assert steel.hull_c[0] <= row.window_c[0] < row.window_c[1] <= steel.hull_c[1]
+        assert (
+            row.why
+            and not row.outlier
+            and row.window_c is not None
+            and steel.published_envelope_c is not None
+        )
+        assert (
+            steel.published_envelope_c[0]
+            <= row.window_c[0]
+            < row.window_c[1]
+            <= steel.published_envelope_c[1]
+        )
 
 
 def test_outliers_are_shown_and_never_counted() -> None:
     outliers = {s.designation for s in steels() for row in s.hardening if row.outlier}
     assert outliers == {"1075", "1095"}
-    assert find_steel("1095").hull_c == (782.0, 843.0)
-    assert find_steel("1075").hull_c == (802.0, 843.0)
+    assert find_steel("1095").published_envelope_c == (782.0, 843.0)
+    assert find_steel("1075").published_envelope_c == (802.0, 843.0)
 
 
 def test_a_single_temperature_counts_ten_down_and_fifteen_up() -> None:
@@ -201,7 +211,7 @@ def test_a_single_temperature_counts_ten_down_and_fifteen_up() -> None:
 def test_grades_that_do_not_harden_have_no_window() -> None:
     soft = {s.designation for s in steels() if s.working is None}
     assert soft == {"1008", "1018", "Ni99.2", "A203 Grade E", "X5CrNi18-10", "X2CrNiMo17-12-2"}
-    assert all(find_steel(name).hull_c is None for name in soft)
+    assert all(find_steel(name).published_envelope_c is None for name in soft)
 
 
 @BY_ID

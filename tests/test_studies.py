@@ -13,18 +13,18 @@ import numpy as np
 import pytest
 from recipe_samples import changed, good, with_steps
 
-from billet import find_steel, heat_curve, parse_recipe, plan, state_of_steel, study
+from billet import austenitised_state, find_steel, heat_curve, parse_recipe, plan, study
 from billet.composition import Composition
+from billet.contract.report import Estimate
+from billet.contract.study import Study
+from billet.diffusion.simulation import simulate_diffusion
+from billet.forging.forge import forge
+from billet.forging.stack import build_stack
 from billet.formulas.equilibrium import critical_lines
 from billet.formulas.transformation import critical_cooling_rate_k_s, start_curve
-from billet.workflow.answer import answer
-from billet.workflow.forge import forge
-from billet.workflow.metal import carry
-from billet.workflow.report import Estimate
-from billet.workflow.stack import build_stack
-from billet.workflow.study_cooling import start_of_transformation, timed_cooling
-from billet.workflow.study_model import Study
-from billet.workflow.study_skin import restack_seams
+from billet.hardening.heat_treatment import answer
+from billet.studies.cooling import start_of_transformation, timed_cooling
+from billet.studies.skin import restack_seams
 
 WELD = {"do": "weld", "temperature_c": 1150, "minutes": 12, "height_mm": 28}
 DRAW = {"do": "draw", "temperature_c": 1100, "minutes": 20, "heats": 5, "height_mm": 12}
@@ -109,7 +109,7 @@ def test_a_curve_begins_over_ae1_and_ends_at_930(grade: str) -> None:
     assert at_c[-1] == 930.0
     assert np.allclose(np.diff(at_c), 10.0)
     middle = curve.points[len(at_c) // 2]
-    state = state_of_steel(composition, middle.temperature_c, "spheroidised")
+    state = austenitised_state(composition, middle.temperature_c, "spheroidised")
     assert (middle.hrc, middle.retained_austenite) == (state.hrc, state.retained_austenite)
 
 
@@ -272,7 +272,7 @@ def test_the_band_of_li_s_rate_is_a_factor_of_three_outside_its_range() -> None:
 
 def test_every_fire_stands_against_the_limit_the_decision_knows() -> None:
     recipe = parse_recipe(good())
-    metal = carry(recipe, forge(recipe, build_stack(recipe)), 1)
+    metal = simulate_diffusion(recipe, forge(recipe, build_stack(recipe)), 1)
     rows = of_good().forging.fires
     assert [row.step for row in rows] == [1, 2, 5, 6]
     for row in rows:
@@ -299,7 +299,7 @@ def test_the_replay_of_heights_ends_at_the_height_of_the_bar(order: str, pieces:
     recipe = parse_recipe(with_steps(*first, *then))
     forged = forge(recipe, build_stack(recipe))
     seams, height_mm = restack_seams(forged.events)
-    assert height_mm == pytest.approx(carry(recipe, forged, 1).bar.height_mm, rel=1e-9)
+    assert height_mm == pytest.approx(simulate_diffusion(recipe, forged, 1).bar.height_mm, rel=1e-9)
     assert len(seams) == 2 * (pieces - 1) + 1
     places = [seam.position_mm for seam in seams]
     assert places == sorted(places) and places[0] > 0.0 and places[-1] < height_mm
@@ -317,7 +317,7 @@ def lean(atmosphere: str) -> dict[str, Any]:
 def test_a_skin_that_was_not_ground_off_is_found_as_a_pale_seam() -> None:
     recipe = parse_recipe(lean("air"))
     forged = forge(recipe, build_stack(recipe))
-    bar = carry(recipe, forged, 1).bar
+    bar = simulate_diffusion(recipe, forged, 1).bar
     found = study(recipe).skin
     assert found.seams == 3 and len(found.pale_seams) == 3
     edges = np.concatenate([[0.0], np.cumsum(bar.thickness_mm)])
@@ -418,7 +418,7 @@ def test_the_study_uses_the_very_decision_of_the_plan() -> None:
     """The carbon of a curve is the mean carbon in the blade, after the heats that were advised."""
     recipe = parse_recipe(good())
     forged = forge(recipe, build_stack(recipe))
-    answered = answer(recipe, forged, carry(recipe, forged, 1))
+    answered = answer(recipe, forged, simulate_diffusion(recipe, forged, 1))
     for curve in of_good().hardness:
         assert curve.carbon_wt is not None
         assert math.isclose(curve.carbon_wt, answered.spreads[curve.steel].mean, abs_tol=1e-9)

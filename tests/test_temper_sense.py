@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 
-from billet import parse_recipe, plan, state_of_steel
+from billet import austenitised_state, parse_recipe, plan
 from billet.composition import Composition
 
 
@@ -61,10 +61,10 @@ def test_a_blade_out_of_one_layer_says_so() -> None:
 
 def test_steel_too_hot_to_be_steel_has_no_state() -> None:
     steel = Composition({"C": 0.95, "Mn": 0.4, "Si": 0.22})
-    melted, burning = state_of_steel(steel, 1400.0), state_of_steel(steel, 1250.0)
+    melted, burning = austenitised_state(steel, 1400.0), austenitised_state(steel, 1250.0)
     assert melted.hrc is None and "melt" in melted.notices[0]
     assert burning.hrc is not None and "burn" in burning.notices[0]
-    assert not any("burn" in text for text in state_of_steel(steel, 820.0).notices)
+    assert not any("burn" in text for text in austenitised_state(steel, 820.0).notices)
 
 
 def test_no_advice_to_keep_steel_in_the_fire_for_hours() -> None:

@@ -5,6 +5,7 @@ from itertools import pairwise
 import pytest
 
 from billet.composition import Composition
+from billet.contract.report import Medium as MediumName
 from billet.errors import OutOfDomain
 from billet.formulas.radiation import (
     pyrometer_reading_c,
@@ -33,7 +34,6 @@ from billet.tables.colours import (
 )
 from billet.tables.control import control_method, control_methods, reference_c, unfit_instrument
 from billet.tables.media import forced_air, measured_films, media, severity
-from billet.workflow.report import Medium as MediumName
 
 
 @pytest.mark.parametrize("band", ["0.9 um", "1.6 um", "8-14 um"])

@@ -12,6 +12,7 @@ import pytest
 from drawn_report import APART, REPORT, SOFT
 
 from billet import (
+    austenitised_state,
     build_sheet,
     computation_methods,
     control_methods,
@@ -22,15 +23,14 @@ from billet import (
     plain_line_points,
     plan,
     practice_groups,
-    state_of_steel,
     steels,
     study,
 )
 from web import pages
-from web.form_actions import new_draft
-from web.form_known import known
-from web.form_writing import write_form
-from web.links import Links
+from web.form.actions import new_draft
+from web.form.known import known
+from web.form.writing import write_form
+from web.http.links import Links
 from web.rendering import make_environment, page_names
 from web.state_question import curve_of
 
@@ -148,7 +148,7 @@ def every_page() -> Iterator[tuple[str, pages.Page]]:
         ),
     )
     question = pages.StateQuestion("1084", {"C": "", "Mn": ""}, "800", "normalised")
-    state = state_of_steel(find_steel("1084").nominal, 800.0)
+    state = austenitised_state(find_steel("1084").nominal, 800.0)
     for name, found in (("state", state), ("state unasked", None)):
         curve = curve_of(question) if found else None
         yield (

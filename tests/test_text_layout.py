@@ -2,7 +2,7 @@
 
 import pytest
 
-from billet import text_layout as layout
+from billet.sheets import layout
 from billet.wording import temperature
 
 

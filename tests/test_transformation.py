@@ -15,9 +15,7 @@ from billet.formulas.critical import ae1_andrews_c, ae3_andrews_c
 from billet.formulas.martensite import ms_kung_rayment_andrews_c
 from billet.published import outside_fit
 
-CHROMIUM_MOLYBDENUM = Composition(
-    {"C": 0.38, "Mn": 0.81, "Si": 0.28, "Ni": 0.11, "Cr": 0.98, "Mo": 0.22}
-)
+CHROMIUM_MOLYBDENUM = Composition({"C": 0.38, "Mn": 0.81, "Si": 0.28, "Ni": 0.11, "Cr": 0.98, "Mo": 0.22})
 EUTECTOID = Composition({"C": 0.80, "Mn": 0.75, "Si": 0.20})
 
 
@@ -44,9 +42,7 @@ def test_reaction_integral_has_its_ends_and_the_ratio_of_the_paper_within_two_pe
 
 @given(st.floats(0.0, 0.99))
 def test_reaction_integral_rises(fraction: float) -> None:
-    step = transformation.reaction_integral(fraction + 0.01) - transformation.reaction_integral(
-        fraction
-    )
+    step = transformation.reaction_integral(fraction + 0.01) - transformation.reaction_integral(fraction)
     assert step > 0.0
 
 
@@ -64,9 +60,7 @@ def test_each_product_has_a_nose_below_its_limit() -> None:
 
 def test_nothing_forms_at_or_above_the_limit() -> None:
     for temperature_c in (735.0, 900.0):
-        time = transformation.start_time_s(
-            "pearlite", CHROMIUM_MOLYBDENUM, temperature_c, 8.0, limit_c=735.0
-        )
+        time = transformation.start_time_s("pearlite", CHROMIUM_MOLYBDENUM, temperature_c, 8.0, limit_c=735.0)
         assert math.isinf(time)
 
 
@@ -92,9 +86,7 @@ def test_curve_for_the_picture_is_the_same_as_the_single_times() -> None:
 
 
 def test_curve_leaves_ferrite_out_where_the_steel_has_none() -> None:
-    curve = transformation.start_curve(
-        EUTECTOID, 8.0, np.array([600.0, 690.0]), ae3_c=715.0, ae1_c=721.0
-    )
+    curve = transformation.start_curve(EUTECTOID, 8.0, np.array([600.0, 690.0]), ae3_c=715.0, ae1_c=721.0)
     assert np.all(np.isinf(curve.ferrite_s))
     assert np.all(np.isfinite(curve.pearlite_s))
 
@@ -150,17 +142,13 @@ def test_a_finer_grain_asks_for_faster_cooling() -> None:
 
 
 def test_a_steel_without_room_for_bainite_has_no_rate_for_it() -> None:
-    rates = transformation.critical_cooling_rate_k_s(
-        EUTECTOID, 8.0, 715.0, 721.0, bs_c=300.0, ms_c=320.0
-    )
+    rates = transformation.critical_cooling_rate_k_s(EUTECTOID, 8.0, 715.0, 721.0, bs_c=300.0, ms_c=320.0)
     assert rates.bainite_k_s == 0.0
 
 
 def test_martensite_that_never_begins_leaves_bainite_the_whole_range() -> None:
     def rate(ms_c: float) -> float:
-        return transformation.critical_cooling_rate_k_s(
-            EUTECTOID, 8.0, 715.0, 721.0, ms_c=ms_c
-        ).bainite_k_s
+        return transformation.critical_cooling_rate_k_s(EUTECTOID, 8.0, 715.0, 721.0, ms_c=ms_c).bainite_k_s
 
     assert rate(-500.0) == rate(-272.15) > rate(200.0)
 

@@ -7,13 +7,14 @@ from hypothesis import strategies as st
 from transport_cases import HIGH, MILD, NICKEL, PLAIN, forging
 
 from billet.composition import Composition
+from billet.diffusion.alloy_diffusion import alloy_contrast
+from billet.diffusion.carbide_sink import nearest_grade, outside_tables
+from billet.diffusion.heat import SPREADING
+from billet.diffusion.profile import carbon_by_steel, carbon_quantiles, removed
+from billet.diffusion.transport import hold, outside_heats, transport
+from billet.forging.events import Copy, Done, Forge, Heat, HeatLoose, Join, Lay, Remove
 from billet.formulas.diffusion import hot_length_ratio, substitutional_diffusivity_m2_s
-from billet.workflow.alloy import alloy_contrast
-from billet.workflow.carbide import nearest_grade, outside_tables
-from billet.workflow.events import Copy, Done, Forge, Heat, HeatLoose, Join, Lay, Layer, Remove
-from billet.workflow.fire import SPREADING
-from billet.workflow.profile import carbon_by_steel, carbon_quantiles, removed
-from billet.workflow.transport import hold, outside_heats, transport
+from billet.recipe.model import Layer
 
 PAIR = {"dark": PLAIN, "bright": NICKEL}
 STEEP = {"dark": HIGH, "bright": MILD}

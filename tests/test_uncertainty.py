@@ -9,35 +9,35 @@ import pytest
 
 import billet
 from billet import OutOfDomain, load_recipe_text, parse_recipe
-from billet.workflow.agreement import agree
-from billet.workflow.answer import Answered, answer
-from billet.workflow.decision import dissolved
-from billet.workflow.forge import forge
-from billet.workflow.forge_model import Forged
-from billet.workflow.layer_steel import is_high_alloy, judge_role
-from billet.workflow.metal import Metal, carry
-from billet.workflow.quench import LADDER, layer_quench
-from billet.workflow.recipe_model import Recipe
-from billet.workflow.stack import build_stack
-from billet.workflow.state import state_of_steel
-from billet.workflow.uncertainty import drawn_layers, judge_bars, judged_bars, uncertainty
-from billet.workflow.uncertainty_agreement import NARROW, NONE, SHARED
-from billet.workflow.uncertainty_carbon import BarCarbon
-from billet.workflow.uncertainty_draws import Draws, draw, exact, limits_wt, undisturbed
-from billet.workflow.uncertainty_quench import Hold, asked_of
-from billet.workflow.uncertainty_windows import LayerBars, windows_of_bars
-from billet.workflow.windows import steel_window
+from billet.diffusion.simulation import Metal, simulate_diffusion
+from billet.forging.forge import forge
+from billet.forging.model import Forged
+from billet.forging.stack import build_stack
+from billet.hardening.austenite_state import austenitised_state
+from billet.hardening.austenitising_window import steel_window
+from billet.hardening.decision import dissolved
+from billet.hardening.heat_treatment import HeatTreatment, answer
+from billet.hardening.layer import is_high_alloy, judge_role
+from billet.hardening.quench import MEDIA_BY_COOLING, layer_quench
+from billet.hardening.shared_window import shared_window
+from billet.recipe.model import Recipe
+from billet.variation.carbon import BarCarbon
+from billet.variation.count import drawn_layers, judge_bars, judged_bars, uncertainty
+from billet.variation.draws import Draws, draw, exact, limits_wt, undisturbed
+from billet.variation.quench import Hold, asked_of
+from billet.variation.shared_window import NARROW, NONE, SHARED
+from billet.variation.windows import LayerBars, windows_of_bars
 from tests.recipe_samples import good
 
 RECIPES = sorted((Path(__file__).parent.parent / "recipes").glob("*.toml"))
 VERDICTS = {"shared": SHARED, "narrow": NARROW, "none": NONE}
-Planned = tuple[Recipe, Forged, Metal, Answered]
+Planned = tuple[Recipe, Forged, Metal, HeatTreatment]
 
 
 def planned(mapping: dict[str, Any]) -> Planned:
     recipe = parse_recipe(mapping)
     forged = forge(recipe, build_stack(recipe))
-    metal = carry(recipe, forged, 1)
+    metal = simulate_diffusion(recipe, forged, 1)
     return recipe, forged, metal, answer(recipe, forged, metal)
 
 
@@ -95,7 +95,7 @@ def test_every_bar_is_judged_by_the_rules_of_the_plan(path: Path) -> None:
     found = judge_bars(bars)
     for i in range(8):
         layers = tuple(one_bar(layer, i) for layer in bars)
-        plain = agree(layers, tuple(steel_window(layer) for layer in layers))
+        plain = shared_window(layers, tuple(steel_window(layer) for layer in layers))
         near_the_step = plain.window is not None and abs(plain.window.width_k - 10.0) < 1.5
         assert near_the_step or found.verdict[i] == VERDICTS[plain.verdict]
         if plain.window is not None and not near_the_step:
@@ -218,13 +218,13 @@ def test_every_bar_asks_for_the_medium_that_the_plan_would(pair: tuple[str, str]
         asked = asked_of(steel, Hold(812.0, "spheroidised", 3.0, True), np.ones(6))
         for i in range(6):
             layer = one_bar(steel, i)
-            state = state_of_steel(layer.composition, 812.0, "spheroidised")
+            state = austenitised_state(layer.composition, 812.0, "spheroidised")
             plain = layer_quench(layer, dissolved(state, layer), 3.0, cycled=True)
             assert plain.hardenability is not None
             rate = plain.hardenability.critical_rate_k_s.value
             # read off as straight by each metal; a tenth of the stated factor of 1.6
             assert asked.critical_rate_k_s[i] == pytest.approx(rate, rel=0.06)
-            assert LADDER[asked.slowest[i]] == plain.slowest
+            assert MEDIA_BY_COOLING[asked.slowest[i]] == plain.slowest
 
 
 def test_drawn_analyses_stay_inside_the_standard_around_the_usual_value() -> None:

@@ -11,14 +11,14 @@ from functools import cache
 import pytest
 
 from billet import parse_recipe
+from billet.diffusion.simulation import simulate_diffusion
+from billet.forging.forge import forge
+from billet.forging.stack import build_stack
+from billet.hardening.austenitising_window import steel_window
+from billet.hardening.decision import HardeningDecision
+from billet.hardening.heat_treatment import answer
+from billet.hardening.shared_window import shared_window
 from billet.tables.steels import HardeningRow, Steel
-from billet.workflow.agreement import agree
-from billet.workflow.answer import answer
-from billet.workflow.decision import Judged
-from billet.workflow.forge import forge
-from billet.workflow.metal import carry
-from billet.workflow.stack import build_stack
-from billet.workflow.windows import steel_window
 from tests.recipe_samples import good
 
 Changed = dict[tuple[str, str, tuple[float, float]], str]
@@ -45,11 +45,11 @@ HANGS_ON_THE_ROW: dict[tuple[str, str], Changed] = {
 
 
 @cache
-def judged(pair: tuple[str, str]) -> Judged:
+def judged(pair: tuple[str, str]) -> HardeningDecision:
     """What the plan of the sample bar decides for two steels."""
     recipe = parse_recipe(good() | {"steels": dict(zip(("dark", "bright"), pair, strict=True))})
     forged = forge(recipe, build_stack(recipe))
-    return answer(recipe, forged, carry(recipe, forged, 1)).judged
+    return answer(recipe, forged, simulate_diffusion(recipe, forged, 1)).judged
 
 
 def worked_with(grade: Steel, row: HardeningRow) -> Steel:
@@ -69,7 +69,7 @@ def verdicts(pair: tuple[str, str]) -> Changed:
                 continue
             other = dataclasses.replace(layer, grade=worked_with(layer.grade, row))
             mixed = (*layers[:place], other, *layers[place + 1 :])
-            agreement = agree(mixed, tuple(steel_window(one) for one in mixed))
+            agreement = shared_window(mixed, tuple(steel_window(one) for one in mixed))
             found[layer.grade.designation, row.source, row.window_c] = agreement.verdict
     return found
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import pytest
 
 from billet import wording
-from billet.text_layout import plain
+from billet.sheets.layout import plain
 
 
 @dataclass(frozen=True)

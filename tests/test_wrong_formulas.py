@@ -16,9 +16,7 @@ W1 = Composition({"C": 1.00, "Mn": 0.30, "Si": 0.20})
 SAE_1080 = Composition({"C": 0.80, "Mn": 0.75, "Si": 0.20})
 
 
-@pytest.mark.parametrize(
-    ("carbon", "short_k"), [(0.8, 22), (0.9, 41), (1.0, 68), (1.2, 145), (1.5, 323)]
-)
+@pytest.mark.parametrize(("carbon", "short_k"), [(0.8, 22), (0.9, 41), (1.0, 68), (1.2, 145), (1.5, 323)])
 def test_acm_polynomial_of_lee_and_lee_falls_short_of_the_iron_carbon_line(
     carbon: float, short_k: float
 ) -> None:

@@ -3,9 +3,10 @@
 import numpy as np
 
 from billet.composition import Composition
-from billet.workflow.carbon_law import SteelLaw
-from billet.workflow.events import Copy, Done, Event, Forge, Heat, HeatLoose, Join, Lay, Layer, Remove
-from billet.workflow.profile import Floats, Metals, Profile, gather_metals
+from billet.diffusion.activity_law import SteelLaw
+from billet.diffusion.profile import Floats, Metals, Profile, gather_metals
+from billet.forging.events import Copy, Done, Event, Forge, Heat, HeatLoose, Join, Lay, Remove
+from billet.recipe.model import Layer
 
 PLAIN = Composition({"C": 0.84, "Si": 0.20, "Mn": 0.70})
 NICKEL = Composition({"C": 0.74, "Si": 0.22, "Mn": 0.41, "Ni": 1.98})

@@ -9,9 +9,10 @@ from starlette.staticfiles import StaticFiles
 
 from billet import __version__
 from web.calculation import Calculator
-from web.limits import AddressLimit, BodyLimit, TimeLimit
+from web.http.limits import AddressLimit, BodyLimit, TimeLimit
+from web.http.refusals import Refusals, install_handlers
+from web.http.security import SecurityHeaders
 from web.openapi import describe
-from web.refusals import Refusals, install_handlers
 from web.rendering import Renderer
 from web.routes import (
     calculators,
@@ -26,7 +27,6 @@ from web.routes import (
     uncertainty,
     upload,
 )
-from web.security import SecurityHeaders
 from web.service import Service
 from web.settings import Settings
 

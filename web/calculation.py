@@ -17,8 +17,8 @@ from billet import (
     study,
     uncertainty,
 )
-from web.address import canonical_json
-from web.problems import Problem
+from web.http.address import canonical_json
+from web.http.problems import Problem
 from web.settings import Settings
 
 REFUSED = "the recipe is refused; the errors tell where and why"

@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from billet import load_recipe_text
-from web.address import RecipeMapping
+from web.http.address import RecipeMapping
 from web.pages import RecipeCard
 
 

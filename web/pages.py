@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from typing import Any, ClassVar
 
 from billet import (
+    CriticalTime,
     Fault,
-    Gate,
     HardnessCurve,
     HeatCurve,
     QuenchPicture,
@@ -23,8 +23,8 @@ from billet import (
     hardness_curves,
     quench_picture,
 )
-from web.form_view import FormView
-from web.links import Links, Units
+from web.form.view import FormView
+from web.http.links import Links, Units
 
 DRAWN_MEDIA = ("water", "fast oil", "medium oil", "slow oil", "air")
 
@@ -114,10 +114,10 @@ class StudyPage(Page):
         return tuple(row.curve for row in self.study.cooling.media if row.medium in shown)
 
     @property
-    def gates(self) -> tuple[Gate, ...]:
+    def gates(self) -> tuple[CriticalTime, ...]:
         """By when each steel must have passed 550 C, for the picture."""
         rows = ((row.steel, row.within_s) for row in self.study.cooling.steels)
-        return tuple(Gate(name, s.value, s.low, s.high) for name, s in rows if s is not None)
+        return tuple(CriticalTime(name, s.value, s.low, s.high) for name, s in rows if s is not None)
 
     @property
     def starts(self) -> tuple[TimeCurve, ...]:

@@ -56,9 +56,7 @@ class Renderer:
     def __init__(self) -> None:
         self._environment = make_environment()
 
-    def page(
-        self, page: Page, status: int = 200, headers: dict[str, str] | None = None
-    ) -> HTMLResponse:
+    def page(self, page: Page, status: int = 200, headers: dict[str, str] | None = None) -> HTMLResponse:
         """The page as HTML. The JSON twin is named in `Link` where the page shows a report."""
         text = self._environment.get_template(page.template).render(page_names(page))
         return HTMLResponse(text, status_code=status, headers=headers)

@@ -5,8 +5,8 @@ from typing import Annotated
 
 from fastapi import Depends, Request
 
-from web.asking import Body, read_body
 from web.calculation import Calculator
+from web.http.request_parsing import Body, read_body
 from web.rendering import Renderer
 from web.settings import Settings
 
@@ -30,5 +30,5 @@ def service_of(request: Request) -> Service:
     return service
 
 
-Shared = Annotated[Service, Depends(service_of)]
-Sent = Annotated[Body, Depends(read_body)]
+ServiceDep = Annotated[Service, Depends(service_of)]
+BodyDep = Annotated[Body, Depends(read_body)]

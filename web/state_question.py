@@ -10,11 +10,11 @@ from billet import (
     Composition,
     Fault,
     HeatCurve,
+    austenitised_state,
     find_steel,
     heat_curve,
-    state_of_steel,
 )
-from web.lengths import NotAQuantity, parse_number, parse_temperature
+from web.form.lengths import NotAQuantity, parse_number, parse_temperature
 from web.pages import StateQuestion
 
 Start = Literal["normalised", "spheroidised"]
@@ -53,7 +53,7 @@ def answer_state(question: StateQuestion) -> tuple[Any | None, tuple[Fault, ...]
     if faults or start is None:
         return None, tuple(faults)
     try:
-        return state_of_steel(_analysis(question.steel, wt), temperature_c, start), ()
+        return austenitised_state(_analysis(question.steel, wt), temperature_c, start), ()
     except BilletError as error:
         return None, (Fault("steel" if question.steel else "", str(error)),)
 

@@ -115,9 +115,7 @@ def _refuse(plates: Sequence[Plate], nodes: int) -> None:
         refuse_impossible_temperature("bath_c", plate.film.bath_c)
         refuse_not_finite("end_c", plate.end_c)
         if not COLDEST_C <= plate.film.bath_c < plate.end_c < plate.start_c <= HOTTEST_C:
-            raise OutOfDomain(
-                "end_c", plate.end_c, "between bath and start, all of them in -20 to 1400 C"
-            )
+            raise OutOfDomain("end_c", plate.end_c, "between bath and start, all of them in -20 to 1400 C")
 
 
 def _line(pair: tuple[float, float], t: Array) -> Array:

@@ -112,9 +112,7 @@ def severity_from_film_per_inch(film_w_m2_k: float, conductivity_w_m_k: float = 
     unit="1",
     basis="memory",
 )
-def hardening_power(
-    vapour_to_boiling_c: float, mean_rate_k_s: float, boiling_to_flow_c: float
-) -> float:
+def hardening_power(vapour_to_boiling_c: float, mean_rate_k_s: float, boiling_to_flow_c: float) -> float:
     """Ranking of an oil by three figures of one probe curve; higher hardens harder.
 
     The end of the vapour stage and of boiling in C, the mean rate from 600 to 500 C in K/s.

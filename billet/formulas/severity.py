@@ -102,9 +102,7 @@ def half_fourier_plate(biot: float) -> float:
     return _half_fourier(roots**2, 4.0 * np.sin(roots) / (2.0 * roots + np.sin(2.0 * roots)))
 
 
-def _solve_size_in(
-    half_fourier: Callable[[float], float], ideal_in: float, severity_per_in: float
-) -> float:
+def _solve_size_in(half_fourier: Callable[[float], float], ideal_in: float, severity_per_in: float) -> float:
     """Size that passes half temperature as fast as the ideal bar; secant in logarithms."""
     target = np.log(IDEAL_CYLINDER_FOURIER * (severity_per_in * ideal_in) ** 2)
 

@@ -23,9 +23,7 @@ MINUTES_PER_HOUR = 60.0
     note="Time in HOURS belongs to the constant 20.",
     temperature_c=(100.0, 700.0),
 )
-def hollomon_jaffe(
-    temperature_c: float, minutes: float, constant: float = HOLLOMON_JAFFE_CONSTANT
-) -> float:
+def hollomon_jaffe(temperature_c: float, minutes: float, constant: float = HOLLOMON_JAFFE_CONSTANT) -> float:
     """Parameter that is equal for two tempers with the same result. [K]
 
     Raises OutOfDomain for an impossible temperature, or a time or constant not above 0.

@@ -61,9 +61,7 @@ def thermocouple_tolerance_k(temperature_c: float, kind: str = "K", tolerance_cl
     return max(least, share * abs(temperature_c))
 
 
-def thermocouple_tolerance(
-    temperature_c: float, kind: str = "K", tolerance_class: int = 2
-) -> Tolerance:
+def thermocouple_tolerance(temperature_c: float, kind: str = "K", tolerance_class: int = 2) -> Tolerance:
     """The same with the range of its class and whether the temperature lies inside.
 
     Raises OutOfDomain as `thermocouple_tolerance_k` does.

@@ -1,5 +1,6 @@
 """One sheet of a report."""
 
+from billet.contract.report import Report
 from billet.errors import OutOfDomain
 from billet.sheets.buyer import buyer_sections, buyer_statement
 from billet.sheets.forge import forge_sections, forge_statement
@@ -8,7 +9,6 @@ from billet.sheets.label import label_sections, label_statement
 from billet.sheets.model import SHEET_KINDS, Section, Sheet
 from billet.sheets.title_block import NAMES, title_block
 from billet.wording import Units
-from billet.workflow.report import Report
 
 
 def build_sheet(report: Report, kind: str, units: Units = "mm", link: str | None = None) -> Sheet:

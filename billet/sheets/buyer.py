@@ -1,6 +1,7 @@
 """The buyer's sheet: for a stranger with another furnace, another bath and another blade."""
 
 from billet import wording
+from billet.contract.report import Notice, Report
 from billet.sheets.buyer_quench import methods_line, quench_line
 from billet.sheets.doubts import doubt_words
 from billet.sheets.forge import skin_words
@@ -11,7 +12,6 @@ from billet.sheets.safety import caution_section
 from billet.sheets.steels import in_short, laid_steels, two_names
 from billet.sheets.temper_section import temper_section
 from billet.wording import Units
-from billet.workflow.report import Notice, Report
 
 OPERATIONS = frozenset({"harden", "etch"})
 BULK = ("C", "Mn", "Cr", "Ni")

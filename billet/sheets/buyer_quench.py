@@ -3,9 +3,9 @@
 from itertools import groupby
 
 from billet import wording
+from billet.contract.report import Report
 from billet.tables.media import medium
 from billet.wording import Units
-from billet.workflow.report import Report
 
 DRY = frozenset({"air", "plates"})
 

@@ -1,7 +1,7 @@
 """What weakens the figures of a sheet, in a few words each; the plan tells it in full."""
 
 from billet import wording
-from billet.workflow.report import Report
+from billet.contract.report import Report
 
 UNEVEN = "uneven-carbon"
 BLURRED = "layers-blurred"

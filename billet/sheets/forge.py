@@ -3,6 +3,7 @@
 import math
 
 from billet import wording
+from billet.contract.report import Notice, Report, ScheduleRow
 from billet.sheets.forge_fires import fires_line
 from billet.sheets.forge_stack import stack_section
 from billet.sheets.forge_steps import steps_section
@@ -10,8 +11,6 @@ from billet.sheets.model import Section, blanks, filled, pairs, text
 from billet.sheets.safety import caution_section
 from billet.sheets.steels import in_short
 from billet.wording import Units
-from billet.workflow.report import Notice, Report, ScheduleRow
-from billet.workflow.skin import lean_skin_mm
 
 OPERATIONS = frozenset({"weld", "draw", "restack", "grind"})
 WELD_RULE = (
@@ -105,7 +104,4 @@ def skin_words(report: Report, units: Units) -> str:
 
 def skin_mm(report: Report) -> float:
     """Depth of the skin poor in carbon on the worse face, up to the next tenth of a millimetre."""
-    if not report.carbon.profiles:
-        return 0.0
-    supplied = {row.steel: row.carbon_wt.start for row in report.steels if row.carbon_wt is not None}
-    return math.ceil(10.0 * max(lean_skin_mm(report.carbon.profiles[-1], supplied)) - 1e-6) / 10.0
+    return math.ceil(10.0 * max(report.carbon.skin_mm) - 1e-6) / 10.0

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from billet import wording
-from billet.workflow.report import Report, ScheduleRow
+from billet.contract.report import Report, ScheduleRow
 
 FIRES: dict[str | None, str] = {"air": "open fire", "reducing": "reducing fire", "sealed": "sealed can"}
 

@@ -3,10 +3,10 @@
 from itertools import groupby
 
 from billet import wording
+from billet.contract.report import Report
 from billet.sheets.model import Section, text
 from billet.sheets.steels import called, steel_row
 from billet.wording import Units
-from billet.workflow.report import Report
 
 MOST_NAMED = 12
 Plate = tuple[str, float]

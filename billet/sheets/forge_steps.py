@@ -4,10 +4,10 @@ from collections.abc import Mapping
 from typing import Any
 
 from billet import wording
+from billet.contract.report import Report, ScheduleRow
 from billet.sheets.forge_fires import fire_words
 from billet.sheets.model import BLANK, BOX, EMPTY, Cells, Section, table
 from billet.wording import Units
-from billet.workflow.report import Report, ScheduleRow
 
 COLUMNS = ("Step", "Heat or cut", "Bar after, h × w × l", "Layers", "Done", "Came to")
 ORDERS: dict[str | None, str] = {"same": "all the same way up", "turned": "every second one turned over"}

@@ -1,16 +1,16 @@
 """The hardening sheet: from normalising to tempering, in the order of the work at the fire."""
 
 from billet import wording
+from billet.contract.report import Notice, Report
 from billet.sheets.doubts import doubt_words
 from billet.sheets.harden_none import none_sections, none_statement
+from billet.sheets.layout import sentence
 from billet.sheets.model import BLANK, BOX, Section, blanks, checks, filled, pairs, table, text
 from billet.sheets.quench_words import after_words, bath_words, costs, into_it
 from billet.sheets.safety import caution_section
 from billet.sheets.steels import names_of
 from billet.sheets.temper_section import temper_section
-from billet.text_layout import sentence
 from billet.wording import Units
-from billet.workflow.report import Notice, Report
 
 OPERATIONS = frozenset({"harden", "temper"})
 SEEN = (

@@ -1,11 +1,11 @@
 """The hardening sheet of a bar that has no set point: what is so, what could change it."""
 
 from billet import wording
+from billet.contract.report import HardeningSteel, Report
+from billet.sheets.layout import sentence
 from billet.sheets.model import Section, pairs, text
 from billet.sheets.steels import called
-from billet.text_layout import sentence
 from billet.wording import Units
-from billet.workflow.report import HardeningSteel, Report
 
 COUPON_STEP_K = 15.0
 COUPON = (

@@ -1,11 +1,11 @@
 """The label to stick on the bar."""
 
 from billet import wording
+from billet.contract.report import Report
 from billet.sheets.harden import compromise_words
 from billet.sheets.model import BLANK, Section, pairs
 from billet.sheets.steels import in_short, laid_steels, two_names
 from billet.sheets.title_block import sheet_info
-from billet.workflow.report import Report
 
 CONDITION = "as forged, not hardened"
 

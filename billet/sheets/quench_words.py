@@ -1,9 +1,9 @@
 """The quench in the words of the hand: which bath, how quickly in, when out and what then."""
 
 from billet import wording
-from billet.tables.practice import rule
+from billet.contract.report import Report
+from billet.tables.practice import decision_numbers
 from billet.wording import Units
-from billet.workflow.report import Report
 
 APART = frozenset({"ms-far-apart", "never-transforms", "ms-apart", "one-sided"})
 DRY = frozenset({"air", "plates"})
@@ -31,7 +31,7 @@ def into_it(report: Report) -> str:
         return "hung free in still air, no draught on one side"
     if medium == "plates":
         return "clamped at once between cold metal plates, over the whole face"
-    quickly = wording.seconds(float(rule("shop")["fire_to_bath_s"]))
+    quickly = wording.seconds(float(decision_numbers("shop")["fire_to_bath_s"]))
     return f"within {quickly} of leaving the fire, straight down, then moved edgewise"
 
 
@@ -42,7 +42,7 @@ def comes_out_warm(report: Report) -> bool:
 
 def after_words(report: Report) -> str:
     """When to take the blade out, straighten it and temper it."""
-    shop, crack = rule("shop"), rule("crack")
+    shop, crack = decision_numbers("shop"), decision_numbers("crack")
     if comes_out_warm(report):
         low, high = crack["out_of_oil_c"]
         return (

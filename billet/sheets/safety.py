@@ -2,12 +2,12 @@
 
 from collections.abc import Callable
 
+from billet.contract.report import Notice, Report
+from billet.sheets.layout import sentence
 from billet.sheets.model import Section, cautions
 from billet.sheets.steels import names_of
 from billet.tables.cautions import Caution
 from billet.tables.cautions import cautions as all_cautions
-from billet.text_layout import sentence
-from billet.workflow.report import Notice, Report
 
 SAFETY = "safety"
 GONE = "outer-layer-gone"

@@ -3,7 +3,7 @@
 import re
 
 from billet import wording
-from billet.workflow.report import Report, SteelRow
+from billet.contract.report import Report, SteelRow
 
 UNS_NUMBER = re.compile(r"[A-Z]\d{5}")
 

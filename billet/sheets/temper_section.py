@@ -1,9 +1,9 @@
 """The temper table: a column for each temperature, a row for each steel, boxes for the cycles."""
 
 from billet import wording
+from billet.contract.report import Report, TemperStep
 from billet.sheets.model import BOX, Cells, Section, table
 from billet.sheets.steels import called
-from billet.workflow.report import Report, TemperStep
 
 
 def temper_section(report: Report, boxes: bool = True) -> Section | None:

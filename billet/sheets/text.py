@@ -1,6 +1,6 @@
 """A sheet as plain text: the same cells as on the page, at most 100 columns wide."""
 
-from billet import text_layout as layout
+from billet.sheets import layout
 from billet.sheets.model import BLANK, BOX, EMPTY, Section, Sheet
 
 BOX_TEXT = "[ ]"

@@ -3,9 +3,9 @@
 from collections.abc import Mapping
 from typing import Any
 
+from billet.contract.report import Report
 from billet.sheets.model import BLANK, SheetKind
 from billet.wording import Units
-from billet.workflow.report import Report
 
 NAMES: dict[SheetKind, str] = {
     "forge": "forge schedule",

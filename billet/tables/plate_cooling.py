@@ -98,9 +98,7 @@ def hardens_to_mm(name: str, critical_rate_k_s: float) -> float:
     thicknesses, rates = _counted(name)
     index = next((i for i, r in enumerate(rates) if r < critical_rate_k_s), len(rates) - 1)
     index = max(index, 1)
-    slope = math.log(rates[index] / rates[index - 1]) / math.log(
-        thicknesses[index] / thicknesses[index - 1]
-    )
+    slope = math.log(rates[index] / rates[index - 1]) / math.log(thicknesses[index] / thicknesses[index - 1])
     return float(thicknesses[index - 1] * (critical_rate_k_s / rates[index - 1]) ** (1.0 / slope))
 
 

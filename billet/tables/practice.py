@@ -8,7 +8,7 @@ from billet.tables.reading import read_toml
 
 
 @cache
-def rule(group: str) -> dict[str, Any]:
+def decision_numbers(group: str) -> dict[str, Any]:
     """One group of numbers of billet/data/practice.toml."""
     entry: dict[str, Any] = read_toml("practice.toml")[group]
     return entry

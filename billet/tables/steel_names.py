@@ -11,9 +11,7 @@ from billet.errors import AmbiguousSteel, UnknownSteel
 from billet.tables.reading import read_toml
 
 # Words that stand before or behind a designation and say nothing about which grade it is.
-_BEFORE = re.compile(
-    r"^(?:AISI|SAE|UNS|ASTM|EN|ISO|DIN|JIS|W\.?NR\.?|WERKSTOFF(?:NR\.?|NUMMER)|TYPE|GRADE)"
-)
+_BEFORE = re.compile(r"^(?:AISI|SAE|UNS|ASTM|EN|ISO|DIN|JIS|W\.?NR\.?|WERKSTOFF(?:NR\.?|NUMMER)|TYPE|GRADE)")
 _BETWEEN = re.compile(r"[\s/_\u2010-\u2015\u2212-]")
 _BEHIND = re.compile(r"STEEL$")
 _NEAREST = 5

@@ -9,7 +9,7 @@ from functools import cache
 from typing import Any, Literal
 
 from billet.composition import Composition
-from billet.tables.practice import rule
+from billet.tables.practice import decision_numbers
 from billet.tables.reading import read_toml
 from billet.tables.steel_names import SteelName, nearest_names, resolve, search, steel_names
 
@@ -60,7 +60,7 @@ class HardeningRow:
             return None
         low, nominal, high = self.harden_c
         if self.single:
-            widths = rule("window")
+            widths = decision_numbers("window")
             return (nominal - widths["single_low_k"], nominal + widths["single_high_k"])
         return (low, high)
 
@@ -110,7 +110,7 @@ class Steel:
         return min(others, key=lambda r: r.seen != "print", default=working)
 
     @property
-    def hull_c(self) -> Range | None:
+    def published_envelope_c(self) -> Range | None:
         """From the lowest to the highest published hardening temperature, outliers left out."""
         windows = [row.window_c for row in self.hardening if row.window_c and not row.outlier]
         if not windows:

@@ -69,6 +69,4 @@ def _curve(row: HardeningRow, relative_of: str | None, why: str) -> TemperCurve:
     anchored = as_quenched is not None and points[0][0] > STILL_AS_QUENCHED_C
     if as_quenched is not None and anchored:
         points.insert(0, (STILL_AS_QUENCHED_C, as_quenched))
-    return TemperCurve(
-        tuple(points), as_quenched, anchored, row.source, row.seen, row.note, relative_of, why
-    )
+    return TemperCurve(tuple(points), as_quenched, anchored, row.source, row.seen, row.note, relative_of, why)

@@ -16,7 +16,7 @@ sys.path[:0] = [str(ROOT), str(ROOT / "tests")]
 def main() -> None:
     from transport_cases import NICKEL, PLAIN, forging
 
-    from billet.workflow.transport import transport
+    from billet.diffusion.transport import transport
 
     steels, densities = {"dark": PLAIN, "bright": NICKEL}, {"dark": 7.85, "bright": 7.85}
     for atmosphere, scale_mm in (("sealed", 0.0), ("reducing", 0.074), ("air", 0.148)):

@@ -16,16 +16,16 @@ def main() -> None:
     """Every example recipe, a new seed each time."""
     sys.path.insert(0, str(ROOT))
     from billet import load_recipe_text, parse_recipe
-    from billet.workflow.answer import answer
-    from billet.workflow.forge import forge
-    from billet.workflow.metal import carry
-    from billet.workflow.stack import build_stack
-    from billet.workflow.uncertainty import uncertainty
+    from billet.diffusion.simulation import simulate_diffusion
+    from billet.forging.forge import forge
+    from billet.forging.stack import build_stack
+    from billet.hardening.heat_treatment import answer
+    from billet.variation.count import uncertainty
 
     for path in sorted((ROOT / "recipes").glob("*.toml")):
         recipe = parse_recipe(load_recipe_text(path.read_text(encoding="utf-8")))
         forged = forge(recipe, build_stack(recipe))
-        metal = carry(recipe, forged, 1)
+        metal = simulate_diffusion(recipe, forged, 1)
         answered = answer(recipe, forged, metal)
         uncertainty(recipe, forged, metal, answered)
         taken = []

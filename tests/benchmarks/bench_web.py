@@ -32,10 +32,10 @@ def measurements() -> dict[str, Callable[[], Any]]:
 
     from starlette.testclient import TestClient
 
-    from web.address import decode, encode
     from web.app import create_app
-    from web.form_known import known
-    from web.form_writing import write_form
+    from web.form.known import known
+    from web.form.writing import write_form
+    from web.http.address import decode, encode
     from web.settings import Settings
 
     client = TestClient(create_app(Settings(recipes=ROOT / "recipes")))

@@ -4,7 +4,7 @@ from html.parser import HTMLParser
 from typing import Any
 from urllib.parse import parse_qsl, urlsplit
 
-from web.address import decode
+from web.http.address import decode
 
 
 class Form(HTMLParser):

@@ -11,7 +11,7 @@ from browser_form import Form, recipe_of
 from starlette.testclient import TestClient
 
 from billet import parse_recipe
-from web.address import encode
+from web.http.address import encode
 
 
 def test_the_form_as_it_stands_is_the_recipe(client: TestClient, recipe: dict[str, Any]) -> None:

@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 from test_forms import FEW, drafts, groups_of
 
 from billet import parse_recipe
-from web.form_actions import ACTIONS, UnknownAction, act, new_draft
-from web.form_view import FormView
-from web.form_writing import write_form
+from web.form.actions import ACTIONS, UnknownAction, act, new_draft
+from web.form.view import FormView
+from web.form.writing import write_form
 
 
 def buttons_of(form: FormView) -> list[str]:

@@ -9,12 +9,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from billet import ELEMENTS, Fault, RecipeError, parse_recipe
-from web.form_known import known
-from web.form_reading import read_form
-from web.form_texts import steel_name_faults
-from web.form_view import Choice, Field, FormView, Group
-from web.form_writing import Known, write_form
-from web.lengths import Units
+from web.form.known import known
+from web.form.lengths import Units
+from web.form.reading import read_form
+from web.form.texts import steel_name_faults
+from web.form.view import Choice, Field, FormView, Group
+from web.form.writing import Known, write_form
 
 FEW = Known(methods=(Choice("eye", "by eye"),), steels=("1084",))
 

@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from web.json_text import DEEPEST, JsonRefused, read_json
+from web.http.json_text import DEEPEST, JsonRefused, read_json
 
 
 def test_reads_what_is_plain() -> None:

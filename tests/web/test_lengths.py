@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from web.lengths import (
+from web.form.lengths import (
     NotAQuantity,
     Units,
     parse_length,

@@ -12,7 +12,7 @@ from starlette.types import Message, Scope
 
 from web.app import create_app
 from web.calculation import Calculator
-from web.problems import Problem
+from web.http.problems import Problem
 from web.settings import Settings
 
 JSON = {"content-type": "application/json"}

@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 from starlette.testclient import TestClient
 from test_forms import drafts
 
-from web.address import TooLong, encode
-from web.form_actions import ACTIONS
-from web.links import SHEET_KINDS
+from web.form.actions import ACTIONS
+from web.http.address import TooLong, encode
+from web.http.links import SHEET_KINDS
 
 SOME = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 TEXT = st.text(st.characters(exclude_categories=["Cs"]), max_size=12)

@@ -6,9 +6,9 @@ from typing import Any
 import pytest
 from starlette.testclient import TestClient
 
-from web.address import encode
 from web.calculation import Calculator
-from web.security import HEADERS
+from web.http.address import encode
+from web.http.security import HEADERS
 
 PAGE = {"accept": "text/html,application/xhtml+xml"}
 

@@ -11,9 +11,9 @@ import pytest
 from browser_form import recipe_of
 from starlette.testclient import TestClient
 
-from web.address import encode
 from web.app import create_app
-from web.links import SHEET_KINDS
+from web.http.address import encode
+from web.http.links import SHEET_KINDS
 from web.settings import Settings
 
 PAGES = [

@@ -11,7 +11,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from billet import parse_recipe, plan, study
-from web.address import encode
+from web.http.address import encode
 
 HEADINGS = (
     "Hardness against the heat",

@@ -9,7 +9,7 @@ from starlette.testclient import TestClient
 
 from billet import parse_recipe, uncertainty
 from billet.cli import main
-from web.address import encode
+from web.http.address import encode
 
 RECIPE = Path(__file__).resolve().parents[2] / "recipes" / "reed_bed_kitchen.toml"
 

@@ -6,7 +6,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from billet import load_recipe_text
-from web.address import encode
+from web.http.address import encode
 
 RECIPES = sorted((Path(__file__).resolve().parents[2] / "recipes").glob("*.toml"))
 HEAVIEST_BYTES = 150_000

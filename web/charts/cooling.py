@@ -10,7 +10,7 @@ from web.charts.axes import TEXT_WIDTH, Scale, bottom_axis, left_axis, shorten, 
 from web.charts.svg import Point, drawing, element, line, polyline, text
 
 if TYPE_CHECKING:
-    from billet import Gate, TimeCurve
+    from billet import CriticalTime, TimeCurve
 
 GATE_C = 550.0
 PLOT_TOP, PLOT_BOTTOM = 40.0, 290.0
@@ -19,7 +19,7 @@ GATE_ROW = 26.0
 
 def cooling_curves(
     cooling: Sequence["TimeCurve"],
-    gates: Sequence["Gate"] = (),
+    gates: Sequence["CriticalTime"] = (),
     chosen: str | None = None,
     key: str = "cooling",
     width: float = 700.0,
@@ -49,7 +49,7 @@ def cooling_curves(
     return drawing(key, width, bottom + 48, "Cooling against what the steels need", told, parts)
 
 
-def _gate(gate: "Gate", y: float, across: Scale, rule_y: float) -> list[Markup]:
+def _gate(gate: "CriticalTime", y: float, across: Scale, rule_y: float) -> list[Markup]:
     """The latest time with its band, a leader up to the 550 C line, and the steel's name."""
     held = [min(max(value, across.low), across.high) for value in (gate.low_s, gate.value_s, gate.high_s)]
     low, middle, high = (across(value) for value in held)

@@ -29,8 +29,8 @@ def steel_ranges(steel: "Steel", key: str = "ranges", width: float = 700.0) -> M
     scale = Scale(low - room, high + room, 26, width - 26)
     bottom = 14 + ROW * len(rows)
     parts: list[Markup] = []
-    if steel.hull_c is not None:
-        left, right = scale(steel.hull_c[0]), scale(steel.hull_c[1])
+    if steel.published_envelope_c is not None:
+        left, right = scale(steel.published_envelope_c[0]), scale(steel.published_envelope_c[1])
         parts.append(rectangle(left, 8, right - left, bottom - 8, "band-heat"))
     for place, (row, window) in enumerate(zip(rows, windows, strict=True)):
         y = 14 + ROW * place

@@ -32,7 +32,7 @@ def window_axis(report: "Report", key: str = "window", width: float = 720.0) -> 
 
 
 def steel_windows(report: "Report", key: str = "steels", width: float = 720.0) -> Markup:
-    """Supplied, preferred and possible window of every steel, one under the other, on one axis."""
+    """Published range, preferred and possible window of every steel, one under the other, on one axis."""
     scale = _temperature_scale(report, width)
     rows = report.hardening.per_steel
     bottom = 34 + ROW * len(rows)

@@ -4,17 +4,17 @@ from fastapi import APIRouter, Request
 from starlette.responses import Response
 
 from billet import BANDS_UM, BilletError, Fault, true_temperature_c
-from web.asking import links_of, units_of
-from web.lengths import NotAQuantity, parse_number, parse_temperature
+from web.form.lengths import NotAQuantity, parse_number, parse_temperature
+from web.http.request_parsing import links_of, units_of
 from web.pages import Pyrometer, PyrometerQuestion, StatePage
-from web.service import Shared
+from web.service import ServiceDep
 from web.state_question import answer_state, curve_of, state_question
 
 router = APIRouter(include_in_schema=False)
 
 
 @router.api_route("/state", methods=["GET", "HEAD"])
-def state_page(request: Request, service: Shared) -> Response:
+def state_page(request: Request, service: ServiceDep) -> Response:
     """A grade or an analysis, and a temperature; what the steel is then."""
     question = state_question(request)
     state, faults = answer_state(question)
@@ -30,7 +30,7 @@ def state_page(request: Request, service: Shared) -> Response:
 
 
 @router.api_route("/pyrometer", methods=["GET", "HEAD"])
-def pyrometer_page(request: Request, service: Shared) -> Response:
+def pyrometer_page(request: Request, service: ServiceDep) -> Response:
     """A reading, the emissivity that was set and the one that is true."""
     asked = request.query_params
     question = PyrometerQuestion(

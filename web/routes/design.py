@@ -6,8 +6,15 @@ from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
 from billet import BilletError, Fault, RecipeError, Report
-from web.address import canonical_json
-from web.asking import (
+from web.form.actions import UnknownAction, act, new_draft
+from web.form.known import known
+from web.form.reading import read_form
+from web.form.texts import steel_name_faults
+from web.form.writing import write_form
+from web.http.address import canonical_json
+from web.http.links import Links
+from web.http.problems import Problem
+from web.http.request_parsing import (
     form_pairs,
     links_of,
     recipe_in_address,
@@ -15,22 +22,15 @@ from web.asking import (
     units_of,
     units_of_form,
 )
-from web.form_actions import UnknownAction, act, new_draft
-from web.form_known import known
-from web.form_reading import read_form
-from web.form_texts import steel_name_faults
-from web.form_writing import write_form
-from web.links import Links
 from web.pages import Answer, Design, Plan
-from web.problems import Problem
-from web.service import Sent, Service, Shared
+from web.service import BodyDep, Service, ServiceDep
 
 router = APIRouter(include_in_schema=False)
 Draft = dict[str, Any]
 
 
 @router.api_route("/design", methods=["GET", "HEAD"])
-def design(request: Request, service: Shared) -> Response:
+def design(request: Request, service: ServiceDep) -> Response:
     """A draft from the address, or an empty form."""
     units = units_of(request)
     if "r" not in request.query_params:
@@ -41,7 +41,7 @@ def design(request: Request, service: Shared) -> Response:
 
 
 @router.post("/design")
-def change(request: Request, service: Shared, body: Sent) -> Response:
+def change(request: Request, service: ServiceDep, body: BodyDep) -> Response:
     """What a button of the form does; 303 to the new address, or the page where it is too long."""
     pairs = form_pairs(body)
     units = units_of_form(pairs, request)
@@ -60,7 +60,7 @@ def change(request: Request, service: Shared, body: Sent) -> Response:
 
 
 @router.post("/design/open")
-def reopen(request: Request, service: Shared, body: Sent) -> Response:
+def reopen(request: Request, service: ServiceDep, body: BodyDep) -> Response:
     """The form of a recipe too long for an address."""
     draft = recipe_in_form(body)
     units = units_of_form(form_pairs(body), request)
@@ -68,7 +68,7 @@ def reopen(request: Request, service: Shared, body: Sent) -> Response:
 
 
 @router.post("/design/preview")
-def preview(request: Request, service: Shared, body: Sent) -> Response:
+def preview(request: Request, service: ServiceDep, body: BodyDep) -> Response:
     """The answer alone, for a form that is being changed."""
     pairs = form_pairs(body)
     units = units_of_form(pairs, request)

@@ -3,17 +3,17 @@
 from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
-from web.asking import links_of, units_of
 from web.example_recipes import cards, example
+from web.http.problems import Problem
+from web.http.request_parsing import links_of, units_of
 from web.pages import Home
-from web.problems import Problem
-from web.service import Shared
+from web.service import ServiceDep
 
 router = APIRouter(include_in_schema=False)
 
 
 @router.api_route("/", methods=["GET", "HEAD"])
-def home(request: Request, service: Shared) -> Response:
+def home(request: Request, service: ServiceDep) -> Response:
     """The recipes and the way in."""
     links = links_of(request, units_of(request))
     recipes = cards(service.settings.recipes)
@@ -21,7 +21,7 @@ def home(request: Request, service: Shared) -> Response:
 
 
 @router.api_route("/recipes/{name}", methods=["GET", "HEAD"])
-def recipe(request: Request, service: Shared, name: str) -> Response:
+def recipe(request: Request, service: ServiceDep, name: str) -> Response:
     """One example, as a plan."""
     mapping = example(service.settings.recipes, name)
     if mapping is None:

@@ -4,11 +4,11 @@ from fastapi import APIRouter, Query, Request
 from starlette.responses import JSONResponse, Response
 
 from billet import Fault, state_dict, steel_dict
-from web.asking import json_recipe
+from web.http.problems import Problem
+from web.http.request_parsing import json_recipe
 from web.openapi import ELEMENT_PARAMETERS, RECIPE_BODY, refusals, returns
-from web.problems import Problem
 from web.routes.library import found_steels
-from web.service import Sent, Shared
+from web.service import BodyDep, ServiceDep
 from web.state_question import answer_state, state_question
 
 router = APIRouter(prefix="/api", tags=["interface"])
@@ -17,7 +17,7 @@ router = APIRouter(prefix="/api", tags=["interface"])
 @router.post(
     "/plan", openapi_extra=RECIPE_BODY, responses=returns("Report") | refusals(400, 413, 415, 422, 429)
 )
-def plan(service: Shared, body: Sent) -> Response:
+def plan(service: ServiceDep, body: BodyDep) -> Response:
     """Plan a bar: a recipe in, the report out."""
     return JSONResponse(service.calculator.report_or_problem(json_recipe(body)).to_dict())
 

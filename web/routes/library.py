@@ -15,10 +15,10 @@ from billet import (
     search_steels,
     steels,
 )
-from web.asking import links_of, units_of
+from web.http.problems import Problem
+from web.http.request_parsing import links_of, units_of
 from web.pages import Glossary, Methods, SteelPage, Steels
-from web.problems import Problem
-from web.service import Shared
+from web.service import ServiceDep
 
 router = APIRouter(include_in_schema=False)
 
@@ -39,7 +39,7 @@ def one_steel(name: str) -> Steel:
 
 
 @router.api_route("/steels", methods=["GET", "HEAD"])
-def steels_page(request: Request, service: Shared) -> Response:
+def steels_page(request: Request, service: ServiceDep) -> Response:
     """The library, or what was found in it."""
     search = request.query_params.get("q", "")
     links = links_of(request, units_of(request))
@@ -48,14 +48,14 @@ def steels_page(request: Request, service: Shared) -> Response:
 
 
 @router.api_route("/steels/{name}", methods=["GET", "HEAD"])
-def steel_page(request: Request, service: Shared, name: str) -> Response:
+def steel_page(request: Request, service: ServiceDep, name: str) -> Response:
     """One grade with every row that was found of it."""
     links = links_of(request, units_of(request))
     return service.renderer.page(SteelPage(links=links, version=service.version, steel=one_steel(name)))
 
 
 @router.api_route("/methods", methods=["GET", "HEAD"])
-def methods_page(request: Request, service: Shared) -> Response:
+def methods_page(request: Request, service: ServiceDep) -> Response:
     """Ways to judge and hold the hardening heat."""
     links = links_of(request, units_of(request))
     return service.renderer.page(
@@ -71,7 +71,7 @@ def methods_page(request: Request, service: Shared) -> Response:
 
 
 @router.api_route("/glossary", methods=["GET", "HEAD"])
-def glossary_page(request: Request, service: Shared) -> Response:
+def glossary_page(request: Request, service: ServiceDep) -> Response:
     """The words of the sheets."""
     links = links_of(request, units_of(request))
     return service.renderer.page(Glossary(links=links, version=service.version, terms=glossary()))

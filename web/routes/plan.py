@@ -4,24 +4,31 @@ from fastapi import APIRouter, Request
 from starlette.responses import JSONResponse, Response
 
 from billet import RecipeError
-from web.address import canonical_json
-from web.asking import form_pairs, links_of, recipe_in_address, recipe_in_form, units_of, units_of_form
+from web.http.address import canonical_json
+from web.http.request_parsing import (
+    form_pairs,
+    links_of,
+    recipe_in_address,
+    recipe_in_form,
+    units_of,
+    units_of_form,
+)
 from web.pages import Plan
 from web.routes.design import judged_page, page_without_address
-from web.service import Sent, Shared
+from web.service import BodyDep, ServiceDep
 
 router = APIRouter(include_in_schema=False)
 
 
 @router.api_route("/plan.json", methods=["GET", "HEAD"])
-def plan_json(request: Request, service: Shared) -> Response:
+def plan_json(request: Request, service: ServiceDep) -> Response:
     """The report alone; declared before the page."""
     _, mapping = recipe_in_address(request)
     return JSONResponse(service.calculator.report_or_problem(mapping).to_dict())
 
 
 @router.api_route("/plan", methods=["GET", "HEAD"])
-def plan_page(request: Request, service: Shared) -> Response:
+def plan_page(request: Request, service: ServiceDep) -> Response:
     """The page of a recipe; where it is refused, its form with the faults."""
     units = units_of(request)
     address, mapping = recipe_in_address(request)
@@ -41,7 +48,7 @@ def plan_page(request: Request, service: Shared) -> Response:
 
 
 @router.post("/plan")
-def plan_of_form(request: Request, service: Shared, body: Sent) -> Response:
+def plan_of_form(request: Request, service: ServiceDep, body: BodyDep) -> Response:
     """The page of a recipe too long for an address."""
     mapping = recipe_in_form(body)
     links = links_of(request, units_of_form(form_pairs(body), request), mapping)

@@ -6,20 +6,27 @@ from fastapi import APIRouter, Request
 from starlette.responses import PlainTextResponse, Response
 
 from billet import Report, build_sheet, recipe_to_toml, sheet_text
-from web.address import RecipeMapping
-from web.asking import form_pairs, links_of, recipe_in_address, recipe_in_form, units_of, units_of_form
-from web.links import SHEET_KINDS, Links
+from web.http.address import RecipeMapping
+from web.http.links import SHEET_KINDS, Links
+from web.http.problems import Problem
+from web.http.request_parsing import (
+    form_pairs,
+    links_of,
+    recipe_in_address,
+    recipe_in_form,
+    units_of,
+    units_of_form,
+)
 from web.pages import LabelPage, SheetPage
-from web.problems import Problem
 from web.qr import qr_svg
-from web.service import Sent, Service, Shared
+from web.service import BodyDep, Service, ServiceDep
 
 router = APIRouter(include_in_schema=False)
 FOR_OTHERS = ("buyer", "label")
 
 
 @router.api_route("/sheet/{kind}.txt", methods=["GET", "HEAD"])
-def sheet_as_text(request: Request, service: Shared, kind: str) -> Response:
+def sheet_as_text(request: Request, service: ServiceDep, kind: str) -> Response:
     """The sheet as text; declared before the page."""
     units = units_of(request)
     address, mapping = recipe_in_address(request)
@@ -27,7 +34,7 @@ def sheet_as_text(request: Request, service: Shared, kind: str) -> Response:
 
 
 @router.post("/sheet/{kind}.txt")
-def posted_sheet_as_text(request: Request, service: Shared, kind: str, body: Sent) -> Response:
+def posted_sheet_as_text(request: Request, service: ServiceDep, kind: str, body: BodyDep) -> Response:
     """The same for a recipe too long for an address."""
     mapping = recipe_in_form(body)
     links = links_of(request, units_of_form(form_pairs(body), request), mapping)
@@ -35,7 +42,7 @@ def posted_sheet_as_text(request: Request, service: Shared, kind: str, body: Sen
 
 
 @router.api_route("/sheet/{kind}", methods=["GET", "HEAD"])
-def sheet(request: Request, service: Shared, kind: str) -> Response:
+def sheet(request: Request, service: ServiceDep, kind: str) -> Response:
     """The sheet as a page for print."""
     units = units_of(request)
     address, mapping = recipe_in_address(request)
@@ -43,7 +50,7 @@ def sheet(request: Request, service: Shared, kind: str) -> Response:
 
 
 @router.post("/sheet/{kind}")
-def posted_sheet(request: Request, service: Shared, kind: str, body: Sent) -> Response:
+def posted_sheet(request: Request, service: ServiceDep, kind: str, body: BodyDep) -> Response:
     """The same for a recipe too long for an address."""
     mapping = recipe_in_form(body)
     links = links_of(request, units_of_form(form_pairs(body), request), mapping)
@@ -51,13 +58,13 @@ def posted_sheet(request: Request, service: Shared, kind: str, body: Sent) -> Re
 
 
 @router.api_route("/recipe.toml", methods=["GET", "HEAD"])
-def recipe_file(request: Request, service: Shared) -> Response:
+def recipe_file(request: Request, service: ServiceDep) -> Response:
     """The recipe as a file to keep."""
     return _file(service, recipe_in_address(request)[1])
 
 
 @router.post("/recipe.toml")
-def posted_recipe_file(service: Shared, body: Sent) -> Response:
+def posted_recipe_file(service: ServiceDep, body: BodyDep) -> Response:
     """The same for a recipe too long for an address."""
     return _file(service, recipe_in_form(body))
 

@@ -3,31 +3,38 @@
 from fastapi import APIRouter, Request
 from starlette.responses import JSONResponse, Response
 
-from web.address import RecipeMapping, canonical_json
-from web.asking import form_pairs, links_of, recipe_in_address, recipe_in_form, units_of, units_of_form
-from web.links import Links
+from web.http.address import RecipeMapping, canonical_json
+from web.http.links import Links
+from web.http.request_parsing import (
+    form_pairs,
+    links_of,
+    recipe_in_address,
+    recipe_in_form,
+    units_of,
+    units_of_form,
+)
 from web.pages import StudyPage
-from web.service import Sent, Service, Shared
+from web.service import BodyDep, Service, ServiceDep
 
 router = APIRouter(include_in_schema=False)
 
 
 @router.api_route("/study.json", methods=["GET", "HEAD"])
-def study_json(request: Request, service: Shared) -> Response:
+def study_json(request: Request, service: ServiceDep) -> Response:
     """The study alone; declared before the page."""
     _, mapping = recipe_in_address(request)
     return JSONResponse(service.calculator.study(mapping).to_dict())
 
 
 @router.api_route("/study", methods=["GET", "HEAD"])
-def study_page(request: Request, service: Shared) -> Response:
+def study_page(request: Request, service: ServiceDep) -> Response:
     """The page of a study; a recipe that is refused is told as a problem."""
     address, mapping = recipe_in_address(request)
     return _page(service, links_of(request, units_of(request), address), mapping)
 
 
 @router.post("/study")
-def study_of_form(request: Request, service: Shared, body: Sent) -> Response:
+def study_of_form(request: Request, service: ServiceDep, body: BodyDep) -> Response:
     """The study of a recipe too long for an address."""
     mapping = recipe_in_form(body)
     units = units_of_form(form_pairs(body), request)

@@ -7,11 +7,11 @@ from starlette.datastructures import UploadFile
 from starlette.responses import RedirectResponse, Response
 
 from billet import RecipeError, load_recipe_text
-from web.address import RecipeMapping
-from web.asking import links_of, units_of
-from web.problems import Problem
+from web.http.address import RecipeMapping
+from web.http.problems import Problem
+from web.http.request_parsing import links_of, units_of
 from web.routes.design import judge, judged_page, page_without_address
-from web.service import Shared
+from web.service import ServiceDep
 
 router = APIRouter(include_in_schema=False)
 
@@ -29,7 +29,7 @@ async def sent_file(request: Request) -> bytes:
 
 
 @router.post("/upload")
-def upload(request: Request, service: Shared, content: Annotated[bytes, Depends(sent_file)]) -> Response:
+def upload(request: Request, service: ServiceDep, content: Annotated[bytes, Depends(sent_file)]) -> Response:
     """The plan of the file; where it is refused, its form with the faults."""
     mapping = _mapping(content)
     links = links_of(request, units_of(request), mapping)

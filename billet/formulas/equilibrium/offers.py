@@ -25,7 +25,7 @@ class NotConverged(BilletError):
 
 
 @dataclass(slots=True)
-class Offered:
+class PhaseState:
     """E by metal, its logarithmic slope by mu, carbon for one metal atom and its slope by mu."""
 
     e: Vector
@@ -48,7 +48,7 @@ def carbon_ratio(target: float, k: float, logit: float) -> tuple[float, float]:
     return y, logit
 
 
-def austenite(c: Terms, mu: float, x: Vector, logit: float) -> tuple[Offered, float]:
+def austenite(c: Terms, mu: float, x: Vector, logit: float) -> tuple[PhaseState, float]:
     """Austenite of make-up x at the carbon potential mu, and the logit of its carbon."""
     eps, k, metals = c.carbon, c.self_interaction, range(len(x))
     eu = [sum([a * b for a, b in zip(row, x, strict=True)]) for row in c.austenite]
@@ -60,10 +60,10 @@ def austenite(c: Terms, mu: float, x: Vector, logit: float) -> tuple[Offered, fl
     lift = [dy * (eps[j] - s) for j in metals]
     e = [math.exp(-common - y * eps[j] - eu[j]) for j in metals]
     pull = [[c.austenite[j][i] - eu[i] - lift[j] * eps[i] for i in metals[1:]] for j in metals]
-    return Offered(e, [y - value for value in lift], y, dy, x, pull), logit
+    return PhaseState(e, [y - value for value in lift], y, dy, x, pull), logit
 
 
-def ferrite(c: Terms, mu: float, x: Vector) -> Offered:
+def ferrite(c: Terms, mu: float, x: Vector) -> PhaseState:
     """Ferrite of make-up x at the carbon potential mu."""
     metals = range(len(x))
     eu = [sum([a * b for a, b in zip(row, x, strict=True)]) for row in c.ferrite]
@@ -72,14 +72,14 @@ def ferrite(c: Terms, mu: float, x: Vector) -> Offered:
     g = c.transfer[FERRITE]
     e = [math.exp(y + half - eu[j] - g[j]) for j in metals]
     pull = [[c.ferrite[j][i] - eu[i] for i in metals[1:]] for j in metals]
-    return Offered(e, [y] * len(x), y, y, x, pull)
+    return PhaseState(e, [y] * len(x), y, y, x, pull)
 
 
-def carbide(c: Terms, phase: int, mu: float) -> Offered:
+def carbide(c: Terms, phase: int, mu: float) -> PhaseState:
     """A carbide at the carbon potential mu."""
     n = CARBON_PER_METAL[phase]
     e = [math.exp(n * mu - g) for g in c.transfer[phase]]
-    return Offered(e, [n] * len(e), n, 0.0)
+    return PhaseState(e, [n] * len(e), n, 0.0)
 
 
 def solve_linear(matrix: list[Vector], right: list[Vector]) -> list[Vector]:
@@ -120,7 +120,7 @@ def _shift(pull: list[Vector], part: Vector) -> Vector:
     return [-sum([p * d for p, d in zip(row, part, strict=True)]) for row in pull]
 
 
-def own_shifts(q: Offered, kept: Vector, drives: list[Vector]) -> tuple[list[Vector], list[Vector]]:
+def own_shifts(q: PhaseState, kept: Vector, drives: list[Vector]) -> tuple[list[Vector], list[Vector]]:
     """make_up_shifts where there is one solution only."""
     x, pull = _of(q)
     size = len(x) - 1
@@ -146,7 +146,7 @@ def own_shifts(q: Offered, kept: Vector, drives: list[Vector]) -> tuple[list[Vec
 
 
 def make_up_shifts(
-    solutions: list[Offered], kept: list[Vector], drives: list[list[Vector]]
+    solutions: list[PhaseState], kept: list[Vector], drives: list[list[Vector]]
 ) -> tuple[list[list[Vector]], list[list[Vector]]]:
     """How the make-up of each solution answers changes of ln(activity E) by metal.
 
@@ -191,7 +191,7 @@ def make_up_shifts(
     return moved, shifts
 
 
-def _of(q: Offered) -> tuple[Vector, list[Vector]]:
+def _of(q: PhaseState) -> tuple[Vector, list[Vector]]:
     if q.x is None or q.pull is None:
         raise TypeError("a carbide has no make-up of its own")
     return q.x, q.pull

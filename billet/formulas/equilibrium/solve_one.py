@@ -13,7 +13,7 @@ from billet.formulas.equilibrium.coefficients import AUSTENITE, CEMENTITE, FERRI
 from billet.formulas.equilibrium.mixture import SELF_INTERACTION_K, Mixture, Terms, Vector
 from billet.formulas.equilibrium.offers import (
     NotConverged,
-    Offered,
+    PhaseState,
     austenite,
     carbide,
     ferrite,
@@ -54,7 +54,7 @@ class Flash:
 class _Balance:
     """The phases' offers with activities and what is still wrong."""
 
-    phases: list[Offered]
+    phases: list[PhaseState]
     activity: Vector
     v: list[Vector]
     w: list[Vector]

@@ -1,0 +1,157 @@
+"""Rows of the report on the bar: schedule, steels, carbon, pattern, blade."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from billet.contract.values import Range
+
+
+@dataclass(frozen=True)
+class HeatSize:
+    """Height and length of the bar after one fire of a step (cold)."""
+
+    height_mm: float
+    length_mm: float
+
+
+@dataclass(frozen=True)
+class Lost:
+    """Mass that left the bar in this step, kg."""
+
+    scale: float
+    grind: float
+    trim: float
+    kerf: float
+    left_over: float
+
+
+@dataclass(frozen=True)
+class LayerSize:
+    mean: float
+    thinnest: float
+    thickest: float
+
+
+@dataclass(frozen=True)
+class ScheduleRow:
+    """Row 0 is the cold stack, row n the bar after the n-th step; sizes are cold."""
+
+    step: int
+    do: str
+    note: str | None
+    temperature_c: float | None
+    minutes: float | None
+    heats: int | None
+    fire_min: float | None
+    atmosphere: str | None
+    height_mm: float
+    width_mm: float
+    length_mm: float
+    each_heat: tuple[HeatSize, ...]
+    loose: bool
+    pieces: int
+    piece_mm: float | None
+    cut_marks_mm: tuple[float, ...]
+    mass_kg: float
+    lost_kg: Lost
+    added_kg: float
+    yield_: float
+    layers_laid: int
+    layers_visible: int
+    layer_um: LayerSize
+    skin_um: Range
+    mass_share: Mapping[str, float]
+    carbon_wt: Mapping[str, float]
+    stop_c: float | None
+    reduction: float | None
+    arithmetic: str
+    layers: tuple[tuple[str, float], ...]
+    """Steel and thickness in mm from the bottom up; empty where there are more than 400 layers."""
+
+
+@dataclass(frozen=True)
+class CarbonSpread:
+    start: float
+    mean: float
+    p10: float
+    p90: float
+    min: float
+    max: float
+
+
+@dataclass(frozen=True)
+class SteelRow:
+    steel: str
+    designation: str
+    number: str | None
+    aliases: tuple[str, ...]
+    analysis: Literal["nominal", "given"]
+    mass_share: float
+    carbon_wt: CarbonSpread | None
+    """None when none of the steel is left in the bar."""
+    wt: Mapping[str, float]
+    melt: str | None
+    source: str | None
+    seen: str | None
+
+
+@dataclass(frozen=True)
+class CarbonLost:
+    faces: float
+    metal: float
+
+
+@dataclass(frozen=True)
+class Difference:
+    start: float
+    now: float
+
+
+@dataclass(frozen=True)
+class Profile:
+    """Carbon across the bar after a step, bottom to top; two points at each seam, at most 400."""
+
+    step: int
+    position_mm: tuple[float, ...]
+    carbon_wt: tuple[float, ...]
+    steel: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class CarbonRow:
+    mean_wt: float
+    lost_g: CarbonLost
+    difference_wt: Difference
+    profiles: tuple[Profile, ...]
+    skin_mm: tuple[float, float]
+    """Depth poor in carbon at the bottom and the top of the finished bar."""
+    sentence: str
+
+
+@dataclass(frozen=True)
+class ElementContrast:
+    start_wt: float
+    now_wt: float
+    left: float
+
+
+@dataclass(frozen=True)
+class PatternRow:
+    elements: Mapping[str, ElementContrast]
+    disturbed: bool
+    finest_useful_um: float | None
+    contrast: str
+    """The expected etch contrast in words with its reason."""
+
+
+@dataclass(frozen=True)
+class BladeRow:
+    height_mm: float
+    layers_visible: int
+    layer_um: LayerSize
+    mass_share: Mapping[str, float]
+    carbon_wt: Mapping[str, CarbonSpread]
+    line_spacing_mm: float | None
+    least_edge_mm: float
+    grind_per_face_mm: float

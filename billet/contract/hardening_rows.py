@@ -1,0 +1,152 @@
+"""Rows of the report on the heat: hardening, quench, temper."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from billet.contract.values import (
+    Estimate,
+    Medium,
+    NoneBecause,
+    QuenchVerdict,
+    Range,
+    Role,
+    Verdict,
+)
+
+
+@dataclass(frozen=True)
+class Suffers:
+    steel: str
+    suffers: str
+
+
+@dataclass(frozen=True)
+class LeastBad:
+    c: float
+    per_steel: tuple[Suffers, ...]
+
+
+@dataclass(frozen=True)
+class HardeningSteel:
+    steel: str
+    role: Role
+    role_because: str
+    supplied_c: Range | None
+    supplied_source: str | None
+    supplied_basis: str | None
+    preferred_c: Range | None
+    possible_c: Range | None
+    low_because: str | None
+    high_because: str | None
+    ae1_c: Estimate | None
+    ae3_c: Estimate | None
+    acm_c: Estimate | None
+    austenite_carbon_wt: Estimate | None
+    carbide: Estimate | None
+    ms_c: Estimate | None
+    retained_austenite: Estimate | None
+    hrc: Estimate | None
+    hrc_soft: Estimate | None
+    magnet_c: Estimate | None
+    """Where it lets go of a magnet on heating; None where a magnet says nothing."""
+
+
+@dataclass(frozen=True)
+class ControlRow:
+    method: str | None
+    label: str | None
+    half_width_k: float
+    fits: bool
+    advice: str
+
+
+@dataclass(frozen=True)
+class MethodRow:
+    method: str
+    label: str
+    half_width_k: float
+    fits: bool
+    how: str
+    basis: str
+
+
+@dataclass(frozen=True)
+class HardeningRow:
+    verdict: Verdict
+    none_because: NoneBecause | None
+    window_c: Range | None
+    set_point_c: float | None
+    gap_k: float | None
+    low_set_by: str | None
+    high_set_by: str | None
+    because: str
+    least_bad: LeastBad | None
+    could_change: tuple[str, ...]
+    normalise_c: tuple[float, ...]
+    normalise_because: str
+    soak_min: float | None
+    soak_because: str | None
+    per_steel: tuple[HardeningSteel, ...]
+    control: ControlRow | None
+    methods: tuple[MethodRow, ...]
+
+
+@dataclass(frozen=True)
+class ThicknessRow:
+    thickness_mm: float
+    verdict: QuenchVerdict
+    medium: Medium | None
+
+
+@dataclass(frozen=True)
+class QuenchSteel:
+    """What one steel would take alone; `hardens_to_mm` is told up to 30 mm, which stands for more."""
+
+    steel: str
+    slowest: Medium | None
+    fastest: Medium | None
+    hardens_to_mm: Mapping[str, float]
+    critical_rate_k_s: Estimate | None
+    ideal_diameter_mm: Estimate | None
+    because: str
+
+
+@dataclass(frozen=True)
+class Compromise:
+    steel: str
+    how: str
+
+
+@dataclass(frozen=True)
+class QuenchRow:
+    verdict: QuenchVerdict
+    medium: Medium | None
+    bath_c: Range | None
+    by_thickness: tuple[ThicknessRow, ...]
+    per_steel: tuple[QuenchSteel, ...]
+    pays: tuple[Compromise, ...]
+    reasons: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class TemperSteel:
+    steel: str
+    low: float
+    high: float
+
+
+@dataclass(frozen=True)
+class TemperStep:
+    temperature_c: float
+    advised: bool
+    why_not: str | None
+    per_steel: tuple[TemperSteel, ...]
+
+
+@dataclass(frozen=True)
+class TemperRow:
+    table: tuple[TemperStep, ...]
+    governs: str | None
+    cycles: int
+    minutes: float
+    because: str

@@ -1,0 +1,164 @@
+"""The report: the one model that the page, its JSON twin, the command line and the sheets read.
+
+Phase amounts and shares are mass fractions 0 to 1; `_wt` is wt% of an element; `_c` is a temperature
+in degrees Celsius, `_k` a difference of temperatures in kelvins. Estimates hold nine cases in ten
+between `low` and `high`. Every key stands on every row: None where it does not apply, empty lists
+rather than None. No NaN, no infinity, no clock.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, fields, is_dataclass
+from typing import Any, Literal
+
+from billet.contract.forging_rows import (
+    BladeRow,
+    CarbonLost,
+    CarbonRow,
+    CarbonSpread,
+    Difference,
+    ElementContrast,
+    HeatSize,
+    LayerSize,
+    Lost,
+    PatternRow,
+    Profile,
+    ScheduleRow,
+    SteelRow,
+)
+from billet.contract.hardening_rows import (
+    Compromise,
+    ControlRow,
+    HardeningRow,
+    HardeningSteel,
+    LeastBad,
+    MethodRow,
+    QuenchRow,
+    QuenchSteel,
+    Suffers,
+    TemperRow,
+    TemperSteel,
+    TemperStep,
+    ThicknessRow,
+)
+from billet.contract.values import (
+    Estimate,
+    Level,
+    Medium,
+    NoneBecause,
+    QuenchVerdict,
+    Range,
+    Role,
+    Verdict,
+)
+
+__all__ = [
+    "REPORT_FORMAT",
+    "BladeRow",
+    "CarbonLost",
+    "CarbonRow",
+    "CarbonSpread",
+    "Compromise",
+    "ControlRow",
+    "Difference",
+    "ElementContrast",
+    "Estimate",
+    "HardeningRow",
+    "HardeningSteel",
+    "HeatSize",
+    "LayerSize",
+    "LeastBad",
+    "Level",
+    "Lost",
+    "MadeWith",
+    "Medium",
+    "MethodRow",
+    "NoneBecause",
+    "Notice",
+    "PatternRow",
+    "Profile",
+    "QuenchRow",
+    "QuenchSteel",
+    "QuenchVerdict",
+    "Range",
+    "Report",
+    "Role",
+    "ScheduleRow",
+    "SourceRow",
+    "SteelRow",
+    "Suffers",
+    "TemperRow",
+    "TemperSteel",
+    "TemperStep",
+    "ThicknessRow",
+    "Verdict",
+    "to_plain",
+]
+
+REPORT_FORMAT = 1
+
+
+@dataclass(frozen=True)
+class MadeWith:
+    billet: str
+    data: str
+
+
+@dataclass(frozen=True)
+class Notice:
+    code: str
+    level: Level
+    where: str
+    text: str
+
+
+@dataclass(frozen=True)
+class SourceRow:
+    key: str
+    citation: str
+    used_for: str
+    basis: Literal["published", "practice", "memory"]
+
+
+@dataclass(frozen=True)
+class Report:
+    format: int
+    title: str
+    recipe: Mapping[str, Any]
+    recipe_id: str
+    defaults_used: tuple[str, ...]
+    made_with: MadeWith
+    schedule: tuple[ScheduleRow, ...]
+    steels: tuple[SteelRow, ...]
+    carbon: CarbonRow
+    pattern: PatternRow
+    blend: Mapping[str, float]
+    blade: BladeRow | None
+    hardening: HardeningRow
+    quench: QuenchRow
+    temper: TemperRow
+    notices: tuple[Notice, ...]
+    sources: tuple[SourceRow, ...]
+
+    def to_dict(self) -> dict[str, Any]:
+        """Plain dicts and lists with the keys of the contract, ready for JSON."""
+        plain: dict[str, Any] = to_plain(self)
+        return plain
+
+
+def to_plain(value: Any) -> Any:
+    """Dataclasses to dicts (a trailing underscore falls off a key), tuples to lists; the pattern's
+    elements stand beside its other keys, as the contract has them."""
+    if isinstance(value, PatternRow):
+        rest = {
+            "disturbed": value.disturbed,
+            "finest_useful_um": value.finest_useful_um,
+            "contrast": value.contrast,
+        }
+        return {**{k: to_plain(v) for k, v in value.elements.items()}, **rest}
+    if is_dataclass(value) and not isinstance(value, type):
+        return {f.name.rstrip("_"): to_plain(getattr(value, f.name)) for f in fields(value)}
+    if isinstance(value, Mapping):
+        return {k: to_plain(v) for k, v in value.items()}
+    if isinstance(value, list | tuple):
+        return [to_plain(v) for v in value]
+    return value

@@ -1,0 +1,103 @@
+"""One fire of one piece: cells for it, scale eating in, carbon moving, alloy creeping over seams."""
+
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+import numpy as np
+
+from billet.composition import Composition
+from billet.diffusion.activity_law import STILL_BELOW_C, SteelLaw
+from billet.diffusion.mesh import remeshed
+from billet.diffusion.profile import CARBON_G_MOL, Floats, Profile, kept_cells, removed
+from billet.diffusion.solver import Faces, Flow, advance
+from billet.formulas.diffusion import (
+    carbon_diffusivity_agren_m2_s,
+    chromium_diffusivity_stainless_m2_s,
+    hot_length_ratio,
+    substitutional_diffusivity_m2_s,
+)
+from billet.recipe.model import Atmosphere
+
+REDUCING_SHARE = 0.3
+# Columns of Profile.spread_mm2; the last is chromium where stainless austenite is on one side.
+SPREADING = ("Ni", "Mn", "Cr", "Si", "Mo", "V", "W", "Co", "Cr stainless")
+# Error in y that the first-order result of one step may have, over one reach of the fire.
+_STEP_ERROR = 4.0e-3
+_SCALE_PARTS = {"sealed": 1, "reducing": 2, "air": 3}
+_FIRST_STEP = 0.03
+# Activity that varies by less than this share of its highest counts as level.
+_LEVEL = 0.01
+# Carbon does not move a cell in so little time, s.
+_LEAST_TIME_S = 0.01
+_HIGH_CARBON = Composition({"C": 0.8})
+
+
+@dataclass(frozen=True)
+class Fire:
+    """What the piece sees: `scale_mm` of metal goes from bottom and top while it lasts."""
+
+    temperature_c: float
+    minutes: float
+    atmosphere: Atmosphere
+    scale_mm: tuple[float, float]
+
+
+def burn(piece: Profile, law: SteelLaw, fire: Fire, refine: int) -> tuple[Profile, float, float]:
+    """The piece after the fire, carbon through its faces and carbon gone with its scale, g/m2."""
+    seconds = fire.minutes * 60.0
+    if seconds < _LEAST_TIME_S or fire.temperature_c < STILL_BELOW_C:
+        left = removed(piece, *fire.scale_mm)
+        return left, 0.0, piece.carbon_g_m2 - left.carbon_g_m2
+    reach_mm, growth_mm2 = _reach_and_spread(fire.temperature_c, seconds)
+    is_open = fire.atmosphere != "sealed"
+    activity = law.activity(piece.ratio[0], piece.steel)
+    piece = remeshed(piece, activity, reach_mm, (is_open, is_open), fire.scale_mm, refine)
+    parts = _SCALE_PARTS[fire.atmosphere] * (refine if is_open else 1)
+    reach_moles = min(reach_mm * float(piece.metals.moles_per_mm.max()), float(piece.moles.sum()))
+    allowed = _STEP_ERROR / refine * reach_moles**0.5
+    flow, ratio, rows = Flow(piece, law), piece.ratio, _moving_rows(piece, law)
+    gone_mm, step_s, faces, metal = 0.0, _FIRST_STEP * seconds / refine, 0.0, 0.0
+    for part in range(parts):
+        # Scale grows with the root of time: equal parts of it, each gone at the middle of its time.
+        target = (part + 0.5) / parts if is_open else 0.0
+        ratio, gone = flow.cut(ratio, *((target - gone_mm) * scale for scale in fire.scale_mm))
+        metal, gone_mm = metal + gone, target
+        held = _faces(fire.atmosphere, ratio)
+        span = seconds * ((part + 1) ** 2 - part**2) / parts**2
+        moved, step_s = advance(flow, ratio[:rows], held, span, step_s, allowed)
+        ratio = moved if rows == len(ratio) else np.concatenate([moved, ratio[rows:]])
+        faces += held.gone[0] + held.gone[1]
+    ratio, gone = flow.cut(ratio, *((1.0 - gone_mm) * scale for scale in fire.scale_mm))
+    left = kept_cells(piece, flow.first, flow.last, flow.thickness_mm, ratio)
+    after = replace(left, spread_mm2=left.spread_mm2 + growth_mm2)
+    return after, CARBON_G_MOL * faces, CARBON_G_MOL * (metal + gone)
+
+
+def _moving_rows(piece: Profile, law: SteelLaw) -> int:
+    """Rows in which carbon still moves: the piece that lost nothing stands still once it is level."""
+    if len(piece.ratio) == 1:
+        return 1
+    activity = law.activity(piece.ratio[1], piece.steel)
+    least, most = float(activity.min()), float(activity.max())
+    return 1 if most - least < _LEVEL * most else 2
+
+
+def _faces(atmosphere: Atmosphere, ratio: Floats) -> Faces:
+    """How the faces are held in this atmosphere."""
+    if atmosphere == "sealed":
+        return Faces()
+    if atmosphere == "air":
+        return Faces(held=(0.0, 0.0))
+    return Faces(share=1.0 - REDUCING_SHARE, unharmed=(float(ratio[1, 0]), float(ratio[1, -1])))
+
+
+@lru_cache(maxsize=256)
+def _reach_and_spread(temperature_c: float, seconds: float) -> tuple[float, Floats]:
+    """sqrt(D t) of carbon in mm, and by how much sigma squared of the metals grows, mm2 (columns,)."""
+    shrink = hot_length_ratio(temperature_c) ** 2
+    carbon = carbon_diffusivity_agren_m2_s(_HIGH_CARBON, temperature_c)
+    metals = [substitutional_diffusivity_m2_s(element, temperature_c) for element in SPREADING[:-1]]
+    metals.append(chromium_diffusivity_stainless_m2_s(temperature_c))
+    growth = 2e6 * np.array(metals) * seconds / shrink
+    growth.flags.writeable = False
+    return 1e3 * (carbon * seconds / shrink) ** 0.5, growth

@@ -1,0 +1,1 @@
+"""From the layers inside the blade to one window, heat, medium, temper. Imports diffusion and below."""

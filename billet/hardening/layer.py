@@ -1,0 +1,120 @@
+"""What is known of one steel inside the blade once forging is done: the input of every decision."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from billet.composition import Composition
+from billet.contract.report import CarbonSpread, Range, Role
+from billet.formulas.equilibrium import outside_range
+from billet.formulas.martensite import ms_van_bohemen_c
+from billet.tables.practice import decision_numbers
+from billet.tables.steels import Start, Steel
+
+
+@dataclass(frozen=True)
+class LayerSteel:
+    """One steel of the recipe inside the blade.
+
+    `composition` has the alloy that is left in the layer after forging and its mean carbon there;
+    `supplied` is the analysis before the fire. `carbon` is the spread of carbon inside the blade.
+    """
+
+    name: str
+    grade: Steel | None
+    harden_c: Range | None
+    supplied: Composition
+    composition: Composition
+    carbon: CarbonSpread
+    share: float
+    role: Role
+    role_because: str
+    start: Start = "normalised"
+
+    def at_carbon(self, carbon_wt: float) -> Composition:
+        """This layer's metal with another carbon content."""
+        return self.composition.with_carbon(carbon_wt)
+
+    def with_carbon_spread(self, carbon: CarbonSpread) -> "LayerSteel":
+        """The same layer with another spread of carbon (its role stays to be judged again)."""
+        return replace(self, carbon=carbon, composition=self.composition.with_carbon(carbon.mean))
+
+    @property
+    def hardens(self) -> bool:
+        return self.role == "hardens"
+
+
+def is_austenitic(composition: Composition) -> bool:
+    """Stays austenite at every temperature of the shop: 304 and its kin, nickel."""
+    limits = decision_numbers("role")
+    chromium, nickel = composition["Cr"], composition["Ni"]
+    steel = chromium + nickel >= limits["austenitic_cr_ni_wt"] and nickel >= limits["austenitic_ni_wt"]
+    return bool(steel or nickel >= limits["nickel_base_ni_wt"])
+
+
+def is_high_alloy(composition: Composition) -> bool:
+    """Outside every low-alloy formula: over 5 % Cr, or W + Mo + V over 2 %, or austenitic."""
+    limits = decision_numbers("window")
+    heavy = composition["W"] + composition["Mo"] + composition["V"]
+    return (
+        composition["Cr"] > limits["no_window_cr_wt"]
+        or heavy > limits["no_window_w_mo_v_wt"]
+        or is_austenitic(composition)
+    )
+
+
+def beyond_every_window(composition: Composition) -> tuple[str, ...]:
+    """Elements so far over the compositions the equilibria were tested on that no window is computed."""
+    limits = decision_numbers("window")
+    fitted = [
+        o.name
+        for o in outside_range(composition)
+        if o.value > limits["untested_factor"] * o.high and o.name != "C" and o.high > limits["unmodelled_wt"]
+    ]
+    foreign = [
+        o.name
+        for o in outside_range(composition)
+        if o.high <= limits["unmodelled_wt"] < limits["foreign_wt"] < o.value
+    ]
+    return (*fitted, *foreign)
+
+
+def forms_alloy_carbide(composition: Composition) -> bool:
+    """Cr from 0.3 %, V, W or Mo enough that the steel keeps alloyed carbide in its range."""
+    limits = decision_numbers("window")
+    return bool(
+        composition["Cr"] >= limits["cr_carbide_wt"]
+        or composition["V"] >= limits["v_carbide_wt"]
+        or composition["W"] + composition["Mo"] >= limits["w_mo_carbide_wt"]
+    )
+
+
+def is_plain(composition: Composition) -> bool:
+    """Plain by the oil rule of the trade: little Mn, hardly any Cr, Ni, Mo."""
+    limits = decision_numbers("quench")
+    alloy = composition["Cr"] + composition["Ni"] + composition["Mo"]
+    return bool(
+        composition["Mn"] < limits["plain_mn_wt"]
+        and alloy < limits["plain_cr_ni_mo_wt"]
+        and composition["V"] + composition["W"] < limits["plain_cr_ni_mo_wt"]
+    )
+
+
+def judge_role(composition: Composition, carbon: CarbonSpread) -> tuple[Role, str]:
+    """Whether a layer hardens, by its alloy and its carbon inside the blade, and why."""
+    limits = decision_numbers("role")
+    if is_austenitic(composition):
+        return "soft", "stays austenite: it never hardens by heat"
+    if composition["Cr"] >= limits["ferritic_cr_wt"] and carbon.mean < limits["ferritic_c_wt"]:
+        return "soft", "chromium steel with hardly any carbon: it stays ferrite"
+    if not is_high_alloy(composition) and ms_van_bohemen_c(composition) < limits["least_ms_c"]:
+        return "soft", "so rich in manganese or nickel that it stays austenite when quenched"
+    if carbon.p10 < limits["soft_below_c_wt"]:
+        return "soft", "too little carbon after forging to harden as an edge"
+    if carbon.p10 < limits["partly_below_c_wt"]:
+        return "partly", "hardens in part: carbon after forging lies between 0.30 and 0.40 %"
+    return "hardens", "enough carbon after forging"
+
+
+def largest(values: Mapping[str, float]) -> str:
+    """The key with the largest value (first of equals)."""
+    return max(values, key=lambda key: values[key])

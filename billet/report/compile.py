@@ -1,0 +1,151 @@
+"""Puts what was found into the rows of the report; computes nothing that decides anything."""
+
+from billet import wording
+from billet.contract.report import (
+    REPORT_FORMAT,
+    CarbonLost,
+    CarbonRow,
+    Difference,
+    MadeWith,
+    Profile,
+    Report,
+    ScheduleRow,
+    SteelRow,
+)
+from billet.diffusion.carbon_balance import carbon_books
+from billet.diffusion.contrast import pattern_row
+from billet.diffusion.decarburised_skin import decarburised_depth_mm
+from billet.diffusion.profile import removed, sampled
+from billet.diffusion.simulation import Metal
+from billet.diffusion.transport import StepCarbon
+from billet.forging.burning import forging_range
+from billet.forging.model import Forged, ForgedRow
+from billet.hardening.blade import blade_row, carbon_spreads
+from billet.hardening.heat_treatment import HeatTreatment
+from billet.recipe.model import FireStep, Recipe
+from billet.report.citations import source_rows
+from billet.report.hardening import hardening_row
+from billet.report.notices import all_notices
+from billet.version import DATA_VERSION, VERSION
+
+SETTLED_WITHIN_WT = 0.03
+
+
+def compile_report(recipe: Recipe, forged: Forged, metal: Metal, answered: HeatTreatment) -> Report:
+    """The report of the contract."""
+    blade = None
+    if recipe.blade is not None:
+        blade = blade_row(recipe.blade, answered.blade, answered.grind_mm, answered.spreads)
+    return Report(
+        format=REPORT_FORMAT,
+        title=recipe.title,
+        recipe=recipe.given,
+        recipe_id=recipe.recipe_id,
+        defaults_used=recipe.defaults_used,
+        made_with=MadeWith(VERSION, DATA_VERSION),
+        schedule=_schedule(recipe, forged, metal),
+        steels=_steels(recipe, forged, metal),
+        carbon=_carbon(recipe, forged, metal),
+        pattern=pattern_row(answered.blur, forged.final.disturbed, forged.rows[-1].layer_um.mean),
+        blend=dict(answered.bulk.wt),
+        blade=blade,
+        hardening=hardening_row(recipe, answered),
+        quench=answered.quench,
+        temper=answered.temper,
+        notices=tuple(all_notices(recipe, forged, metal, answered)),
+        sources=source_rows(recipe, ()),
+    )
+
+
+def _schedule(recipe: Recipe, forged: Forged, metal: Metal) -> tuple[ScheduleRow, ...]:
+    by_step = {s.step: s for s in metal.moved.steps}
+    laid = forged.laid_by_step
+    return tuple(
+        _row(row, by_step.get(row.step), _stop_c(recipe, row.step, laid[row.step])) for row in forged.rows
+    )
+
+
+def _stop_c(recipe: Recipe, step: int, names: frozenset[str]) -> float | None:
+    """When to stop forging: the higher of the lower ends of the published forging ranges."""
+    shared = forging_range(recipe, names)
+    if shared is None or step == 0 or not isinstance(recipe.steps[step - 1], FireStep):
+        return None
+    return shared[0]
+
+
+def _row(row: ForgedRow, carbon: StepCarbon | None, stop_c: float | None) -> ScheduleRow:
+    shown = {name: getattr(row, name) for name in ForgedRow.__dataclass_fields__}
+    return ScheduleRow(**shown, carbon_wt=dict(carbon.carbon_wt) if carbon is not None else {}, stop_c=stop_c)
+
+
+def _steels(recipe: Recipe, forged: Forged, metal: Metal) -> tuple[SteelRow, ...]:
+    shares = forged.rows[-1].mass_share
+    spreads = carbon_spreads(metal.bar, {name: c["C"] for name, c in metal.compositions.items()})
+    rows = []
+    for name, steel in recipe.steels.items():
+        grade = steel.grade
+        spread = spreads.get(name)
+        analysis = steel.composition if spread is None else steel.composition.with_carbon(spread.mean)
+        rows.append(
+            SteelRow(
+                name,
+                steel.designation,
+                grade.number if grade else None,
+                grade.aliases if grade else (),
+                steel.analysis,
+                shares.get(name, 0.0),
+                spread,
+                dict(analysis.wt),
+                steel.melt,
+                grade.source if grade else None,
+                grade.seen if grade else None,
+            )
+        )
+    return tuple(rows)
+
+
+def _carbon(recipe: Recipe, forged: Forged, metal: Metal) -> CarbonRow:
+    steps = metal.moved.steps
+    first, last = steps[0], steps[-1]
+    start, now = _difference(first), _difference(last)
+    books = carbon_books(recipe, forged, metal)
+    profiles = tuple(_profile(step) for step in steps)
+    return CarbonRow(
+        last.mean_wt,
+        CarbonLost(books.faces, books.metal),
+        Difference(start, now),
+        profiles,
+        decarburised_depth_mm(profiles[-1], {name: c["C"] for name, c in metal.compositions.items()}),
+        _sentence(start, now, last, _settled(metal)),
+    )
+
+
+def _difference(step: StepCarbon) -> float:
+    values = list(step.carbon_wt.values())
+    return max(values) - min(values) if len(values) > 1 else 0.0
+
+
+def _sentence(start: float, now: float, last: StepCarbon, settled: bool) -> str:
+    mean = wording.wt(last.mean_wt)
+    if len(last.carbon_wt) < 2:
+        return f"one steel: {mean} carbon is left on average"
+    apart = f"{wording.wt(now)} apart now, {wording.wt(start)} at the start; {mean} on average"
+    if settled:
+        return (
+            f"carbon has settled between the layers: {apart}. What difference stays is held by the other "
+            "metals: at the end its activity is equal, its content is not"
+        )
+    return f"carbon is still on its way between the layers: {apart}"
+
+
+def _settled(metal: Metal) -> bool:
+    """Carbon is level inside every steel of the bar's middle half."""
+    bar = metal.bar
+    middle = removed(bar, 0.25 * bar.height_mm, 0.25 * bar.height_mm)
+    spreads = carbon_spreads(middle, {name: 0.0 for name in metal.compositions})
+    return all(s.p90 - s.p10 < SETTLED_WITHIN_WT for s in spreads.values())
+
+
+def _profile(step: StepCarbon) -> Profile:
+    points = sampled(step.profile)
+    return Profile(step.step, tuple(points.position_mm), tuple(points.carbon_wt), tuple(points.steel))

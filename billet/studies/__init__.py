@@ -1,0 +1,1 @@
+"""The why behind a plan: curves, cooling, fires, skin. Imports report and below."""

@@ -1,0 +1,187 @@
+"""A hardening layer over the hardening heat, and at the two ends of the window."""
+
+import math
+from typing import Literal
+
+from billet import wording
+from billet.composition import Composition
+from billet.contract.report import Estimate
+from billet.contract.study import (
+    HeatCurve,
+    HeatPoint,
+    PublishedHardness,
+    WindowEnd,
+    WindowReason,
+)
+from billet.formulas.equilibrium import critical_lines
+from billet.hardening.austenite_state import Start, SteelState, austenitised_state
+from billet.hardening.decision import HardeningDecision
+from billet.hardening.layer import LayerSteel, is_high_alloy
+from billet.hardening.published_hardness import drift_notices
+from billet.tables.practice import decision_numbers
+
+WhichEnd = Literal["low", "high"]
+Of = Literal["bar", "own"]
+LEAST_CARBIDE_FRAC = 0.0005
+NOT_COMPUTED = (
+    "over 5 % chromium or 2 % W + Mo + V no hardness is computed: the low-alloy formulas do not hold"
+)
+
+
+def heat_curves(judged: HardeningDecision, start: Start) -> tuple[HeatCurve, ...]:
+    """One curve for each layer that hardens, at the carbon it has inside the blade."""
+    return tuple(_curve(layer, start) for layer in judged.layers if layer.role != "soft")
+
+
+def _curve(layer: LayerSteel, start: Start) -> HeatCurve:
+    carbon_wt = layer.composition["C"]
+    if is_high_alloy(layer.composition):
+        printed = printed_hardness(layer)
+        told = "the printed figures of the grade stand instead" if printed else "and none is printed"
+        drifted = [f". {notice.text}" for notice in drift_notices((layer,))]
+        return HeatCurve(layer.name, carbon_wt, (), printed, "".join((NOT_COMPUTED, "; ", told, *drifted)))
+    return heat_curve(layer.name, layer.composition, start)
+
+
+def heat_curve(name: str, composition: Composition, start: Start = "normalised") -> HeatCurve:
+    """States of a low-alloy steel every 10 K from just over Ae1 up to 930 C.
+
+    Without points, and with the reason, for a steel whose state is not computed (over 5 % chromium,
+    2 % W + Mo + V, or austenitic). Raises OutOfDomain for an analysis that cannot be.
+    """
+    carbon_wt = composition["C"]
+    if is_high_alloy(composition):
+        return HeatCurve(name, carbon_wt, (), (), NOT_COMPUTED)
+    points = _points(composition, start)
+    why = None if points else "no austenite forms below the end of the curve"
+    return HeatCurve(name, carbon_wt, points, (), why)
+
+
+def _points(composition: Composition, start: Start) -> tuple[HeatPoint, ...]:
+    limits = decision_numbers("study")
+    ae1_c = critical_lines(composition).ae1_c
+    if ae1_c is None:
+        return ()
+    step_k = limits["curve_step_k"]
+    first = math.ceil((ae1_c + limits["curve_above_ae1_k"]) / step_k)
+    last = math.floor(limits["curve_to_c"] / step_k)
+    states = (austenitised_state(composition, index * step_k, start) for index in range(first, last + 1))
+    return tuple(point for state in states if (point := _point(state)) is not None)
+
+
+def _point(state: SteelState) -> HeatPoint | None:
+    soaked = state.after_soak
+    if soaked is None or state.hrc is None or state.retained_austenite is None:
+        return None
+    return HeatPoint(
+        state.temperature_c, state.hrc, state.retained_austenite, soaked.austenite_carbon_wt, soaked.carbide
+    )  # fmt: skip
+
+
+def printed_hardness(layer: LayerSteel) -> tuple[PublishedHardness, ...]:
+    """Every printed hardness of the grade, outliers left out."""
+    if layer.grade is None:
+        return ()
+    return tuple(
+        PublishedHardness(row.window_c, row.medium, hrc, temper_c, row.source, row.seen)
+        for row in layer.grade.hardening
+        if not row.outlier
+        for hrc, temper_c in row.hardness
+    )
+
+
+def window_ends(judged: HardeningDecision, start: Start) -> tuple[WindowEnd, ...]:
+    """Low and high end of the bar's window for each hardening layer, in words.
+
+    Where the bar has no window, each layer is told at the ends of its own.
+    """
+    found = []
+    for layer, own in zip(judged.layers, judged.windows, strict=True):
+        window = judged.window or own.preferred
+        if layer.role == "soft" or window is None:
+            continue
+        of: Of = "bar" if judged.window is not None else "own"
+        found += [
+            _end(layer, "low", window.low.c, start, of),
+            _end(layer, "high", window.high.c, start, of),
+        ]
+    return tuple(found)
+
+
+def _end(layer: LayerSteel, end: WhichEnd, c: float, start: Start, of: Of) -> WindowEnd:
+    state = austenitised_state(layer.composition, c, start)
+    soaked = state.after_soak
+    return WindowEnd(
+        layer.name, end, of, c,
+        soaked.austenite_carbon_wt if soaked is not None else None,
+        soaked.carbide if soaked is not None else None,
+        state.retained_austenite, state.hrc, _end_words(layer.name, c, state),
+    )  # fmt: skip
+
+
+def window_reasons(judged: HardeningDecision) -> tuple[WindowReason, ...]:
+    """Which steel sets each end of the bar's window, and why there; empty without a window."""
+    window, agreement = judged.window, judged.agreement
+    if window is None:
+        return ()
+    return (
+        WindowReason("low", window.low.c, agreement.low_set_by, window.low.because),
+        WindowReason("high", window.high.c, agreement.high_set_by, window.high.because),
+    )
+
+
+def ends_told(ends: tuple[WindowEnd, ...]) -> tuple[str, ...]:
+    """One sentence for each steel; the ends come in pairs, low and high, as `window_ends` gives them."""
+    return tuple(_told(low, high) for low, high in zip(ends[::2], ends[1::2], strict=True))
+
+
+def _told(low: WindowEnd, high: WindowEnd) -> str:
+    if low.hrc is None or high.hrc is None:
+        return low.words if low.hrc is None else high.words
+    changes = [
+        change
+        for name, first, last, writer in (
+            ("dissolved carbon", low.austenite_carbon_wt, high.austenite_carbon_wt, wording.wt),
+            ("carbide left", low.carbide, high.carbide, wording.percent),
+            ("retained austenite", low.retained_austenite, high.retained_austenite, wording.percent),
+        )
+        if first is not None and last is not None
+        if (change := _change(name, writer(first.value), writer(last.value), last.value > first.value))
+    ]
+    if not changes:
+        return f"{low.steel} is the same from end to end. At the low end, {low.words}"
+    return (
+        f"{low.steel} from {wording.temperature(low.temperature_c)} to "
+        f"{wording.temperature(high.temperature_c)}: {wording.listed(changes)}; as quenched "
+        f"{wording.hardness_range(low.hrc.low, low.hrc.high)}, then "
+        f"{wording.hardness_range(high.hrc.low, high.hrc.high)}"
+    )
+
+
+def _change(name: str, first: str, last: str, rises: bool) -> str | None:
+    """None where the two read alike."""
+    return None if first == last else f"{name} {'rises' if rises else 'falls'} from {first} to {last}"
+
+
+def _end_words(name: str, c: float, state: SteelState) -> str:
+    soaked, retained, hrc = state.after_soak, state.retained_austenite, state.hrc
+    if soaked is None or retained is None or hrc is None:
+        why = "; ".join(state.notices) or "nothing is computed here"
+        return f"{name} at {wording.temperature(c)}: {why}"
+    told = [
+        f"{wording.estimate(soaked.austenite_carbon_wt, wording.wt)} carbon is dissolved",
+        _carbide_words(soaked.carbide),
+        f"quenched it keeps {wording.estimate(retained, wording.percent)} austenite and has "
+        f"{wording.hardness_range(hrc.low, hrc.high)}",
+    ]
+    if state.equilibrium is not None and state.equilibrium.ferrite > 0.01:
+        told.append(f"{wording.percent(state.equilibrium.ferrite)} ferrite is left and stays soft")
+    return f"{name} at {wording.temperature(c)}: {'; '.join(told)}"
+
+
+def _carbide_words(carbide: Estimate) -> str:
+    if carbide.high < LEAST_CARBIDE_FRAC:
+        return "no carbide is left to hold the grain"
+    if carbide.value < LEAST_CARBIDE_FRAC:
+        return f"hardly any carbide is left to hold the grain, at most {wording.percent(carbide.high)}"
+    return f"{wording.estimate(carbide, wording.percent)} carbide is left undissolved"

@@ -1,0 +1,178 @@
+"""The lean skin at the faces of the bar, and the pale seams where skins were folded in."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from billet import wording
+from billet.contract.report import Profile as Points
+from billet.contract.study import PaleSeam, SkinStudy
+from billet.diffusion.decarburised_skin import decarburised_depth_mm
+from billet.diffusion.profile import Floats, Profile, sampled
+from billet.forging.events import Copy, Event, Forge, Heat, Join, Lay, Remove
+from billet.recipe.model import Layer, Recipe
+from billet.tables.practice import decision_numbers
+
+ALL_POINTS = 1_000_000
+
+
+@dataclass(frozen=True)
+class Seam:
+    """A seam that a restack closed: the step, and where it lies now from the bottom of the bar."""
+
+    step: int
+    position_mm: float
+
+
+@dataclass(frozen=True)
+class _Piece:
+    height_mm: float
+    seams: tuple[Seam, ...]
+
+
+def restack_seams(events: tuple[Event, ...]) -> tuple[tuple[Seam, ...], float]:
+    """Seams of restacks in the finished bar, bottom up, and the height that bar has. [mm]
+
+    The events are replayed as heights alone. Seams between the plates of the first stack do not count.
+    """
+    pile = [_Piece(0.0, ())]
+    for event in events:
+        match event:
+            case Lay():
+                pile = [_laid(item, pile[0]) for item in event.items]
+                step = event.step
+            case Join():
+                pile = [_joined(pile, step)]
+            case Heat():
+                bottom_mm, top_mm = event.scale_mm
+                pile = [_cut(piece, bottom_mm, top_mm) for piece in pile]
+            case Forge():
+                pile = [_forged(piece, event.ratio) for piece in pile]
+            case Remove():
+                pile = [_cut(piece, event.bottom_mm, event.top_mm) for piece in pile]
+            case _:
+                pass
+    whole = pile[0] if len(pile) == 1 else _joined(pile, step)
+    return whole.seams, whole.height_mm
+
+
+def _laid(item: Copy | Layer, bar: _Piece) -> _Piece:
+    if isinstance(item, Layer):
+        return _Piece(item.thickness_mm, ())
+    if not item.turned:
+        return bar
+    turned = (Seam(s.step, bar.height_mm - s.position_mm) for s in reversed(bar.seams))
+    return _Piece(bar.height_mm, tuple(turned))
+
+
+def _joined(pile: list[_Piece], step: int) -> _Piece:
+    height, seams = 0.0, []
+    for place, piece in enumerate(pile):
+        if place and step > 0:
+            seams.append(Seam(step, height))
+        seams += [Seam(s.step, height + s.position_mm) for s in piece.seams]
+        height += piece.height_mm
+    return _Piece(height, tuple(seams))
+
+
+def _forged(piece: _Piece, ratio: float) -> _Piece:
+    seams = tuple(Seam(s.step, s.position_mm * ratio) for s in piece.seams)
+    return _Piece(piece.height_mm * ratio, seams)
+
+
+def _cut(piece: _Piece, bottom_mm: float, top_mm: float) -> _Piece:
+    height = piece.height_mm - bottom_mm - top_mm
+    moved = (Seam(s.step, s.position_mm - bottom_mm) for s in piece.seams)
+    return _Piece(height, tuple(s for s in moved if 0.0 < s.position_mm < height))
+
+
+def skin_study(recipe: Recipe, events: tuple[Event, ...], bar: Profile, grind_mm: float) -> SkinStudy:
+    """How deep the faces are lean, against what is ground off, and which seams of restacks are pale."""
+    points = sampled(bar, ALL_POINTS)
+    last = Points(len(recipe.steps), tuple(points.position_mm), tuple(points.carbon_wt), tuple(points.steel))
+    bottom_mm, top_mm = decarburised_depth_mm(
+        last, {name: s.composition["C"] for name, s in recipe.steels.items()}
+    )
+    short_mm = max(max(bottom_mm, top_mm) - grind_mm, 0.0)
+    seams, _ = restack_seams(events)
+    pale = _pale_seams(bar, seams, grind_mm)
+    return SkinStudy(
+        float(decision_numbers("edge")["skin_left_frac"]), bottom_mm, top_mm, grind_mm, short_mm,
+        _skin_words(bottom_mm, top_mm, grind_mm, short_mm), len(seams),
+        float(decision_numbers("study")["pale_seam_wt"]), pale, _pale_words(len(seams), pale),
+    )  # fmt: skip
+
+
+def _skin_words(bottom_mm: float, top_mm: float, grind_mm: float, short_mm: float) -> str:
+    deepest = max(bottom_mm, top_mm)
+    if deepest <= 0.0:
+        return "the faces hold their carbon: nothing must be ground off for it"
+    told = (
+        f"carbon is under nine tenths of the inside down to {wording.length_both(bottom_mm)} below the "
+        f"bottom face and {wording.length_both(top_mm)} below the top face"
+    )
+    if grind_mm <= 0.0:
+        return f"{told}: grind {wording.length_both(deepest)} off each face before hardening"
+    if short_mm > 0.0:
+        return (
+            f"{told}: the {wording.length_both(grind_mm)} ground off each face before hardening is "
+            f"{wording.length_both(short_mm)} short of it"
+        )
+    return f"{told}: the {wording.length_both(grind_mm)} ground off each face before hardening takes it away"
+
+
+def _pale_seams(bar: Profile, seams: tuple[Seam, ...], grind_mm: float) -> tuple[PaleSeam, ...]:
+    """Seams where both sides have less carbon than further in, one of them by more than the limit.
+
+    Each side is held against the median of the same steel in the middle half of its piece, so that a
+    layer which carries less by nature, or which a richer one feeds, is no pale seam. Own construction.
+    """
+    edges = np.concatenate([[0.0], np.cumsum(bar.thickness_mm)])
+    bounds = [0.0, *(s.position_mm for s in seams), bar.height_mm]
+    limit = decision_numbers("study")["pale_seam_wt"]
+    found = []
+    for place, seam in enumerate(seams):
+        below = _side(bar, edges, bounds[place], seam.position_mm, at_top=True)
+        above = _side(bar, edges, seam.position_mm, bounds[place + 2], at_top=False)
+        if below is None or above is None:
+            continue
+        dips = [inside - least for least, inside, _ in (below, above)]
+        if min(dips) > 0.0 and max(dips) > limit:
+            least, inside, steel = (below, above)[int(dips[1] > dips[0])]
+            in_blade = grind_mm < seam.position_mm < bar.height_mm - grind_mm
+            found.append(PaleSeam(seam.step, seam.position_mm, least, inside, steel, in_blade))
+    return tuple(found)
+
+
+def _side(
+    bar: Profile, edges: Floats, low_mm: float, high_mm: float, *, at_top: bool
+) -> tuple[float, float, str] | None:
+    """Least carbon in the layer at one end of a piece, the same steel's median inside it, its name."""
+    middles = 0.5 * (edges[:-1] + edges[1:])
+    cells = np.flatnonzero((middles > low_mm) & (middles < high_mm))
+    if len(cells) == 0:
+        return None
+    content, kind = bar.carbon_wt[cells], bar.steel[cells]
+    from_seam = kind[::-1] if at_top else kind
+    own = int(from_seam[0])
+    changes = np.flatnonzero(from_seam != own)
+    count = int(changes[0]) if len(changes) else len(cells)
+    least = float(np.min(content[-count:] if at_top else content[:count]))
+    quarter = 0.25 * (high_mm - low_mm)
+    at = middles[cells]
+    inner = (kind == own) & (at >= low_mm + quarter) & (at <= high_mm - quarter)
+    kept = content[inner] if np.any(inner) else content[kind == own]
+    return least, float(np.median(kept)), bar.metals.names[own]
+
+
+def _pale_words(seams: int, pale: tuple[PaleSeam, ...]) -> str:
+    if seams == 0:
+        return "nothing was restacked, so no skin lies inside the bar"
+    limit = wording.wt(decision_numbers("study")["pale_seam_wt"])
+    if not pale:
+        return f"no seam of the restacks is paler in carbon than its surroundings by more than {limit}"
+    inside = sum(s.in_blade for s in pale)
+    return (
+        f"{wording.count(len(pale), 'seam')} of {seams} with a folded-in skin, over {limit} less carbon "
+        f"than the metal beside it; {inside} of them inside the blade: each shows as a pale line"
+    )

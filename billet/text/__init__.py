@@ -1,0 +1,1 @@
+"""Report, state and steel as plain text. Imports sheets and below."""

@@ -1,0 +1,146 @@
+"""The first part of the report as text: the answer, what to do, why, what each steel says."""
+
+from billet import wording
+from billet.contract.report import HardeningSteel, Report
+from billet.sheets.harden import harden_statement, held_by
+from billet.sheets.layout import bullet, heading, sentence, table, wrapped
+from billet.sheets.quench_words import bath_words
+from billet.sheets.steels import called, names_of
+from billet.wording import Units
+
+OILS = ("slow oil", "medium oil", "fast oil")
+ROLES = {"hardens": "hardens", "partly": "hardens in part", "soft": "stays soft"}
+
+
+def answer_lines(report: Report, units: Units) -> list[str]:
+    """Statement, orders, reasons, the steels, the quench by thickness, the temper."""
+    lines = ["", *wrapped(f">>> {harden_statement(report)}", indent="    ")]
+    orders = _orders(report, units)
+    if orders:
+        lines += ["", *table((), orders)]
+    lines += ["", *heading("Why"), *_why(report)]
+    lines += ["", *heading("What each steel says"), *_steels(report)]
+    lines += _quench(report, units)
+    return lines + _temper(report)
+
+
+def _orders(report: Report, units: Units) -> list[tuple[str, str]]:
+    h = report.hardening
+    if h.set_point_c is None or h.window_c is None:
+        return _least_bad(report)
+    rows = []
+    if h.normalise_c:
+        rows.append(("Normalise", ", then ".join(wording.temperature(c) for c in h.normalise_c)))
+    narrow = ", narrow" if h.verdict == "narrow" else ""
+    rows += [
+        ("Set point", wording.temperature(h.set_point_c)),
+        ("Window", wording.temperature_range(*h.window_c) + narrow),
+        ("Held by", held_by(report)),
+    ]
+    if h.soak_min is not None:
+        rows.append(("Soak", f"{wording.minutes(h.soak_min)} from when the steel is at heat"))
+    bath = bath_words(report)
+    rows.append(("Quench", bath if bath else "none"))
+    if report.temper.governs:
+        rows.append(
+            ("Temper", f"{report.temper.cycles} × {wording.hours(report.temper.minutes)}, table below")
+        )
+    return rows
+
+
+def _least_bad(report: Report) -> list[tuple[str, str]]:
+    least = report.hardening.least_bad
+    if least is None:
+        return []
+    rows = [("Least bad", f"{wording.temperature(least.c)}, which is no set point; what suffers there:")]
+    return rows + [(called(report, row.steel), row.suffers) for row in least.per_steel]
+
+
+def _why(report: Report) -> list[str]:
+    h = report.hardening
+    reasons = [h.because]
+    reasons += (
+        [f"low end set by {h.low_set_by}, top by {h.high_set_by}"] if h.low_set_by and h.window_c else []
+    )
+    reasons += [h.normalise_because, f"soak: {h.soak_because}" if h.soak_because else ""]
+    reasons += [*report.quench.reasons, report.temper.because]
+    lines = [line for reason in reasons if reason for line in bullet(sentence(reason, names_of(report)))]
+    for way in h.could_change:
+        lines += bullet(sentence(f"could change it: {way}"))
+    return lines
+
+
+def _steels(report: Report) -> list[str]:
+    lines = []
+    for steel in report.hardening.per_steel:
+        lines += bullet(_steel(report, steel))
+    return lines
+
+
+def _steel(report: Report, s: HardeningSteel) -> str:
+    parts = [f"{called(report, s.steel)} {ROLES[s.role]}: {s.role_because}"]
+    if s.preferred_c is not None:
+        parts.append(f"prefers {wording.temperature_range(*s.preferred_c)}")
+    for because in dict.fromkeys((s.low_because, s.high_because)):
+        parts += [because] if because else []
+    if s.austenite_carbon_wt is not None:
+        parts.append(f"dissolves {wording.estimate(s.austenite_carbon_wt, wording.wt)} carbon")
+    if s.ms_c is not None:
+        parts.append(f"martensite from {wording.estimate(s.ms_c, wording.temperature)}")
+    if s.retained_austenite is not None:
+        parts.append(f"retained austenite {wording.estimate(s.retained_austenite, wording.percent)}")
+    if s.hrc is not None:
+        parts.append(f"{wording.estimate(s.hrc, wording.hardness)} as quenched")
+    if s.hrc_soft is not None:
+        parts.append(wording.estimate(s.hrc_soft, wording.hardness))
+    return "; ".join(parts) + "."
+
+
+def _quench(report: Report, units: Units) -> list[str]:
+    q = report.quench
+    lines: list[str] = []
+    if q.by_thickness and q.verdict != "none":
+        rows = [
+            (wording.length(row.thickness_mm, units), row.medium or "none", row.verdict)
+            for row in q.by_thickness
+        ]
+        lines += ["", *heading("Quench by thickness"), *table(("Section", "Quench", "Verdict"), rows)]
+    for pays in q.pays:
+        lines += bullet(f"{called(report, pays.steel)} pays: {pays.how}.", "!")
+    return lines + _quench_steels(report, units)
+
+
+def _quench_steels(report: Report, units: Units) -> list[str]:
+    """What each steel alone would take, and how thick it hardens in the oils."""
+    rows = []
+    for s in report.quench.per_steel:
+        depths = [
+            f"{name} {wording.length(s.hardens_to_mm[name], units)}"
+            for name in OILS
+            if name in s.hardens_to_mm
+        ]
+        rate = wording.estimate(s.critical_rate_k_s, wording.rate) if s.critical_rate_k_s else "not computed"
+        through = ", ".join(depths) or "not told"
+        rows.append((called(report, s.steel), s.slowest or "none", s.fastest or "none", through, rate))
+    if not rows:
+        return []
+    columns = ("Steel alone", "Slowest", "Fastest", "Hardens through, to 30 mm", "Critical rate")
+    return ["", *table(columns, rows)]
+
+
+def _temper(report: Report) -> list[str]:
+    temper = report.temper
+    if not temper.table:
+        return []
+    names = list(dict.fromkeys(row.steel for step in temper.table for row in step.per_steel))
+    rows = []
+    for step in temper.table:
+        told = {row.steel: wording.hardness_range(row.low, row.high) for row in step.per_steel}
+        remark = "" if step.advised else "not advised"
+        cells = (told.get(name, "not known") for name in names)
+        rows.append((wording.temperature(step.temperature_c), *cells, remark))
+    why = [step.why_not for step in temper.table if step.why_not]
+    governs = f": {temper.governs} is the softest and governs" if temper.governs else ""
+    lines = ["", *heading(f"Temper {temper.cycles} × {wording.hours(temper.minutes)}{governs}")]
+    lines += table(("At", *(called(report, name) for name in names), ""), rows)
+    return lines + (bullet(sentence(f"not advised: {why[0]}")) if why else [])

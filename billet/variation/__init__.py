@@ -1,0 +1,1 @@
+"""A thousand bars through the rules of one. Imports hardening and below."""

@@ -1,0 +1,135 @@
+"""Carbon of every bar inside the blade, from the plan and how it answers to a change.
+
+Approximation. The diffusion is not run for every bar. The forging is replayed once for each steel of the
+recipe with a little more carbon in it; what every layer then keeps of that and what it gives to its
+neighbours, its faces and its scale is taken as the same share for every bar (linear response). Metals that
+differ shift the activity of carbon; a shift is carried as the carbon that would shift it as much. The
+diffusivity stays that of the plan, and so do the heats of normalising and the soak. Tested against full
+plans of changed analyses: 0.02 wt% for drawn ones, 0.03 where every element stands at its limit.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from billet.composition import ATOMIC_WEIGHT, Composition
+from billet.contract.report import CarbonSpread
+from billet.diffusion.simulation import Metal
+from billet.diffusion.transport import transport
+from billet.forging.model import Forged
+from billet.formulas.activity import carbon_self_interaction, interaction_uhrenius
+from billet.hardening.blade import blade_profile, carbon_spreads
+from billet.hardening.heat_treatment import HeatTreatment
+from billet.hardening.layer import is_high_alloy
+from billet.hardening.preheat_diffusion import after_normalising_and_soak
+from billet.recipe.model import FireStep, Recipe
+from billet.variation.draws import Array, Draws
+
+MORE_CARBON_WT = 0.05
+LEAST_CARBON_WT = 0.01
+USUAL_HEAT_C = 1100.0
+WHERE = ("mean", "p10", "p90")
+
+
+@dataclass(frozen=True)
+class BarCarbon:
+    """Carbon of one steel inside the blade of every bar, wt%: (bars,) each."""
+
+    mean: Array
+    p10: Array
+    p90: Array
+
+
+@dataclass(frozen=True)
+class Response:
+    """wt% of carbon in the blade for 1 wt% more at the start.
+
+    share: (3, steels of the blade, steels of the recipe), first axis mean, p10, p90.
+    """
+
+    blade: tuple[str, ...]
+    steels: tuple[str, ...]
+    share: Array
+
+
+def carbon_response(
+    recipe: Recipe, forged: Forged, metal: Metal, answered: HeatTreatment, differing: tuple[str, ...]
+) -> Response:
+    """Replay the forging once for each steel whose carbon differs from bar to bar."""
+    names = tuple(metal.compositions)
+    blade = tuple(answered.spreads)
+    share = np.zeros((len(WHERE), len(blade), len(names)))
+    usual = _values(answered.spreads, blade)
+    for name in differing:
+        spreads = _replayed(recipe, forged, metal, answered, name)
+        share[:, :, names.index(name)] = (_values(spreads, blade) - usual) / MORE_CARBON_WT
+    return Response(blade, names, share)
+
+
+def _replayed(
+    recipe: Recipe, forged: Forged, metal: Metal, answered: HeatTreatment, name: str
+) -> dict[str, CarbonSpread]:
+    changed = dict(metal.compositions)
+    changed[name] = changed[name].with_carbon(changed[name]["C"] + MORE_CARBON_WT)
+    densities = {key: steel.density_g_cm3 for key, steel in recipe.steels.items()}
+    moved = transport(changed, densities, forged.events)
+    bar = moved.profile if moved.profile is not None else moved.steps[-1].profile
+    # The metals are the same; with the plan's own, what is tabulated for them is found again.
+    bar = replace(bar, metals=metal.bar.metals)
+    blade = None if forged.final.on_edge else recipe.blade
+    start = {key: c["C"] for key, c in metal.compositions.items()}
+    return carbon_spreads(after_normalising_and_soak(blade_profile(bar, blade), answered.first), start)
+
+
+def _values(spreads: Mapping[str, CarbonSpread], blade: tuple[str, ...]) -> Array:
+    return np.array([[getattr(spreads[name], where) for name in blade] for where in WHERE])
+
+
+def differing_steels(recipe: Recipe, draws: Draws) -> tuple[str, ...]:
+    """Steels whose carbon, or whose pull on carbon, is not the same in all bars."""
+    return tuple(
+        name
+        for name, drawn in draws.steels.items()
+        if any(np.any(v != recipe.steels[name].composition[e]) for e, v in drawn.wt.items())
+    )
+
+
+def bars_carbon(
+    recipe: Recipe, answered: HeatTreatment, response: Response, draws: Draws
+) -> dict[str, BarCarbon]:
+    """Carbon inside the blade of every bar, by steel; never under 0.01 wt%."""
+    heats = [step.temperature_c for step in recipe.steps if isinstance(step, FireStep)]
+    heat_c = max(heats, default=USUAL_HEAT_C)
+    more, pull = [], {}
+    for name in response.steels:
+        supplied, drawn = recipe.steels[name].composition, draws.steels[name].wt
+        final = answered.spreads[name].mean if name in answered.spreads else supplied["C"]
+        pull[name] = _pull_wt(supplied, drawn, final, heat_c)
+        extra = drawn["C"] - supplied["C"] if "C" in drawn else np.zeros(draws.bars)
+        more.append(extra + pull[name])
+    usual = _values(answered.spreads, response.blade)
+    now = usual[:, :, None] + response.share @ np.stack(more)
+    return {
+        name: BarCarbon(*(np.maximum(now[k, i] - pull[name], LEAST_CARBON_WT) for k in range(len(WHERE))))
+        for i, name in enumerate(response.blade)
+    }
+
+
+def _pull_wt(supplied: Composition, drawn: Mapping[str, Array], carbon_wt: float, heat_c: float) -> Array:
+    """Carbon that would raise the activity as much as the metals of each bar do. [wt%]
+
+    None for a high-alloy steel, which no coefficient covers.
+    """
+    shift = np.zeros(len(next(iter(drawn.values()))))
+    if is_high_alloy(supplied):
+        return shift
+    for element, wt in drawn.items():
+        if element == "C":
+            continue
+        atoms = (wt - supplied[element]) / ATOMIC_WEIGHT[element] / supplied.metal_moles
+        shift = shift + interaction_uhrenius(element, heat_c) * atoms
+    ratio = supplied.with_carbon(carbon_wt).carbon_ratio
+    rise = 1.0 / (1.0 - ratio) + carbon_self_interaction(heat_c) * ratio
+    pull: Array = carbon_wt * shift / rise
+    return pull

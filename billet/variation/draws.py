@@ -1,0 +1,153 @@
+"""What differs from bar to bar: analyses of the steels, errors of the formulas, the fire.
+
+Analyses. A grade of the library may come with anything its standard lets through: half of the bars lie
+between the low limit and the usual value, half between that and the high limit, evenly (own construction;
+mills aim nearer to the middle, so the real spread is smaller). An element without a low limit goes down as
+far as it goes up, one that the usual analysis does not carry stays away. An analysis given in the recipe
+has the error of the laboratory alone. Formula errors are normal, nine in ten inside the stated figure, and
+drawn anew for every bar and steel. The fire is even within its half-width.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from billet.hardening.layer import forms_alloy_carbide
+from billet.recipe.model import Recipe, RecipeSteel
+from billet.tables.practice import decision_numbers
+from billet.tables.uncertainty import spread
+
+Array = npt.NDArray[np.float64]
+NINE_IN_TEN_SD = 1.6449
+"""Half-width of nine in ten of a normal spread, in standard deviations."""
+
+
+@dataclass(frozen=True)
+class SteelDraws:
+    """One steel in every bar, each (bars,): its analysis in wt%, and the errors of its formulas.
+
+    `band_k` is the error of a window that no publication gives. `soak` runs from 0, the least that a
+    short soak dissolves, to 1, equilibrium. `rate_factor` multiplies the critical rate.
+    """
+
+    wt: Mapping[str, Array]
+    ae1_k: Array
+    ae3_k: Array
+    acm_k: Array
+    band_k: Array
+    soak: Array
+    dissolved_wt: Array
+    rate_factor: Array
+
+
+@dataclass(frozen=True)
+class Draws:
+    """All bars. `film_factor` multiplies the film coefficient; `held` is -1 to 1 of the half-width."""
+
+    bars: int
+    steels: Mapping[str, SteelDraws]
+    film_factor: Array
+    held: Array
+
+
+def draw(recipe: Recipe, bars: int, seed: int) -> Draws:
+    """So many bars of this recipe; the same seed gives the same bars."""
+    generator = np.random.default_rng(seed)
+    steels = {name: _steel(steel, bars, generator) for name, steel in recipe.steels.items()}
+    film = spread("film")
+    factor = 1.0 + film["film_frac"] / NINE_IN_TEN_SD * generator.standard_normal(bars)
+    held = generator.uniform(-1.0, 1.0, bars)
+    return Draws(bars, steels, np.maximum(factor, film["least_factor"]), held)
+
+
+def undisturbed(recipe: Recipe, bars: int) -> Draws:
+    """Bars that are all as the plan takes them: no spread and no error anywhere."""
+    steels = {
+        name: exact({e: np.full(bars, v) for e, v in steel.composition.wt.items()}, bars)
+        for name, steel in recipe.steels.items()
+    }
+    return Draws(bars, steels, np.ones(bars), np.zeros(bars))
+
+
+def exact(wt: Mapping[str, Array], bars: int) -> SteelDraws:
+    """These analyses, with formulas that are never off."""
+    zero = np.zeros(bars)
+    return SteelDraws(wt, zero, zero, zero, zero, np.full(bars, 0.5), zero, np.ones(bars))
+
+
+def _steel(steel: RecipeSteel, bars: int, generator: np.random.Generator) -> SteelDraws:
+    errors = decision_numbers("state")
+    wt = _analyses(steel, bars, generator)
+
+    def off(nine_in_ten: float) -> Array:
+        normal: Array = nine_in_ten / NINE_IN_TEN_SD * generator.standard_normal(bars)
+        return normal
+
+    return SteelDraws(
+        wt,
+        off(errors["ae1_error_k"]),
+        off(errors["ae3_error_k"]),
+        off(errors["acm_error_k"]),
+        off(decision_numbers("window")["unknown_band_k"]),
+        generator.uniform(0.0, 1.0, bars),
+        off(
+            errors[
+                "dissolved_error_alloyed_wt"
+                if forms_alloy_carbide(steel.composition)
+                else "dissolved_error_wt"
+            ]
+        ),
+        np.exp(off(float(np.log(decision_numbers("quench")["rate_band_factor"])))),
+    )
+
+
+def _analyses(steel: RecipeSteel, bars: int, generator: np.random.Generator) -> dict[str, Array]:
+    found: dict[str, Array] = {}
+    for element, value in steel.composition.wt.items():
+        if value <= 0.0:
+            continue
+        if steel.analysis == "given" or steel.grade is None:
+            error = laboratory_error_wt(element, value) / NINE_IN_TEN_SD
+            found[element] = np.maximum(value + error * generator.standard_normal(bars), 0.0)
+        else:
+            low, high = limits_wt(steel, element)
+            place = generator.uniform(-1.0, 1.0, bars)
+            found[element] = value + np.where(place < 0.0, value - low, high - value) * place
+    return _within_hundred(found)
+
+
+def _within_hundred(wt: dict[str, Array]) -> dict[str, Array]:
+    """The element there is most of gives way where a draw comes to over 100 wt% (nickel sheet)."""
+    over = np.maximum(sum(wt.values(), np.zeros(1)) - 100.0, 0.0)
+    if np.any(over > 0.0):
+        most = max(wt, key=lambda e: float(np.mean(wt[e])))
+        wt[most] = wt[most] - over
+    return wt
+
+
+def laboratory_error_wt(element: str, value_wt: float) -> float:
+    """Error of a given analysis, nine in ten inside. [wt%]"""
+    errors = spread("analysis")
+    if element == "C":
+        return float(errors["laboratory_carbon_wt"])
+    return float(max(errors["laboratory_frac"] * value_wt, errors["laboratory_least_wt"]))
+
+
+def limits_wt(steel: RecipeSteel, element: str) -> tuple[float, float]:
+    """Least and most of an element that the standard of the grade lets through, around the usual value.
+
+    A limit that the standard does not give lies as far off as the other; without both there is none.
+    """
+    value = steel.composition[element]
+    if steel.grade is None:
+        return value, value
+    low, high = steel.grade.low.get(element), steel.grade.high.get(element)
+    if low is None and high is None:
+        return value, value
+    if low is None:
+        low = max(2.0 * value - float(high or 0.0), 0.0)
+    if high is None:
+        high = 2.0 * value - low
+    return min(low, value), max(high, value)

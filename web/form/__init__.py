@@ -1,0 +1,1 @@
+"""The design form: fields to recipe and back."""

@@ -1,0 +1,228 @@
+"""What the buttons of the form do to a draft. Every action takes the draft and gives a new one."""
+
+import copy
+import re
+from collections.abc import Callable
+from typing import Any
+
+from web.form.texts import list_of, steel_rows
+
+Draft = dict[str, Any]
+ACTION = re.compile(r"([a-z_]+)(?::([a-z0-9.]+))?", re.ASCII)
+
+
+class UnknownAction(ValueError):
+    """A button that the form does not have; `str()` may be shown."""
+
+
+def new_draft() -> Draft:
+    """An empty form: two steels to be named, one weld."""
+    return {
+        "format": 1,
+        "title": "",
+        "steels": {"dark": "", "bright": ""},
+        "stack": {"pattern": ["dark", "bright"], "thickness_mm": {}},
+        "steps": [{"do": "weld"}],
+    }
+
+
+def act(draft: Draft, action: str) -> tuple[Draft, str]:
+    """The changed draft and the id of the group to look at next. Raises UnknownAction."""
+    found = ACTION.fullmatch(action)
+    name, argument = (found[1], found[2] or "") if found else ("", "")
+    if name not in ACTIONS:
+        raise UnknownAction("the form has no such button")
+    changed = copy.deepcopy(draft)
+    try:
+        return changed, ACTIONS[name](changed, argument)
+    except (ValueError, IndexError, KeyError, TypeError, AttributeError):
+        raise UnknownAction("the button belongs to something that is no longer in the form") from None
+
+
+def _put_steels(draft: Draft, rows: list[tuple[str, Any]]) -> None:
+    table = dict(rows)
+    unique = len(table) == len(rows) and "" not in table
+    draft["steels"] = table if unique else [{"key": name, "is": entry} for name, entry in rows]
+
+
+def _add_steel(draft: Draft, _: str) -> str:
+    rows = steel_rows(draft.get("steels"))
+    names = {name for name, _ in rows}
+    number = next(n for n in range(len(rows) + 1, 2 * len(rows) + 3) if f"steel {n}" not in names)
+    _put_steels(draft, [*rows, (f"steel {number}", "")])
+    return f"steel-{len(rows) + 1}"
+
+
+def _remove_steel(draft: Draft, at: str) -> str:
+    rows = steel_rows(draft.get("steels"))
+    name, _ = rows.pop(int(at))
+    _put_steels(draft, rows)
+    thickness = draft.get("stack", {}).get("thickness_mm")
+    if isinstance(thickness, dict) and name not in {other for other, _ in rows}:
+        thickness.pop(name, None)
+    return "steel-1"
+
+
+def _steel_as(form: str) -> Callable[[Draft, str], str]:
+    def change(draft: Draft, at: str) -> str:
+        rows = steel_rows(draft.get("steels"))
+        name, entry = rows[int(at)]
+        told = dict(entry) if isinstance(entry, dict) else {"like": entry}
+        word = str(told.pop("like", "") or told.pop("name", ""))
+        told.pop("name", None)
+        new = word if form == "library" else {"like" if form == "like" else "name": word, **told}
+        rows[int(at)] = (name, new)
+        _put_steels(draft, rows)
+        return f"steel-{int(at) + 1}"
+
+    return change
+
+
+def _add_pattern(draft: Draft, _: str) -> str:
+    names = [name for name, _ in steel_rows(draft.get("steels"))]
+    pattern = list_of(draft["stack"].get("pattern"))
+    draft["stack"]["pattern"] = [*pattern, names[len(pattern) % len(names)] if names else ""]
+    return "pattern"
+
+
+def _remove_pattern(draft: Draft, _: str) -> str:
+    draft["stack"]["pattern"] = list_of(draft["stack"].get("pattern"))[:-1]
+    return "pattern"
+
+
+def _use_plates(draft: Draft, _: str) -> str:
+    """The order written out, plate by plate."""
+    stack = draft["stack"]
+    pattern = list_of(stack.pop("pattern", None))
+    count, thickness = stack.pop("count", len(pattern)), stack.pop("thickness_mm", {})
+    laid = min(count, MOST_PLATES) if isinstance(count, int) and count > 0 else len(pattern)
+    names = [pattern[i % len(pattern)] for i in range(laid)] if pattern else []
+    sizes = thickness if isinstance(thickness, dict) else {}
+    stack["plates"] = [{"steel": n, "thickness_mm": sizes[n]} if n in sizes else {"steel": n} for n in names]
+    return "stack"
+
+
+def _use_pattern(draft: Draft, _: str) -> str:
+    """The plates back to an order: the steels as they come, the count as it is."""
+    stack = draft["stack"]
+    plates = [plate for plate in list_of(stack.pop("plates", None)) if isinstance(plate, dict)]
+    sizes = {p["steel"]: p["thickness_mm"] for p in reversed(plates) if "steel" in p and "thickness_mm" in p}
+    order = list(dict.fromkeys(p["steel"] for p in plates if "steel" in p))
+    stack.update({"pattern": order, "count": len(plates), "thickness_mm": sizes})
+    return "stack"
+
+
+def _add_plate(draft: Draft, _: str) -> str:
+    plates = list_of(draft["stack"].get("plates"))
+    draft["stack"]["plates"] = [*plates, dict(plates[-1]) if plates else {}]
+    return f"plate-{len(plates) + 1}"
+
+
+def _remove_plate(draft: Draft, at: str) -> str:
+    draft["stack"]["plates"].pop(int(at))
+    return "stack"
+
+
+def _shift(items: list[Any], at: int, by: int) -> int:
+    """Move one item; at the ends it stays. Its new place."""
+    to = at + by
+    if not 0 <= to < len(items):
+        return at
+    items[at], items[to] = items[to], items[at]
+    return to
+
+
+def _move_plate(by: int) -> Callable[[Draft, str], str]:
+    return lambda draft, at: f"plate-{_shift(draft['stack']['plates'], int(at), by) + 1}"
+
+
+def _move_step(by: int) -> Callable[[Draft, str], str]:
+    return lambda draft, at: f"step-{_shift(draft['steps'], int(at), by) + 1}"
+
+
+def _add_step(draft: Draft, do: str) -> str:
+    if do not in STEPS:
+        raise ValueError(do)
+    steps = list_of(draft.get("steps"))
+    draft["steps"] = [*steps, {"do": do}]
+    return f"step-{len(steps) + 1}"
+
+
+def _remove_step(draft: Draft, at: str) -> str:
+    draft["steps"].pop(int(at))
+    return f"step-{max(1, int(at))}"
+
+
+def _use_lay(draft: Draft, at: str) -> str:
+    step = draft["steps"][int(at)]
+    order, pieces = step.pop("order", "same"), step.get("pieces")
+    laid = min(pieces, MOST_PLATES) if isinstance(pieces, int) and pieces > 0 else 2
+    step["lay"] = ["turned" if order != "same" and i % 2 else "piece" for i in range(laid)]
+    return f"step-{int(at) + 1}"
+
+
+def _use_order(draft: Draft, at: str) -> str:
+    draft["steps"][int(at)].pop("lay", None)
+    return f"step-{int(at) + 1}"
+
+
+def _lay(item: Any) -> Callable[[Draft, str], str]:
+    def add(draft: Draft, at: str) -> str:
+        step = draft["steps"][int(at)]
+        step["lay"] = [*list_of(step.get("lay")), copy.deepcopy(item)]
+        return f"step-{int(at) + 1}"
+
+    return add
+
+
+def _remove_lay(draft: Draft, at: str) -> str:
+    step, place = at.split(".")
+    draft["steps"][int(step)]["lay"].pop(int(place))
+    return f"step-{int(step) + 1}"
+
+
+def _add_blade(draft: Draft, _: str) -> str:
+    draft.setdefault("blade", {})
+    return "blade"
+
+
+def _remove_blade(draft: Draft, _: str) -> str:
+    draft.pop("blade", None)
+    return "blade"
+
+
+def _nothing(_draft: Draft, _: str) -> str:
+    return ""
+
+
+MOST_PLATES = 400
+STEPS = ("weld", "draw", "grind", "restack", "crop", "upset", "turn", "other")
+ACTIONS: dict[str, Callable[[Draft, str], str]] = {
+    "plan": _nothing,
+    "check": _nothing,
+    "add_steel": _add_steel,
+    "remove_steel": _remove_steel,
+    "steel_library": _steel_as("library"),
+    "steel_like": _steel_as("like"),
+    "steel_own": _steel_as("own"),
+    "add_pattern": _add_pattern,
+    "remove_pattern": _remove_pattern,
+    "use_plates": _use_plates,
+    "use_pattern": _use_pattern,
+    "add_plate": _add_plate,
+    "remove_plate": _remove_plate,
+    "plate_up": _move_plate(1),
+    "plate_down": _move_plate(-1),
+    "add_step": _add_step,
+    "remove_step": _remove_step,
+    "move_up": _move_step(-1),
+    "move_down": _move_step(1),
+    "use_lay": _use_lay,
+    "use_order": _use_order,
+    "add_piece": _lay("piece"),
+    "add_turned": _lay("turned"),
+    "add_lay_plate": _lay({}),
+    "remove_lay": _remove_lay,
+    "add_blade": _add_blade,
+    "remove_blade": _remove_blade,
+}

@@ -1,0 +1,224 @@
+"""Form fields to the mapping of a recipe, complete or not.
+
+A text that cannot be read stays in the mapping as it was written: the address can then carry the
+draft, and the check of the recipe names the place. Empty fields are left out, so defaults hold.
+"""
+
+import re
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from billet import ELEMENTS
+from web.form import fields
+from web.form.fields import Spec
+from web.form.lengths import NotAQuantity, Units, parse_length, parse_number, parse_temperature, shortest
+
+Tree = dict[str, Any]
+PART = re.compile(r"\.?([A-Za-z_]+)|\[(\d{1,3})\]", re.ASCII)
+DEEPEST_NAME = 6
+
+
+def read_form(pairs: Iterable[tuple[str, str]], units: Units) -> dict[str, Any]:
+    """The draft that the fields say. Fields of other names are ignored; no fault is raised here."""
+    return _Reading(units).recipe(_tree(pairs))
+
+
+class _Reading:
+    def __init__(self, units: Units) -> None:
+        self.units: Units = units
+        self.renamed: dict[str, str] = {}
+        self.row_names: dict[int, str] = {}
+
+    def recipe(self, tree: Tree) -> dict[str, Any]:
+        draft: dict[str, Any] = {"format": 1, "title": _text(tree, "title")}
+        draft["steels"] = self._steels(_rows(tree.get("steels")))
+        draft["stack"] = self._stack(_table(tree, "stack"))
+        if forge := self._specs(_table(tree, "forge"), fields.FORGE):
+            draft["forge"] = forge
+        if steps := [self._step(row) for _, row in _rows(tree.get("steps"))]:
+            draft["steps"] = steps
+        if "blade" in tree:
+            draft["blade"] = self._specs(_table(tree, "blade"), fields.BLADE)
+        control = self._specs(_table(tree, "control"), (fields.CONTROL_METHOD, fields.CONTROL_HALF_WIDTH))
+        if control:
+            draft["control"] = control
+        if sheet := self._specs(_table(tree, "sheet"), fields.SHEET):
+            draft["sheet"] = sheet
+        return draft
+
+    def _steels(self, rows: list[tuple[int, Tree]]) -> dict[str, Any] | list[Any]:
+        named: list[tuple[str, Any]] = []
+        for index, row in rows:
+            name, was = _text(row, "key"), _text(row, "was")
+            if was and was != name:
+                self.renamed[was] = name
+            self.row_names[index] = name
+            named.append((name, self._steel(row)))
+        table = dict(named)
+        if len(table) == len(named) and "" not in table:
+            return table
+        return [{"key": name, "is": value} for name, value in named]
+
+    def _steel(self, row: Tree) -> Any:
+        form = _text(row, "as") or "library"
+        if form == "library":
+            return _text(row, "grade")
+        steel: dict[str, Any] = {fields.STEEL_SPECS[form][0].key: ""} if form in ("like", "own") else {}
+        if form in fields.STEEL_SPECS:
+            steel |= self._specs(row, fields.STEEL_SPECS[form])
+        wt = _table(row, "wt")
+        analysis = {element: _number(_text(wt, element)) for element in ELEMENTS if _text(wt, element)}
+        if analysis:
+            steel["wt"] = analysis
+        if harden := [_temperature(text) for text in _texts(row.get("harden_c"))]:
+            steel["harden_c"] = harden
+        return steel
+
+    def _stack(self, tree: Tree) -> dict[str, Any]:
+        stack = self._specs(tree, fields.STACK)
+        if _text(tree, "layout") == "plates":
+            stack["plates"] = [self._plate(row) for _, row in _rows(tree.get("plates"))]
+            return stack
+        stack["pattern"] = [self._steel_name(text) for text in _listed(tree.get("pattern"))]
+        if count := _text(tree, "count"):
+            stack["count"] = _number(count)
+        stack["thickness_mm"] = {
+            self.row_names[index]: self._length(text)
+            for index, text in _indexed(tree.get("thickness_mm"))
+            if text and index in self.row_names
+        }
+        return stack
+
+    def _plate(self, row: Tree) -> dict[str, Any]:
+        return self._specs(row, fields.PLATE)
+
+    def _step(self, row: Tree) -> dict[str, Any]:
+        do = _text(row, "do")
+        step: dict[str, Any] = {"do": do}
+        if do not in fields.STEP_SPECS:
+            return step
+        step |= self._specs(row, fields.STEP_SPECS[do])
+        if do == "restack":
+            step |= self._arrangement(row)
+        if note := _text(row, "note"):
+            step["note"] = note
+        if measured := self._specs(_table(row, "measured"), fields.MEASURED):
+            step["measured"] = measured
+        return step
+
+    def _arrangement(self, row: Tree) -> dict[str, Any]:
+        if _text(row, "arrange") != "lay":
+            order = _text(row, "order")
+            return {"order": order} if order else {}
+        lay: list[Any] = []
+        for _, item in _rows(row.get("lay")):
+            what = _text(item, "what")
+            lay.append(self._plate(item) if what == "plate" else what)
+        return {"lay": lay}
+
+    def _specs(self, tree: Tree, specs: Iterable[Spec]) -> dict[str, Any]:
+        found: dict[str, Any] = {}
+        for spec in specs:
+            if spec.key in fields.ENDS:
+                value = self._pair(spec, tree.get(spec.key))
+            elif spec.kind == "flag":
+                on = bool(_text(tree, spec.key))
+                value = None if on == spec.initial_on else on
+            else:
+                value = self._value(spec, _text(tree, spec.key))
+            if value is not None:
+                found[spec.key] = value
+        return found
+
+    def _value(self, spec: Spec, text: str) -> Any:
+        if not text:
+            return None
+        if spec.kind == "length":
+            return self._length(text)
+        if spec.kind == "temperature":
+            return _temperature(text)
+        if spec.kind in ("number", "whole"):
+            return _number(text)
+        return self._steel_name(text) if spec.kind == "steel" else text
+
+    def _pair(self, spec: Spec, tree: Any) -> Any:
+        ends = [self._value(spec, text) for text in _texts(tree)]
+        if not ends:
+            return None
+        filled = ["" if end is None else end for end in ends]
+        return filled[0] if len(filled) == 2 and filled[0] == filled[1] else filled
+
+    def _length(self, text: str) -> Any:
+        try:
+            return shortest(parse_length(text, self.units))
+        except NotAQuantity:
+            return text
+
+    def _steel_name(self, text: str) -> str:
+        return self.renamed.get(text, text)
+
+
+def _temperature(text: str) -> Any:
+    try:
+        return shortest(parse_temperature(text))
+    except NotAQuantity:
+        return text
+
+
+def _number(text: str) -> Any:
+    try:
+        return shortest(parse_number(text))
+    except NotAQuantity:
+        return text
+
+
+def _tree(pairs: Iterable[tuple[str, str]]) -> Tree:
+    """`steps[3].note` = "12" becomes {"steps": {3: {"note": "12"}}}; lists are keyed by number."""
+    root: Tree = {}
+    for name, text in pairs:
+        parts = [word or int(number) for word, number in PART.findall(name)]
+        if not parts or len(parts) > DEEPEST_NAME or PART.sub("", name):
+            continue
+        node: Any = root
+        for part in parts[:-1]:
+            node = node.setdefault(part, {}) if isinstance(node, dict) else None
+        if isinstance(node, dict) and not isinstance(node.get(parts[-1]), dict):
+            node[parts[-1]] = text.strip()
+    return root
+
+
+def _table(tree: Tree, key: str) -> Tree:
+    inner = tree.get(key)
+    return inner if isinstance(inner, dict) else {}
+
+
+def _text(tree: Mapping[Any, Any], key: str) -> str:
+    value = tree.get(key)
+    return value if isinstance(value, str) else ""
+
+
+def _indexed(tree: Any) -> list[tuple[int, str]]:
+    """Texts of a numbered list, in order."""
+    if not isinstance(tree, dict):
+        return []
+    return sorted((k, v) for k, v in tree.items() if isinstance(k, int) and isinstance(v, str))
+
+
+def _listed(tree: Any) -> list[str]:
+    return [text for _, text in _indexed(tree)]
+
+
+def _texts(tree: Any) -> list[str]:
+    """The texts of a pair, an empty list where both are empty."""
+    listed = _listed(tree)
+    return listed if any(listed) else []
+
+
+def _rows(tree: Any) -> list[tuple[int, Tree]]:
+    """Tables of a numbered list, in order, with their numbers."""
+    if not isinstance(tree, dict):
+        return []
+    return sorted(
+        ((k, v) for k, v in tree.items() if isinstance(k, int) and isinstance(v, dict)),
+        key=lambda row: row[0],
+    )

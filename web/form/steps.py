@@ -1,0 +1,91 @@
+"""The part of the form that tells one step."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from web.form import fields
+from web.form.fields import Spec
+from web.form.texts import Writer, list_of, table_of
+from web.form.view import Button, Field, Group
+
+DO = Spec("do", "hidden", "")
+ARRANGE = Spec("arrange", "hidden", "")
+WHAT = Spec("what", "hidden", "")
+LAY_WORDS = {"piece": "A piece of the bar", "turned": "A piece, turned over", "plate": "A fresh plate"}
+
+
+def step_group(writer: Writer, index: int, step: Mapping[str, Any], last: bool) -> Group:
+    """Everything one step can say, and the buttons that move it."""
+    where = f"steps[{index}]"
+    do = step.get("do") if isinstance(step.get("do"), str) else ""
+    told = [writer.fixed(where, DO, str(do))]
+    for spec in fields.STEP_SPECS.get(str(do), ()):
+        told += (
+            writer.pair(step, where, spec) if spec.key in fields.ENDS else [writer.field(step, where, spec)]
+        )
+    groups: list[Group] = []
+    buttons = _moves(index, last)
+    if do == "restack":
+        more, lay, switches = _arrangement(writer, index, step)
+        told += more
+        groups += lay
+        buttons = switches + buttons
+    told.append(writer.field(step, where, fields.NOTE))
+    groups.append(_measured(writer, step, where))
+    words = fields.STEP_WORDS.get(str(do), "an unknown step")
+    group = Group(
+        key=f"step-{index + 1}",
+        kind=f"step:{do}",
+        heading=f"Step {index + 1}: {words}",
+        fields=tuple(told),
+        groups=tuple(groups),
+        buttons=tuple(buttons),
+    )
+    return writer.with_faults(group, where)
+
+
+def _moves(index: int, last: bool) -> list[Button]:
+    buttons = [] if index == 0 else [Button(f"move_up:{index}", "Earlier")]
+    buttons += [] if last else [Button(f"move_down:{index}", "Later")]
+    return [*buttons, Button(f"remove_step:{index}", "Take this step out")]
+
+
+def _measured(writer: Writer, step: Mapping[str, Any], where: str) -> Group:
+    measured = table_of(step, "measured")
+    shown = tuple(writer.field(measured, f"{where}.measured", spec) for spec in fields.MEASURED)
+    group = Group(f"{where}-measured", "measured", "Measured after this step", shown, folded=not measured)
+    return writer.with_faults(group, f"{where}.measured")
+
+
+def _arrangement(
+    writer: Writer, index: int, step: Mapping[str, Any]
+) -> tuple[list[Field], list[Group], list[Button]]:
+    where = f"steps[{index}]"
+    if "lay" not in step:
+        fixed = writer.fixed(where, ARRANGE, "order")
+        order = writer.field(step, where, fields.ORDER)
+        return [fixed, order], [], [Button(f"use_lay:{index}", "Lay piece by piece instead")]
+    groups = [_lay(writer, index, place, item) for place, item in enumerate(list_of(step["lay"]))]
+    buttons = [
+        Button(f"add_piece:{index}", "Lay a piece on top"),
+        Button(f"add_turned:{index}", "Lay a piece turned over"),
+        Button(f"add_lay_plate:{index}", "Lay a fresh plate"),
+        Button(f"use_order:{index}", "All pieces in one order instead"),
+    ]
+    return [writer.fixed(where, ARRANGE, "lay")], groups, buttons
+
+
+def _lay(writer: Writer, index: int, place: int, item: Any) -> Group:
+    where = f"steps[{index}].lay[{place}]"
+    what = "plate" if isinstance(item, Mapping) else item if isinstance(item, str) else ""
+    told = [writer.fixed(where, WHAT, what)]
+    if isinstance(item, Mapping):
+        told += [writer.field(item, where, spec) for spec in fields.PLATE]
+    group = Group(
+        key=f"step-{index + 1}-lay-{place + 1}",
+        kind="lay",
+        heading=LAY_WORDS.get(what, what or "something unknown"),
+        fields=tuple(told),
+        buttons=(Button(f"remove_lay:{index}.{place}", "Take out"),),
+    )
+    return writer.with_faults(group, where)

@@ -1,0 +1,168 @@
+"""Values of a draft as the texts of fields."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from billet import Fault
+from web.form import fields
+from web.form.fault_places import FaultPlaces
+from web.form.fields import Spec
+from web.form.lengths import (
+    NotAQuantity,
+    Units,
+    parse_length,
+    parse_number,
+    parse_temperature,
+    write_length,
+    write_number,
+    write_temperature,
+)
+from web.form.view import Choice, Field, Group
+
+
+@dataclass(frozen=True)
+class Writer:
+    """Writes fields in the units of the page; `names` are the recipe's own names of steels."""
+
+    units: Units
+    names: tuple[str, ...]
+    faults: FaultPlaces
+
+    def field(
+        self, table: Mapping[str, Any], prefix: str, spec: Spec, where: str | None = None
+    ) -> Field | Any:
+        """The field of one key of a table that stands at `prefix` in the form."""
+        name = f"{prefix}.{spec.key}" if prefix else spec.key
+        if spec.kind == "flag":
+            on = table.get(spec.key, spec.initial_on)
+            return self._field(name, where or name, spec, "on" if on is True else "")
+        return self._field(name, where or name, spec, self.text(spec, table.get(spec.key)))
+
+    def fixed(self, prefix: str, spec: Spec, text: str) -> Field:
+        """A field whose text is given."""
+        name = f"{prefix}.{spec.key}"
+        return self._field(name, name, spec, text)
+
+    def named(self, name: str, where: str, spec: Spec, value: Any) -> Field:
+        """A field of a name of its own."""
+        return self._field(name, where, spec, self.text(spec, value))
+
+    def pair(
+        self, table: Mapping[str, Any], prefix: str, spec: Spec, where: str | None = None
+    ) -> tuple[Field, Field]:
+        """Two fields for [first, last]; one number in the draft stands in both."""
+        value = table.get(spec.key)
+        ends = list(value) if isinstance(value, list | tuple) else [value, value]
+        first, last = [*ends, None, None][:2]
+        name = f"{prefix}.{spec.key}"
+        place = where or name
+        one, other = (replace(spec, label=f"{spec.label}, {end}") for end in fields.ENDS[spec.key])
+        left = self.named(f"{name}[0]", place, one, first)
+        right = self.named(f"{name}[1]", place, other, last)
+        return left, right
+
+    def with_faults(self, group: Group, where: str) -> Group:
+        """The group with what faults are left at its place and inside it."""
+        return replace(group, where=where, faults=(*group.faults, *self.faults.within(where)))
+
+    def text(self, spec: Spec, value: Any) -> str:
+        """How a value of the draft stands in its field."""
+        if isinstance(value, str):
+            return value
+        if isinstance(value, bool):
+            return "true" if value else "false"
+        if not isinstance(value, int | float):
+            return ""
+        try:
+            number = float(value)
+        except OverflowError:
+            return "inf"
+        if number != number or number in (float("inf"), float("-inf")):
+            return str(number)
+        if spec.kind == "length":
+            return write_length(number, self.units)
+        return write_temperature(number) if spec.kind == "temperature" else write_number(number)
+
+    def _field(self, name: str, where: str, spec: Spec, text: str) -> Field:
+        faults = self.faults.at(where)
+        if unread := self._unread(spec, text):
+            faults = (Fault(where, unread),)
+        return Field(
+            name=name,
+            where=where,
+            label=spec.label,
+            kind=spec.kind,
+            text=text,
+            unit=("in" if self.units == "inch" else "mm") if spec.kind == "length" else spec.unit,
+            hint=spec.hint,
+            fallback=spec.fallback,
+            required=spec.required,
+            choices=self._choices(spec, text),
+            faults=faults,
+        )
+
+    def _unread(self, spec: Spec, text: str) -> str:
+        """A sentence where the text is not what the field takes."""
+        try:
+            if text and spec.kind == "length":
+                parse_length(text, self.units)
+            elif text and spec.kind == "temperature":
+                parse_temperature(text)
+            elif text and spec.kind in ("number", "whole"):
+                parse_number(text)
+        except NotAQuantity as refused:
+            return str(refused)
+        return ""
+
+    def _choices(self, spec: Spec, text: str) -> tuple[Choice, ...]:
+        """What can be chosen; what stands there is always among it, right or wrong."""
+        if spec.kind not in ("choice", "steel"):
+            return ()
+        listed = spec.choices if spec.kind == "choice" else tuple(Choice(n, n) for n in self.names if n)
+        usual = next((c.label for c in listed if c.value == spec.fallback), "")
+        empty = Choice("", f"usual: {usual}" if usual else "choose" if spec.required else "not told")
+        known = {choice.value for choice in listed}
+        stray = (Choice(text, f"{text} (unknown)"),) if text and text not in known else ()
+        return (empty, *listed, *stray)
+
+
+def table_of(table: Mapping[str, Any], key: str) -> Mapping[str, Any]:
+    """The table under a key; an empty one where something else stands."""
+    inner = table.get(key)
+    return inner if isinstance(inner, Mapping) else {}
+
+
+def rows_of(value: Any) -> list[Mapping[str, Any]]:
+    """The tables of a list; what is no table becomes an empty one."""
+    if not isinstance(value, list | tuple):
+        return []
+    return [item if isinstance(item, Mapping) else {} for item in value]
+
+
+def list_of(value: Any) -> list[Any]:
+    return list(value) if isinstance(value, list | tuple) else []
+
+
+def steel_rows(value: Any) -> list[tuple[str, Any]]:
+    """Names and entries of [steels]; a draft with two equal names or an empty one is a list instead."""
+    if isinstance(value, Mapping):
+        return [(str(name), entry) for name, entry in value.items()]
+    return [(str(row.get("key", "")), row.get("is", "")) for row in rows_of(value)]
+
+
+def steel_name_faults(value: Any) -> list[Fault]:
+    """What is wrong with the names of a draft whose steels are a list."""
+    names = [name for name, _ in steel_rows(value)]
+    faults = []
+    for index, name in enumerate(names):
+        if not name:
+            faults.append(Fault(f"steels[{index}].key", f"Steel {index + 1}: give it a name of your own"))
+        elif name in names[:index]:
+            faults.append(
+                Fault(
+                    f"steels[{index}].key",
+                    f"Steel {index + 1}: another steel has this name; each needs its own",
+                )
+            )
+    return faults

@@ -1,0 +1,1 @@
+"""Bytes, addresses, limits and refusals of the service."""
