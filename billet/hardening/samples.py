@@ -1,0 +1,88 @@
+"""One steel of the blade in many samples: what every rule of hardening works on.
+
+A plan is a sample of one, a hundred bars a sample of a hundred; the rules know no difference.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from billet.composition import Composition
+from billet.contract.values import Range
+from billet.tables.steels import Start, Steel
+
+Array = npt.NDArray[np.float64]
+Mask = npt.NDArray[np.bool_]
+
+
+@dataclass(frozen=True)
+class CellCarbon:
+    """Carbon of one steel's cells in a zone of the blade.
+
+    `carbon_wt` (samples, cells) in wt%; `share` (cells,) of the zone's height, so that its sum is the
+    steel's share of the zone (0 where it is absent).
+    """
+
+    carbon_wt: Array
+    share: Array
+
+
+@dataclass(frozen=True)
+class FormulaErrors:
+    """How far each formula is off in every sample: (samples,) each; all nought or one in a plan.
+
+    Offsets in K and wt%; `soak` runs from 0, the least a short soak dissolves, over 0.5, the value, to 1,
+    equilibrium; factors multiply the critical rate and the film coefficient; `range_k` moves a good range.
+    """
+
+    ae1_k: Array
+    ae3_k: Array
+    acm_k: Array
+    range_k: Array
+    ms_k: Array
+    hrc: Array
+    temper_hrc: Array
+    soak: Array
+    dissolved_wt: Array
+    rate_factor: Array
+    film_factor: Array
+
+    @staticmethod
+    def none(samples: int) -> "FormulaErrors":
+        """Formulas that are never off: the errors of a plan."""
+        zero, one = np.zeros(samples), np.ones(samples)
+        return FormulaErrors(zero, zero, zero, zero, zero, zero, zero, np.full(samples, 0.5), zero, one, one)
+
+
+@dataclass(frozen=True)
+class LayerSamples:
+    """One steel of the recipe inside the blade, after forging and the heats before the quench.
+
+    `wt` holds what is left in the layer, with C the carbon that hardens (the mean over its cells weighted
+    by how far each hardens), `supplied_wt` the analysis before the fire; each element (samples,). `edge`
+    is the zone of the edge, `blade` the whole blade. `weight` (samples,) is how much the steel counts in
+    every most and least, 0 to 1: declared cladding and what does not harden count nothing.
+    """
+
+    name: str
+    grade: Steel | None
+    harden_c: Range | None
+    cladding: bool
+    start: Start
+    wt: Mapping[str, Array]
+    supplied_wt: Mapping[str, Array]
+    edge: CellCarbon
+    blade: CellCarbon
+    weight: Array
+    errors: FormulaErrors
+
+    @property
+    def samples(self) -> int:
+        """How many samples there are."""
+        return len(self.weight)
+
+    def analysis(self, sample: int = 0) -> Composition:
+        """The layer's metal in one sample."""
+        return Composition({element: float(values[sample]) for element, values in self.wt.items()})

@@ -1,0 +1,28 @@
+"""All codes with their words: the topics' tables put together once."""
+
+from collections.abc import Callable, Mapping
+from functools import cache
+from importlib import import_module
+from typing import Any
+
+Words = Callable[[Mapping[str, Any]], str]
+TOPICS: tuple[str, ...] = ()
+"""Modules beside this one, each with a table WORDS: dict[str, Words]."""
+
+
+@cache
+def all_words() -> dict[str, Words]:
+    """Every code with its words. Raises ValueError where two topics claim one code."""
+    found: dict[str, Words] = {}
+    for topic in TOPICS:
+        table: dict[str, Words] = import_module(f"billet.report.words.{topic}").WORDS
+        twice = found.keys() & table.keys()
+        if twice:
+            raise ValueError(f"codes worded twice: {sorted(twice)}")
+        found |= table
+    return found
+
+
+def words_of(code: str) -> Words:
+    """The function that words a code. Raises KeyError for an unknown one."""
+    return all_words()[code]
