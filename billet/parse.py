@@ -13,7 +13,7 @@ from billet.recipe import limits
 from billet.recipe.faults import shown
 from billet.recipe.file import load_recipe_text, read_recipe_file
 from billet.recipe.model import Recipe, SheetInfo
-from billet.recipe.parts import read_blade, read_control, read_sheet
+from billet.recipe.parts import read_blade, read_control, read_sheet, read_shop
 from billet.recipe.reader import FaultLog, TableReader
 from billet.recipe.sequence import check_sequence
 from billet.recipe.stack_reader import read_stack
@@ -21,6 +21,8 @@ from billet.recipe.steels_reader import read_steels
 from billet.recipe.steps_reader import read_steps
 
 __all__ = ["Recipe", "canonical_json", "load", "parse_recipe", "recipe_id"]
+
+NOT_OF_THE_BAR = ("shop", "control", "sheet")
 
 
 def load(source: str | Path | Mapping[str, Any]) -> Recipe:
@@ -57,6 +59,13 @@ def recipe_id(given: Mapping[str, Any]) -> str:
     return hashlib.sha256(canonical_json(given).encode("utf-8")).hexdigest()[:10]
 
 
+def bar_id(given: Mapping[str, Any]) -> str:
+    """The number of the bar: of the recipe without what is measured, owned or only printed."""
+    kept = {key: value for key, value in given.items() if key not in NOT_OF_THE_BAR}
+    steps = [{k: v for k, v in step.items() if k != "measured"} for step in given.get("steps", ())]
+    return recipe_id({**kept, "steps": steps})
+
+
 def _read(root: TableReader) -> Recipe:
     if not root.whole:
         raise RecipeError(root.ledger.faults.listed)
@@ -70,10 +79,11 @@ def _read(root: TableReader) -> Recipe:
     stack = read_stack(root, steels)
     scale_factor = _scale_factor(root)
     steps = read_steps(root, steels)
-    blade = read_blade(root.child("blade", "Blade: ")) if root.has("blade") else None
+    blade = read_blade(root.child("blade", "Blade: "), steels) if root.has("blade") else None
     control = read_control(root.child("control", "Control: ")) if root.has("control") else None
+    shop = read_shop(root.child("shop", "Shop: ")) if root.has("shop") else None
     sheet = read_sheet(root.child("sheet", "Sheet: ")) if root.has("sheet") else SheetInfo()
-    root.read |= {"steps", "blade", "control", "sheet"}
+    root.read |= {"steps", "blade", "control", "shop", "sheet"}
     root.end()
     given = root.out if not root.ledger.faults else {}
     return Recipe(
@@ -88,6 +98,8 @@ def _read(root: TableReader) -> Recipe:
         given=given,
         defaults_used=tuple(root.ledger.defaults_used),
         recipe_id=recipe_id(given),
+        bar_id=bar_id(given),
+        shop=shop,
     )
 
 

@@ -129,6 +129,7 @@ REPORT = r.Report(
     title="Reed bed",
     recipe={},
     recipe_id="0",
+    bar_id="0",
     defaults_used=(),
     made_with=r.MadeWith("1", "1"),
     schedule=(

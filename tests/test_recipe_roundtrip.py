@@ -101,6 +101,7 @@ def test_defaults_are_filled_in_and_told() -> None:
         "edge_mm": 1,
         "made": "ground",
         "start": "normalised",
+        "edge_at": "middle",
     }
     assert "steps[3].trim_mm = 0.0" not in recipe.defaults_used
 

@@ -22,6 +22,7 @@ TOP = {
     "title",
     "recipe",
     "recipe_id",
+    "bar_id",
     "defaults_used",
     "made_with",
     "schedule",

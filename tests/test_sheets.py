@@ -210,7 +210,7 @@ def test_the_link_leaves_the_shop_only_where_the_recipe_is_shared(kind: str) -> 
 def test_the_title_block_finds_this_very_plan_again(kind: str) -> None:
     report = report_of("reed_bed_kitchen")
     block = dict(build_sheet(report, kind).title_block)
-    assert block["Recipe"] == report.recipe_id
+    assert block["Bar id"] == report.bar_id
     assert report.made_with.billet in block["Program and data"]
     assert report.made_with.data in block["Program and data"]
 

@@ -125,6 +125,7 @@ class Report:
     title: str
     recipe: Mapping[str, Any]
     recipe_id: str
+    bar_id: str
     defaults_used: tuple[str, ...]
     made_with: MadeWith
     schedule: tuple[ScheduleRow, ...]

@@ -65,7 +65,7 @@ def half_width(recipe: Recipe) -> float:
     """Half-width of the way the temperature is held; 0 where none is told. [K]"""
     from billet.tables.control import control_method
 
-    control = recipe.control
+    control = recipe.temperature_control
     if control is None:
         return 0.0
     if control.method is not None:

@@ -19,6 +19,9 @@ DEFAULTS: dict[str, Any] = {
     "edge_mm": 1.0,
     "made": "ground",
     "start": "normalised",
+    "edge_at": "middle",
+    "press": False,
+    "controlled_cooling": False,
     "share_recipe": False,
 }
 
@@ -26,6 +29,8 @@ ATMOSPHERES = ("air", "reducing", "sealed")
 ORDERS = ("same", "turned", "folded")
 MADE = ("ground", "forged")
 STARTS = ("normalised", "spheroidised")
+EDGE_AT = ("middle", "face")
+OIL_CLASSES = ("brine", "water", "fast oil", "medium oil", "slow oil", "hot oil", "vegetable oil")
 STEPS = ("weld", "draw", "grind", "restack", "crop", "upset", "turn", "other")
 
 TITLE_LONGEST = 120
@@ -58,6 +63,15 @@ MINUTES = (0.0, 600.0)
 BLADE_MM = (0.3, 30.0)
 EDGE_MM = (0.05, 30.0)
 BEVEL_DEG = (0.5, 45.0)
+BLADE_WIDTH_MM = (2.0, 500.0)
+BLADE_LENGTH_MM = (10.0, 5000.0)
+BEVEL_HEIGHT_MM = (1.0, 500.0)
+TEMPER_HRC = (30.0, 68.0)
+OILS = (0, 12)
+NICKEL_BALL_S = (1.0, 60.0)
+HOT_LENGTH_MM = (20.0, 5000.0)
+TALLEST_MM = (5.0, 1000.0)
+COOLING_K_H = (1.0, 1000.0)
 HALF_WIDTH_K = (0.5, 200.0)
 HARDEN_C = (650.0, 1300.0)
 ELEMENT_WT = (0.0, 100.0)

@@ -31,6 +31,7 @@ def recipe_schema() -> Schema:
         },
         "blade": _blade(),
         "control": _control(),
+        "shop": _shop(),
         "sheet": _sheet(),
     }
     text = "A bar of two or more steels: mm, C, minutes and wt% throughout"
@@ -56,7 +57,8 @@ def _steels() -> Schema:
         "description": "hardening range of the maker, [low, high] [C]",
     }
     melt = text_line(limits.NAME_LONGEST, "number of the melt")
-    shared = {"melt": melt, "wt": wt, "harden_c": harden}
+    role = choice(("cladding",), "a steel that may stay soft")
+    shared = {"melt": melt, "role": role, "wt": wt, "harden_c": harden}
     like = table(
         {"like": designation, **shared}, ("like",), "a grade with an analysis of its own laid over it"
     )
@@ -111,6 +113,17 @@ def _blade() -> Schema:
         "made": choice(limits.MADE, "ground from the middle of the bar, or forged to thickness", "made"),
         "start": choice(limits.STARTS, "structure before hardening", "start"),
         "bevel_half_angle_deg": number(limits.BEVEL_DEG, "degrees", "half of the angle of the bevels"),
+        "edge_at": choice(limits.EDGE_AT, "where in the height of the bar the edge lies", "edge_at"),
+        "width_mm": number(limits.BLADE_WIDTH_MM, "mm", "width of the blade"),
+        "length_mm": number(limits.BLADE_LENGTH_MM, "mm", "length of the blade"),
+        "bevel_height_mm": number(limits.BEVEL_HEIGHT_MM, "mm", "height of the bevels from the edge"),
+        "temper_to_hrc": number(limits.TEMPER_HRC, "HRC", "hardness wanted at the edge"),
+        "cladding": {
+            "type": "array",
+            "items": text_line(limits.NAME_LONGEST, "a name of [steels]"),
+            "maxItems": limits.STEELS[1],
+            "description": "steels that may stay soft",
+        },
     }
     return table(properties, ("thickness_mm",), "the blade that is hardened")
 
@@ -122,6 +135,33 @@ def _control() -> Schema:
     }
     either = [{"required": ["method"]}, {"required": ["half_width_k"]}]
     return {**table(properties, (), "how well the hardening heat is held"), "oneOf": either}
+
+
+def _shop() -> Schema:
+    oil = {
+        "name": text_line(limits.NAME_LONGEST, "what the bath is called"),
+        "class": choice(limits.OIL_CLASSES, "class of the oil"),
+        "nickel_ball_s": number(limits.NICKEL_BALL_S, "s", "nickel-ball seconds"),
+    }
+    row = {
+        **table(oil, ("name",), "one bath of your own"),
+        "anyOf": [{"required": ["class"]}, {"required": ["nickel_ball_s"]}],
+    }
+    properties = {
+        "fire": choice(tuple(m.key for m in control_methods()), "how the hardening heat is held"),
+        "half_width_k": number(limits.HALF_WIDTH_K, "K", "how far off the heat may be either way"),
+        "press": {"type": "boolean", "default": False, "description": "a press forges, else a hammer"},
+        "hot_length_mm": number(limits.HOT_LENGTH_MM, "mm", "length of bar that the fire heats"),
+        "tallest_mm": number(limits.TALLEST_MM, "mm", "height that fits between the dies"),
+        "oils": {"type": "array", "items": row, "maxItems": limits.OILS[1], "description": "baths"},
+        "controlled_cooling": {
+            "type": "boolean",
+            "default": False,
+            "description": "the furnace can follow a falling ramp",
+        },
+        "lowest_cooling_k_h": number(limits.COOLING_K_H, "K/h", "slowest fall the furnace can hold"),
+    }
+    return table(properties, (), "what this smith owns")
 
 
 def _sheet() -> Schema:

@@ -9,7 +9,7 @@ from billet.errors import OutOfDomain, SteelError
 from billet.formulas.density import density_class
 from billet.recipe import limits
 from billet.recipe.faults import nearest, quoted, shown
-from billet.recipe.model import RecipeSteel
+from billet.recipe.model import RecipeSteel, SteelRole
 from billet.recipe.reader import TableReader, is_one_line, shortest
 from billet.tables.reading import read_toml
 from billet.tables.steels import Steel, find_steel
@@ -79,9 +79,11 @@ def _read_analysis(part: TableReader, table: TableReader, name: str) -> RecipeSt
         part.fault("wt.C", "wt must give C; write C = 0.0 where there is none")
     harden_c = _read_harden(part) if part.has("harden_c") else None
     part.read.add("harden_c")
+    role: SteelRole | None = "cladding" if part.has("role") and part.choice("role", ("cladding",)) else None
+    part.read.add("role")
     part.end()
     designation = grade.designation if grade else own_name or like or ""
-    steel = _steel(name, _Origin(grade, like, designation), wt, melt, harden_c)
+    steel = _steel(name, _Origin(grade, like, designation), wt, melt, harden_c, role)
     if steel.composition is IRON and wt and not part.ledger.faults:
         total = sum({**(grade.nominal.wt if grade else {}), **wt}.values())
         part.fault("wt", f"the elements must not add up to more than 100 wt%, got {total:g}")
@@ -134,6 +136,7 @@ def _steel(
     wt: Mapping[str, float] | None,
     melt: str | None,
     harden_c: tuple[float, float] | None,
+    role: SteelRole | None = None,
 ) -> RecipeSteel:
     base = origin.grade.nominal if origin.grade else IRON
     composition = base if wt is None else _overlaid(base, wt)
@@ -148,6 +151,7 @@ def _steel(
         melt=melt,
         harden_c=harden_c,
         density_g_cm3=density,
+        role=role,
     )
 
 

@@ -41,6 +41,7 @@ def compile_report(recipe: Recipe, forged: Forged, metal: Metal, answered: HeatT
         title=recipe.title,
         recipe=recipe.given,
         recipe_id=recipe.recipe_id,
+        bar_id=recipe.bar_id,
         defaults_used=recipe.defaults_used,
         made_with=MadeWith(VERSION, DATA_VERSION),
         schedule=_schedule(recipe, forged, metal),

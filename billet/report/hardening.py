@@ -37,7 +37,7 @@ def hardening_row(recipe: Recipe, answered: HeatTreatment) -> HardeningRow:
             _steel(layer, window, answered.states.get(layer.name), judged.heat_c)
             for layer, window in zip(judged.layers, judged.windows, strict=True)
         ),
-        control=control_row(recipe.control, agreement.window),
+        control=control_row(recipe.temperature_control, agreement.window),
         methods=method_rows(agreement.window),
     )
 

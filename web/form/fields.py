@@ -138,6 +138,8 @@ BLADE: tuple[Spec, ...] = (
     Spec("start", "choice", "Structure before hardening", fallback="normalised",
          choices=_choices(("normalised", "normalised"), ("spheroidised", "spheroidised"))),
     Spec("bevel_half_angle_deg", "number", "Bevel, half angle", "°"),
+    Spec("edge_at", "choice", "Edge lies", fallback="middle",
+         choices=_choices(("middle", "in the middle of the bar"), ("face", "at one face"))),
 )  # fmt: skip
 CONTROL_METHOD = Spec("method", "choice", "How the hardening heat is judged")
 CONTROL_HALF_WIDTH = Spec("half_width_k", "number", "or how far off it may be, each way", "K")
