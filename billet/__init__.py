@@ -27,8 +27,12 @@ if TYPE_CHECKING:
     from billet.methods import methods as computation_methods
     from billet.parse import Recipe, parse_recipe
     from billet.planned import plan
+    from billet.recipe.canonical import canonical_json
+    from billet.recipe.declaration import recipe_tables
     from billet.recipe.file import load_recipe_text, recipe_to_toml
+    from billet.recipe.help import recipe_help
     from billet.recipe.schema import recipe_schema
+    from billet.recipe.spec import FieldSpec, TableSpec
     from billet.sheets import Sheet, build_sheet, sheet_text
     from billet.studies.heat_curves import heat_curve
     from billet.studies.quench_picture import (
@@ -42,7 +46,7 @@ if TYPE_CHECKING:
     from billet.tables.control import control_methods
     from billet.tables.glossary import glossary
     from billet.tables.sources import source, sources
-    from billet.tables.steels import Steel, find_steel, steels
+    from billet.tables.steels import STARTS, Start, Steel, find_steel, steels
     from billet.tables.steels import search as search_steels
     from billet.text.practice import plain_line_points, practice_groups
     from billet.text.state import state_dict
@@ -78,6 +82,8 @@ _HOME: dict[str, str] = {
     "glossary": "billet.tables.glossary",
     "source": "billet.tables.sources",
     "sources": "billet.tables.sources",
+    "STARTS": "billet.tables.steels",
+    "Start": "billet.tables.steels",
     "Steel": "billet.tables.steels",
     "find_steel": "billet.tables.steels",
     "steels": "billet.tables.steels",
@@ -90,6 +96,11 @@ _HOME: dict[str, str] = {
     "load_recipe_text": "billet.recipe.file",
     "recipe_to_toml": "billet.recipe.file",
     "recipe_schema": "billet.recipe.schema",
+    "recipe_help": "billet.recipe.help",
+    "recipe_tables": "billet.recipe.declaration",
+    "FieldSpec": "billet.recipe.spec",
+    "TableSpec": "billet.recipe.spec",
+    "canonical_json": "billet.recipe.canonical",
     "Report": "billet.contract.report",
     "to_plain": "billet.contract.report",
     "SteelState": "billet.hardening.austenite_state",
@@ -107,11 +118,13 @@ _HOME: dict[str, str] = {
 __all__ = [
     "BANDS_UM",
     "ELEMENTS",
+    "STARTS",
     "AmbiguousSteel",
     "BilletError",
     "Composition",
     "CriticalTime",
     "Fault",
+    "FieldSpec",
     "HardnessCurve",
     "HeatCurve",
     "HeatPoint",
@@ -122,16 +135,19 @@ __all__ = [
     "RecipeError",
     "Report",
     "Sheet",
+    "Start",
     "Steel",
     "SteelError",
     "SteelState",
     "Study",
+    "TableSpec",
     "TimeCurve",
     "Uncertainty",
     "UnknownSteel",
     "__version__",
     "austenitised_state",
     "build_sheet",
+    "canonical_json",
     "computation_methods",
     "control_methods",
     "find_steel",
@@ -144,7 +160,9 @@ __all__ = [
     "plan",
     "practice_groups",
     "quench_picture",
+    "recipe_help",
     "recipe_schema",
+    "recipe_tables",
     "recipe_to_toml",
     "search_steels",
     "sheet_text",

@@ -7,7 +7,8 @@ from hypothesis import strategies as st
 from billet.composition import Composition
 from billet.contract.report import Estimate
 from billet.formulas.martensite import ms_van_bohemen_c
-from billet.hardening.austenite_state import Start, SteelState, austenitised_state
+from billet.hardening.austenite_state import SteelState, austenitised_state
+from billet.tables.steels import Start
 
 BEARING = Composition({"C": 1.04, "Mn": 0.35, "Si": 0.22, "Cr": 1.45})
 PLAIN = Composition({"C": 0.80, "Mn": 0.75, "Si": 0.20})

@@ -12,12 +12,12 @@ from billet import (
     Report,
     Study,
     Uncertainty,
+    canonical_json,
     parse_recipe,
     plan,
     study,
     uncertainty,
 )
-from web.http.address import canonical_json
 from web.http.problems import Problem
 from web.settings import Settings
 

@@ -2,7 +2,6 @@
 
 import math
 from dataclasses import dataclass
-from typing import Literal
 
 from billet import wording
 from billet.composition import Composition
@@ -24,8 +23,8 @@ from billet.formulas.martensite import (
 from billet.hardening.layer import forms_alloy_carbide, is_austenitic, is_high_alloy
 from billet.recipe.melting import melts_from_c
 from billet.tables.practice import decision_numbers
+from billet.tables.steels import Start
 
-Start = Literal["normalised", "spheroidised"]
 ROOM_C = 20.0
 LEAST_AUSTENITE_FRAC = 0.01
 

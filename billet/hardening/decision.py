@@ -92,7 +92,7 @@ def states_at(recipe: Recipe, judged: HardeningDecision) -> dict[str, SteelState
     heat_c = judged.heat_c
     if heat_c is None:
         return {}
-    start = recipe.blade.start if recipe.blade is not None else "normalised"
+    start = recipe.start
     return {
         layer.name: austenitised_state(layer.composition, heat_c, start)
         for layer in judged.layers

@@ -110,7 +110,7 @@ def _layers(
     shares = mass_shares(profile)
     spreads = _spreads(metal, profile)
     mean = blend((metal.compositions[name], shares[name]) for name in spreads)
-    start = recipe.blade.start if recipe.blade is not None else "normalised"
+    start = recipe.start
     found = []
     for name, carbon in spreads.items():
         steel = recipe.steels[name]

@@ -14,11 +14,12 @@ from billet.contract.study import (
     WindowReason,
 )
 from billet.formulas.equilibrium import critical_lines
-from billet.hardening.austenite_state import Start, SteelState, austenitised_state
+from billet.hardening.austenite_state import SteelState, austenitised_state
 from billet.hardening.decision import HardeningDecision
 from billet.hardening.layer import LayerSteel, is_high_alloy
 from billet.hardening.published_hardness import drift_notices
 from billet.tables.practice import decision_numbers
+from billet.tables.steels import Start
 
 WhichEnd = Literal["low", "high"]
 Of = Literal["bar", "own"]

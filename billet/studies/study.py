@@ -33,7 +33,7 @@ def study(recipe: Recipe) -> Study:
     metal = simulate_diffusion(recipe, forged, refine=1)
     answered = answer(recipe, forged, metal)
     judged = answered.judged
-    start = recipe.blade.start if recipe.blade is not None else "normalised"
+    start = recipe.start
     ends = window_ends(judged, start)
     return Study(
         format=STUDY_FORMAT,

@@ -153,7 +153,7 @@ def _quenched(
     point, medium = answered.judged.set_point, answered.quench.medium
     if point is None or medium is None:
         return {}, None
-    start = recipe.blade.start if recipe.blade is not None else "normalised"
+    start = recipe.start
     cycled = len(answered.judged.normalising.temperatures_c) >= 3
     hold = Hold(point.c, start, blade_thickness_mm(recipe), cycled)
     hardening = [(layer, role != SOFT) for layer in layers if np.any((role := roles(layer)) != SOFT)]

@@ -10,7 +10,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from web.http.address import CODED_BYTES, AddressRefused, TooLong, canonical_json, decode, encode
+from billet import canonical_json
+from web.http.address import CODED_BYTES, AddressRefused, TooLong, decode, encode
 
 TEXTS = st.text(st.characters(exclude_categories=["Cs"]), max_size=20)
 VALUES = st.recursive(
