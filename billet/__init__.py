@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from billet.version import VERSION as __version__
 
 if TYPE_CHECKING:
+    from billet import wording
     from billet.composition import ELEMENTS, Composition
     from billet.contract.report import Report, to_plain
     from billet.contract.study import HeatCurve, HeatPoint, Study, TimeCurve
@@ -22,15 +23,15 @@ if TYPE_CHECKING:
         UnknownSteel,
     )
     from billet.formulas.radiation import BANDS_UM, true_temperature_c
-    from billet.hardening.austenite_state import SteelState, austenitised_state
     from billet.methods import MethodEntry
     from billet.methods import methods as computation_methods
-    from billet.parse import Recipe, parse_recipe
-    from billet.planned import plan
+    from billet.one_steel import SteelState, austenitised_state, find_steel, heat_curve
+    from billet.parse import Recipe, load, parse_recipe
+    from billet.planned import Planned, plan
+    from billet.questions import Uncertainty, study, uncertainty
     from billet.recipe.file import load_recipe_text, recipe_to_toml
     from billet.recipe.schema import recipe_schema
     from billet.sheets import Sheet, build_sheet, sheet_text
-    from billet.studies.heat_curves import heat_curve
     from billet.studies.quench_picture import (
         CriticalTime,
         HardnessCurve,
@@ -38,17 +39,14 @@ if TYPE_CHECKING:
         hardness_curves,
         quench_picture,
     )
-    from billet.studies.study import study
     from billet.tables.control import control_methods
     from billet.tables.glossary import glossary
     from billet.tables.sources import source, sources
-    from billet.tables.steels import Steel, find_steel, steels
+    from billet.tables.steels import Steel, steels
     from billet.tables.steels import search as search_steels
     from billet.text.practice import plain_line_points, practice_groups
     from billet.text.state import state_dict
     from billet.text.steel import steel_dict
-    from billet.variation.count import Uncertainty
-    from billet.variation.count import uncertainty_of as uncertainty
 
 _HOME: dict[str, str] = {
     "ELEMENTS": "billet.composition",
@@ -79,29 +77,31 @@ _HOME: dict[str, str] = {
     "source": "billet.tables.sources",
     "sources": "billet.tables.sources",
     "Steel": "billet.tables.steels",
-    "find_steel": "billet.tables.steels",
+    "find_steel": "billet.one_steel",
     "steels": "billet.tables.steels",
     "search_steels": "billet.tables.steels:search",
     "plain_line_points": "billet.text.practice",
     "practice_groups": "billet.text.practice",
+    "Planned": "billet.planned",
     "plan": "billet.planned",
     "Recipe": "billet.parse",
+    "load": "billet.parse",
     "parse_recipe": "billet.parse",
     "load_recipe_text": "billet.recipe.file",
     "recipe_to_toml": "billet.recipe.file",
     "recipe_schema": "billet.recipe.schema",
     "Report": "billet.contract.report",
     "to_plain": "billet.contract.report",
-    "SteelState": "billet.hardening.austenite_state",
-    "austenitised_state": "billet.hardening.austenite_state",
-    "study": "billet.studies.study",
-    "heat_curve": "billet.studies.heat_curves",
+    "SteelState": "billet.one_steel",
+    "austenitised_state": "billet.one_steel",
+    "study": "billet.questions",
+    "heat_curve": "billet.one_steel",
     "HeatCurve": "billet.contract.study",
     "HeatPoint": "billet.contract.study",
     "Study": "billet.contract.study",
     "TimeCurve": "billet.contract.study",
-    "Uncertainty": "billet.variation.count",
-    "uncertainty": "billet.variation.count:uncertainty_of",
+    "Uncertainty": "billet.questions",
+    "uncertainty": "billet.questions",
 }
 
 __all__ = [
@@ -117,6 +117,7 @@ __all__ = [
     "HeatPoint",
     "MethodEntry",
     "OutOfDomain",
+    "Planned",
     "QuenchPicture",
     "Recipe",
     "RecipeError",
@@ -138,6 +139,7 @@ __all__ = [
     "glossary",
     "hardness_curves",
     "heat_curve",
+    "load",
     "load_recipe_text",
     "parse_recipe",
     "plain_line_points",
@@ -163,6 +165,8 @@ __all__ = [
 
 def __getattr__(name: str) -> Any:
     """Fetch a public name from its module. Raises AttributeError for any other."""
+    if name == "wording":
+        return import_module("billet.wording")
     home = _HOME.get(name)
     if home is None:
         raise AttributeError(f"module 'billet' has no attribute {name!r}")
@@ -170,3 +174,8 @@ def __getattr__(name: str) -> Any:
     value = getattr(import_module(module), other or name)
     globals()[name] = value
     return value
+
+
+def __dir__() -> list[str]:
+    """The public names."""
+    return sorted(__all__)

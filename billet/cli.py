@@ -71,9 +71,9 @@ def _parser() -> argparse.ArgumentParser:
 
 
 def _report(path: str) -> Any:
-    from billet import load_recipe_text, parse_recipe, plan
+    from billet import load_recipe_text, plan
 
-    return plan(parse_recipe(load_recipe_text(_read(path))))
+    return plan(load_recipe_text(_read(path))).report
 
 
 def _read(path: str) -> str:
@@ -103,9 +103,9 @@ def _plan(chosen: argparse.Namespace) -> str:
 
 
 def _bars(chosen: argparse.Namespace) -> str:
-    from billet import load_recipe_text, parse_recipe, uncertainty
+    from billet import load_recipe_text, uncertainty
 
-    found = uncertainty(parse_recipe(load_recipe_text(_read(chosen.recipe))), chosen.bars)
+    found = uncertainty(load_recipe_text(_read(chosen.recipe)), chosen.bars)
     return _as_json(found.to_dict()) if chosen.json else found.sentence
 
 

@@ -6,8 +6,9 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from billet.errors import RecipeError
+from billet.errors import BilletError, RecipeError
 from billet.forging.forge import forge
+from billet.forging.model import Forged
 from billet.forging.stack import build_stack
 from billet.recipe import limits
 from billet.recipe.faults import shown
@@ -20,7 +21,9 @@ from billet.recipe.stack_reader import read_stack
 from billet.recipe.steels_reader import read_steels
 from billet.recipe.steps_reader import read_steps
 
-__all__ = ["Recipe", "canonical_json", "load", "parse_recipe", "recipe_id"]
+__all__ = ["Recipe", "canonical_json", "forged_recipe", "load", "parse_recipe", "recipe_id"]
+
+SOURCE_RULE = "the path of a recipe file, a mapping with the keys of a recipe, or a checked recipe"
 
 
 def load(source: str | Path | Mapping[str, Any]) -> Recipe:
@@ -28,9 +31,21 @@ def load(source: str | Path | Mapping[str, Any]) -> Recipe:
 
     Raises RecipeError with every fault found, also where the file cannot be read.
     """
+    return forged_recipe(source)[0]
+
+
+def forged_recipe(source: Recipe | str | Path | Mapping[str, Any]) -> tuple[Recipe, Forged]:
+    """The checked recipe and its forging, which is part of the check, so that a plan need not forge again.
+
+    Raises RecipeError for what is refused, BilletError for what is neither recipe, path nor mapping.
+    """
+    if isinstance(source, Recipe):
+        return source, forge(source, build_stack(source))
     if isinstance(source, Mapping):
-        return parse_recipe(source)
-    return parse_recipe(load_recipe_text(read_recipe_file(source)))
+        return _checked(source)
+    if isinstance(source, str | Path):
+        return _checked(load_recipe_text(read_recipe_file(source)))
+    raise BilletError(f"a recipe is {SOURCE_RULE}; got {type(source).__name__}")
 
 
 def parse_recipe(mapping: Mapping[str, Any]) -> Recipe:
@@ -38,13 +53,16 @@ def parse_recipe(mapping: Mapping[str, Any]) -> Recipe:
 
     Raises RecipeError with up to 20 faults, each with its place and a sentence.
     """
+    return _checked(mapping)[0]
+
+
+def _checked(mapping: Mapping[str, Any]) -> tuple[Recipe, Forged]:
     ledger = FaultLog()
     recipe = _read(TableReader(ledger, mapping, "", ""))
     ledger.faults.raise_if_any()
     check_sequence(recipe.stack, recipe.steps, recipe.steels, ledger.faults)
     ledger.faults.raise_if_any()
-    forge(recipe, build_stack(recipe))
-    return recipe
+    return recipe, forge(recipe, build_stack(recipe))
 
 
 def canonical_json(given: Mapping[str, Any]) -> str:
