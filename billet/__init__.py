@@ -22,6 +22,7 @@ if TYPE_CHECKING:
         SteelError,
         UnknownSteel,
     )
+    from billet.examples import example_recipes, examples_folder
     from billet.formulas.radiation import BANDS_UM, true_temperature_c
     from billet.methods import MethodEntry
     from billet.methods import methods as computation_methods
@@ -59,6 +60,8 @@ _HOME: dict[str, str] = {
     "AmbiguousSteel": "billet.errors",
     "BilletError": "billet.errors",
     "Fault": "billet.errors",
+    "example_recipes": "billet.examples",
+    "examples_folder": "billet.examples",
     "OutOfDomain": "billet.errors",
     "RecipeError": "billet.errors",
     "SteelError": "billet.errors",
@@ -135,6 +138,8 @@ __all__ = [
     "build_sheet",
     "computation_methods",
     "control_methods",
+    "example_recipes",
+    "examples_folder",
     "find_steel",
     "glossary",
     "hardness_curves",
