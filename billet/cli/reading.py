@@ -19,8 +19,6 @@ def read_recipe(path: str) -> dict[str, Any]:
     except OSError as error:
         name = "standard input" if path == "-" else _short(path)
         raise refusal(f"cannot read {name}: {error.strerror or 'it is no file'}") from None
-    except ValueError:
-        raise refusal(f"cannot read {_short(path)!r}: no file can have this name") from None
     if len(raw) > LARGEST_FILE_BYTES:
         raise refusal(f"a recipe has at most {LARGEST_FILE_BYTES} bytes")
     try:
@@ -46,5 +44,7 @@ def _standard_input() -> bytes:
 
 
 def _file(path: str) -> bytes:
+    if "\0" in path:
+        raise refusal(f"cannot read {_short(path)!r}: no file can have this name")
     with Path(path).open("rb") as stream:
         return stream.read(LARGEST_FILE_BYTES + 1)
