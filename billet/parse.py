@@ -1,17 +1,22 @@
 """A mapping (from TOML, JSON or a form) in, a checked `Recipe` out, or all faults in words."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+from billet.errors import BilletError
 from billet.forging.forge import forge
+from billet.forging.model import Forged
 from billet.forging.stack import build_stack
 from billet.recipe.canonical import canonical_json
 from billet.recipe.file import load_recipe_text, read_recipe_file
 from billet.recipe.model import Recipe
 from billet.recipe.reading import read_recipe
 
-__all__ = ["Recipe", "canonical_json", "load", "parse_recipe"]
+__all__ = ["Recipe", "canonical_json", "forged_recipe", "load", "parse_recipe"]
+
+SOURCE_RULE = "the path of a recipe file, a mapping with the keys of a recipe, or a checked recipe"
 
 
 def load(source: str | Path | Mapping[str, Any]) -> Recipe:
@@ -19,19 +24,36 @@ def load(source: str | Path | Mapping[str, Any]) -> Recipe:
 
     Raises RecipeError with every fault found, also where the file cannot be read.
     """
+    return forged_recipe(source)[0]
+
+
+def forged_recipe(source: Recipe | str | Path | Mapping[str, Any]) -> tuple[Recipe, Forged]:
+    """The checked recipe and its forging, which is part of the check, so that a plan need not forge again.
+
+    Raises RecipeError for what is refused, BilletError for what is neither recipe, path nor mapping.
+    """
+    if isinstance(source, Recipe):
+        return source, forge(source, build_stack(source))
     if isinstance(source, Mapping):
-        return parse_recipe(source)
-    return parse_recipe(load_recipe_text(read_recipe_file(source)))
+        return _checked(source)
+    if isinstance(source, str | Path):
+        return _checked(load_recipe_text(read_recipe_file(source)))
+    raise BilletError(f"a recipe is {SOURCE_RULE}; got {type(source).__name__}")
 
 
 def parse_recipe(mapping: Mapping[str, Any]) -> Recipe:
-    """The recipe that a mapping says, with every default filled in, and that can be forged.
+    """The recipe that a mapping says, with every default filled in.
 
     Raises RecipeError with up to 20 faults, each with its place and a sentence.
     """
-    return read_recipe(mapping, check_forging)
+    return _checked(mapping)[0]
 
 
 def check_forging(recipe: Recipe) -> None:
     """Raises RecipeError for a step that the bar before it does not allow."""
     forge(recipe, build_stack(recipe))
+
+
+def _checked(mapping: Mapping[str, Any]) -> tuple[Recipe, Forged]:
+    recipe = replace(read_recipe(mapping), check=check_forging)
+    return recipe, forge(recipe, build_stack(recipe))

@@ -24,7 +24,7 @@ GRADES = [steel.designation for steel in steels()]
 
 @cache
 def report_of(path: Path) -> Report:
-    return plan(parse_recipe(load_recipe_text(path.read_text(encoding="utf-8"))))
+    return plan(parse_recipe(load_recipe_text(path.read_text(encoding="utf-8")))).report
 
 
 def widest(text: str) -> int:

@@ -26,7 +26,7 @@ CELSIUS = re.compile(r"\d °C(?! (?:/ |\()[\d-][\d to-]* °F)")
 @cache
 def report_of(name: str) -> Report:
     path = next(p for p in RECIPES if p.stem == name)
-    return plan(parse_recipe(load_recipe_text(path.read_text(encoding="utf-8"))))
+    return plan(parse_recipe(load_recipe_text(path.read_text(encoding="utf-8")))).report
 
 
 def cells(sheet: Sheet) -> list[str]:
@@ -276,7 +276,7 @@ def bar(plates: list[tuple[str, float]], steels: dict[str, object], *steps: dict
     stack = [{"steel": name, "thickness_mm": mm} for name, mm in plates]
     recipe = {"format": 1, "title": "Odd bar", "steels": steels, "steps": list(steps)}
     recipe["stack"] = {"width_mm": 30, "length_mm": 200, "plates": stack}
-    return plan(parse_recipe(recipe))
+    return plan(recipe).report
 
 
 WELD: dict[str, object] = {"do": "weld", "temperature_c": 1050, "minutes": 8}

@@ -79,7 +79,7 @@ def test_every_estimate_is_in_order_and_every_number_is_json(recipe: dict[str, A
 
 
 def test_the_heat_is_the_plan_s() -> None:
-    report = plan(parse_recipe(good()))
+    report = plan(good()).report
     found = of_good()
     assert (found.heat_c, found.heat_is) == (report.hardening.set_point_c, "set point")
     assert found.window_c == report.hardening.window_c
@@ -88,7 +88,7 @@ def test_the_heat_is_the_plan_s() -> None:
 
 
 def test_curves_pass_through_what_the_report_tells_at_the_set_point() -> None:
-    report = plan(parse_recipe(good()))
+    report = plan(good()).report
     told = {row.steel: row for row in report.hardening.per_steel}
     assert of_good().hardness
     for curve in of_good().hardness:
@@ -168,7 +168,7 @@ def test_ends_of_the_window_are_states_at_those_ends_in_words() -> None:
 
 
 def test_reasons_of_the_window_are_those_of_the_report() -> None:
-    report = plan(parse_recipe(good()))
+    report = plan(good()).report
     told = {row.steel: row for row in report.hardening.per_steel}
     low, high = of_good().reasons
     assert low.set_by == report.hardening.low_set_by and high.set_by == report.hardening.high_set_by
@@ -194,7 +194,7 @@ def test_one_sentence_tells_what_changes_between_the_ends() -> None:
 
 
 def test_cooling_tells_the_rates_that_decided() -> None:
-    report = plan(parse_recipe(good()))
+    report = plan(good()).report
     decided = {row.steel: row for row in report.quench.per_steel}
     for row in of_good().cooling.steels:
         assert row.critical_rate_k_s == decided[row.steel].critical_rate_k_s

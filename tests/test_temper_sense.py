@@ -4,28 +4,27 @@ from typing import Any
 
 import pytest
 
-from billet import austenitised_state, parse_recipe, plan
+from billet import austenitised_state, plan
 from billet.composition import Composition
 
 
 def three_plates(core: str, sides: str, blade_mm: float = 3.0, height_mm: float = 6.0) -> Any:
     fire = {"minutes": 10, "heats": 3, "height_mm": height_mm, "width_mm": 40}
     plates = [{"steel": name, "thickness_mm": 6} for name in ("sides", "core", "sides")]
-    return plan(
-        parse_recipe(
-            {
-                "format": 1,
-                "title": "Three plates",
-                "steels": {"core": core, "sides": sides},
-                "stack": {"width_mm": 40, "length_mm": 150, "plates": plates},
-                "steps": [
-                    {"do": "weld", "temperature_c": 1080, "minutes": 5, "height_mm": 15},
-                    {"do": "draw", "temperature_c": 1040, **fire},
-                ],
-                "blade": {"thickness_mm": blade_mm},
-            }
-        )
+    planned = plan(
+        {
+            "format": 1,
+            "title": "Three plates",
+            "steels": {"core": core, "sides": sides},
+            "stack": {"width_mm": 40, "length_mm": 150, "plates": plates},
+            "steps": [
+                {"do": "weld", "temperature_c": 1080, "minutes": 5, "height_mm": 15},
+                {"do": "draw", "temperature_c": 1040, **fire},
+            ],
+            "blade": {"thickness_mm": blade_mm},
+        }
     )
+    return planned.report
 
 
 PAIRS = [("110WCrV5", "420"), ("1095", "440C"), ("60WCrV8", "420"), ("1084", "75Ni8"), ("X46Cr13", "440C")]

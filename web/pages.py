@@ -61,6 +61,8 @@ class Home(Page):
 
     template: ClassVar[str] = "home.html"
     recipes: Sequence[RecipeCard]
+    unreadable: Sequence[Fault] = ()
+    """Files of the folder that are no recipe; `where` is the name of the file."""
 
 
 @dataclass(frozen=True, kw_only=True)

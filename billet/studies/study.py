@@ -2,10 +2,9 @@
 
 from billet.contract.report import MadeWith, SourceRow
 from billet.contract.study import STUDY_FORMAT, Study
-from billet.diffusion.simulation import simulate_diffusion
-from billet.forging.forge import forge
-from billet.forging.stack import build_stack
-from billet.hardening.heat_treatment import HeatTreatment, answer
+from billet.diffusion.simulation import Metal
+from billet.forging.model import Forged
+from billet.hardening.heat_treatment import HeatTreatment
 from billet.recipe.model import Recipe
 from billet.report.citations import source_row
 from billet.studies.cooling import cooling_study
@@ -27,11 +26,8 @@ USED: tuple[tuple[str, str], ...] = (
 )
 
 
-def study(recipe: Recipe) -> Study:
-    """What stands behind the plan of a recipe. Raises nothing that `plan` does not raise."""
-    forged = forge(recipe, build_stack(recipe))
-    metal = simulate_diffusion(recipe, forged, refine=1)
-    answered = answer(recipe, forged, metal)
+def study_of(recipe: Recipe, forged: Forged, metal: Metal, answered: HeatTreatment) -> Study:
+    """What stands behind a plan, read from its parts; nothing is forged or diffused again."""
     judged = answered.judged
     start = recipe.start
     ends = window_ends(judged, start)

@@ -7,13 +7,11 @@ from typing import Any
 import numpy as np
 
 from billet.contract.report import Estimate, Medium, to_plain
-from billet.diffusion.simulation import Metal, simulate_diffusion
+from billet.diffusion.simulation import Metal
 from billet.errors import OutOfDomain
-from billet.forging.forge import forge
 from billet.forging.model import Forged
-from billet.forging.stack import build_stack
 from billet.hardening.decision import blade_thickness_mm, half_width
-from billet.hardening.heat_treatment import HeatTreatment, answer
+from billet.hardening.heat_treatment import HeatTreatment
 from billet.recipe.model import Recipe
 from billet.tables.uncertainty import spread
 from billet.variation.carbon import bars_carbon, carbon_response, differing_steels
@@ -58,14 +56,6 @@ class Uncertainty:
         """Plain values for JSON."""
         plain: dict[str, Any] = to_plain(self)
         return plain
-
-
-def uncertainty_of(recipe: Recipe, bars: int = USUAL_BARS, seed: int = SEED) -> Uncertainty:
-    """Plan the recipe and make so many bars of it. Raises OutOfDomain for too few or too many bars."""
-    _checked(bars)
-    forged = forge(recipe, build_stack(recipe))
-    metal = simulate_diffusion(recipe, forged, 1)
-    return uncertainty(recipe, forged, metal, answer(recipe, forged, metal), bars, seed)
 
 
 def uncertainty(
