@@ -18,23 +18,17 @@ CHECK_COUNTS = "check_counts.toml"
 
 @dataclass(frozen=True)
 class CheckCounts:
-    """How many figures a formula is held to, by how the expected figure was come by.
-
-    `printed` of them were themselves published as figures; the others are published equations worked
-    out a second time. `print`, `transcription`, `memory` and `computed` count all of them by how they
-    were seen.
-    """
+    """How many figures a formula is held to: `printed` by others, of which `missed` lie outside their
+    tolerance; `again` are equations worked out a second time."""
 
     printed: int = 0
-    print: int = 0
-    transcription: int = 0
-    memory: int = 0
-    computed: int = 0
+    missed: int = 0
+    again: int = 0
 
     @property
     def total(self) -> int:
         """All checks of the formula."""
-        return self.print + self.transcription + self.memory + self.computed
+        return self.printed + self.again
 
 
 @dataclass(frozen=True)

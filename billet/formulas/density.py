@@ -26,7 +26,7 @@ def density_class(composition: Composition) -> DensityClass:
 
 
 @published(
-    "density-additive",
+    "from-memory",
     where="additive coefficients, annealed, 20 C",
     equation="7874 - 40 C - 73 Si - 16 Mn - 120 Al + 1 Cr + 4 Ni + 11 Cu + 12 Mo + 95 W + 4 Co - 20 V",
     unit="kg/m3",

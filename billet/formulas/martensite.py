@@ -178,10 +178,11 @@ def ms_payson_savage_c(composition: Composition) -> float:
 
 
 @published(
-    "kunitake-ms",
+    "from-memory",
     where="equation for Ms",
     equation="Ms = 560.5 - 407.3 C - 7.3 Si - 37.8 Mn - 20.5 Cu - 19.5 Ni - 14.8 Cr - 4.5 Mo",
     unit="C",
+    basis="memory",
     C=(0.0, 0.6),
     Cr=(0.0, 5.0),
     Ni=(0.0, 5.0),

@@ -6,11 +6,12 @@ from billet.published import published
 
 
 @published(
-    "solidus-compilation",
+    "from-memory",
     where="formula in three pieces by carbon",
     equation="> 0.17 % C: 1527 - 187.5 C; 0.09 to 0.17: 1495; below: 1538 - 478 C; all less"
     " 20.5 Si + 6.5 Mn + 2 Cr + 11.5 Ni + 5.5 Al + 500 P + 700 S",
     unit="C",
+    basis="memory",
     note="Lies 1 to 11 K under the plain iron-carbon line from 0.4 to 1.5 % C: the safe side.",
     C=(0.0, 1.5),
     Cr=(0.0, 5.0),
@@ -29,11 +30,12 @@ def solidus_c(composition: Composition) -> float:
 
 
 @published(
-    "solidus-compilation",
+    "from-memory",
     where="formula in one piece",
     equation="1536 - 175 C - 20 Si - 30 Mn - 280 P - 575 S - 6.5 Cr - 4 V - 4.75 Ni - 7.5 Al - 2.5 W"
     " - 40 Ti - 5 Mo - 60 Nb",
     unit="C",
+    basis="memory",
     note="Up to 16 K over the plain iron-carbon line at high carbon; not the one used.",
     C=(0.17, 1.5),
     Cr=(0.0, 5.0),
