@@ -8,12 +8,15 @@ from dataclasses import dataclass
 from functools import cache
 from importlib import import_module
 from pkgutil import walk_packages
+from typing import Literal
 
 from billet.published import REGISTRY, Basis, Formula
 from billet.tables.reading import read_toml
 from billet.tables.sources import source
 
 CHECK_COUNTS = "check_counts.toml"
+ROLES = "formula_roles.toml"
+Role = Literal["decides", "shown", "library"]
 
 
 @dataclass(frozen=True)
@@ -35,7 +38,9 @@ class CheckCounts:
 class MethodEntry:
     """One formula. `key` is module and function, `topic` a heading, `fitted` low and high by name.
 
-    `seen` tells how its source was read: print, transcription (a public copy) or memory.
+    `seen` tells how its source was read: print, transcription (a public copy) or memory. `role`: decides
+    where a plan or the count of bars calls it, shown where only a study or a calculator does, library
+    where nothing here calls it.
     """
 
     key: str
@@ -49,6 +54,7 @@ class MethodEntry:
     basis: Basis
     fitted: Mapping[str, tuple[float, float]]
     note: str
+    role: Role
     checks: CheckCounts
 
 
@@ -77,6 +83,7 @@ def _entry(key: str, formula: Formula, topic: str) -> MethodEntry:
         basis=formula.basis,
         fitted=formula.fitted,
         note=formula.note,
+        role=read_toml(ROLES).get(key, "library"),
         checks=CheckCounts(**read_toml(CHECK_COUNTS).get(key, {})),
     )
 

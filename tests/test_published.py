@@ -8,10 +8,10 @@ from collections import Counter
 from typing import Any
 
 import pytest
+from rows_of_figures import PUBLISHED, evaluate, label, rows, tolerance
 
 from billet.published import REGISTRY
 from billet.tables.sources import NO_PUBLICATION, sources
-from rows_of_figures import PUBLISHED, evaluate, label, rows, tolerance
 
 ROWS = rows(PUBLISHED)
 LEAST_BY_TOPIC = {

@@ -6,7 +6,6 @@ None of these figures was printed: they find slips in our formulas, not in the e
 from typing import Any
 
 import pytest
-
 from rows_of_figures import EQUATIONS, evaluate, label, rows, tolerance
 
 ROWS = rows(EQUATIONS)

@@ -30,26 +30,6 @@ def solidus_c(composition: Composition) -> float:
 
 
 @published(
-    "from-memory",
-    where="formula in one piece",
-    equation="1536 - 175 C - 20 Si - 30 Mn - 280 P - 575 S - 6.5 Cr - 4 V - 4.75 Ni - 7.5 Al - 2.5 W"
-    " - 40 Ti - 5 Mo - 60 Nb",
-    unit="C",
-    basis="memory",
-    note="Up to 16 K over the plain iron-carbon line at high carbon; not the one used.",
-    C=(0.17, 1.5),
-    Cr=(0.0, 5.0),
-    Ni=(0.0, 5.0),
-)
-def solidus_one_piece_c(composition: Composition) -> float:
-    """Temperature at which the steel begins to melt, the other formula in circulation. [C]"""
-    wt = composition
-    common = 20.0 * wt["Si"] + 30.0 * wt["Mn"] + 280.0 * wt["P"] + 575.0 * wt["S"] + 6.5 * wt["Cr"]
-    rest = 4.0 * wt["V"] + 4.75 * wt["Ni"] + 7.5 * wt["Al"] + 2.5 * wt["W"] + 40.0 * wt["Ti"]
-    return 1536.0 - 175.0 * wt["C"] - common - rest - 5.0 * wt["Mo"] - 60.0 * wt["Nb"]
-
-
-@published(
     "iron-carbon-lines",
     where="straight line from 1495 C at 0.17 % C to 1148 C at 2.11 % C",
     equation="1495 - (1495 - 1148) (C - 0.17) / (2.11 - 0.17)",
