@@ -16,16 +16,12 @@ BEGIN = (
     critical.ae1_andrews_c,
     critical.ae1_grange_c,
     critical.ae1_eldis_c,
-    critical.ac1_hougardy_c,
-    critical.ac1_trzaska_2007_c,
     critical.ac1_trzaska_2016_c,
 )
 END = (
     critical.ae3_andrews_c,
     critical.ae3_grange_c,
     critical.ae3_eldis_c,
-    critical.ac3_hougardy_c,
-    critical.ac3_trzaska_2007_c,
     critical.ac3_trzaska_2016_c,
 )
 LOW_ALLOY = st.fixed_dictionaries(

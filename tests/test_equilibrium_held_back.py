@@ -1,6 +1,6 @@
 """Equilibria computed elsewhere, of compositions that no correction was fitted to.
 
-tests/published/equilibrium_held_back_NOTICE.txt says where they come from. The limits are those the
+tests/equations/equilibrium_held_back_NOTICE.txt says where they come from. The limits are those the
 model was asked to keep in nine cases of ten; what it reaches is nearer 1 K, 1 K, 3 K and 0.005 wt%.
 """
 
@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from billet.composition import Composition
 from billet.formulas.equilibrium import critical_lines, equilibrium_state, errors, lines_many, states_many
 
-FOLDER = Path(__file__).parent / "published"
+FOLDER = Path(__file__).parent / "equations"
 ELEMENTS = ("C", "Si", "Mn", "Cr", "Ni", "Mo", "V", "W")
 Array = NDArray[np.float64]
 

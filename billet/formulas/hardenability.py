@@ -66,6 +66,7 @@ def silicon_factor(silicon_wt: float) -> float:
     where="nickel multiplying factor",
     equation="<= 1.5: 0.363 Ni + 1; above: 0.3211 + 1.4501 Ni - 0.6119 Ni^2 + 0.1253 Ni^3",
     unit="1",
+    note="The line above 1.5 % was read in one transcription; the straight line would give 3 % less at 2 %.",
     nickel_wt=(0.0, 3.5),
 )
 def nickel_factor(nickel_wt: float) -> float:

@@ -56,7 +56,7 @@ def martensite_hardness_hrc(carbon_wt: float) -> float:
 
 
 @published(
-    "mixture-hardness",
+    "from-memory",
     where="rule of mixtures in Vickers, austenite taken at 250 HV",
     equation="HV = (1 - RA) HV_martensite + 250 RA",
     unit="HRC",

@@ -165,7 +165,7 @@ def ms_kung_rayment_steven_haynes_c(composition: Composition) -> float:
     where="equation for Ms, given in Fahrenheit",
     equation="Ms [F] = 930 - 570 C - 60 Mn - 50 Cr - 30 Ni - 20 Si - 20 Mo",
     unit="C",
-    note="One transcription adds -20 W; left out here.",
+    note="One transcription adds -20 W; left out here. With 600 C for 570 C it is Rowland and Lyle's.",
     C=(0.1, 1.2),
     Cr=(0.0, 5.0),
     Ni=(0.0, 5.0),
@@ -175,22 +175,6 @@ def ms_payson_savage_c(composition: Composition) -> float:
     wt = composition
     alloy = 60.0 * wt["Mn"] + 50.0 * wt["Cr"] + 30.0 * wt["Ni"] + 20.0 * wt["Si"] + 20.0 * wt["Mo"]
     return f_to_c(930.0 - 570.0 * wt["C"] - alloy)
-
-
-@published(
-    "kunitake-ms",
-    where="equation for Ms",
-    equation="Ms = 560.5 - 407.3 C - 7.3 Si - 37.8 Mn - 20.5 Cu - 19.5 Ni - 14.8 Cr - 4.5 Mo",
-    unit="C",
-    C=(0.0, 0.6),
-    Cr=(0.0, 5.0),
-    Ni=(0.0, 5.0),
-)
-def ms_kunitake_c(composition: Composition) -> float:
-    """Temperature at which martensite begins, after Kunitake. [C]"""
-    wt = composition
-    alloy = 7.3 * wt["Si"] + 37.8 * wt["Mn"] + 20.5 * wt["Cu"] + 19.5 * wt["Ni"]
-    return 560.5 - 407.3 * wt["C"] - alloy - 14.8 * wt["Cr"] - 4.5 * wt["Mo"]
 
 
 @published(

@@ -6,7 +6,9 @@ from billet.contract.report import (
     CarbonLost,
     CarbonRow,
     Difference,
+    HardeningRow,
     MadeWith,
+    Notice,
     Profile,
     Report,
     ScheduleRow,
@@ -24,8 +26,10 @@ from billet.hardening.blade import blade_row, carbon_spreads
 from billet.hardening.heat_treatment import HeatTreatment
 from billet.recipe.model import FireStep, Recipe
 from billet.report.citations import source_rows
+from billet.report.fitted_ranges import fitted_range_findings
 from billet.report.hardening import hardening_row
 from billet.report.notices import all_notices
+from billet.report.words.table import words_of
 from billet.version import DATA_VERSION, VERSION
 
 SETTLED_WITHIN_WT = 0.03
@@ -36,6 +40,10 @@ def compile_report(recipe: Recipe, forged: Forged, metal: Metal, answered: HeatT
     blade = None
     if recipe.blade is not None:
         blade = blade_row(recipe.blade, answered.blade, answered.grind_mm, answered.spreads)
+    schedule = _schedule(recipe, forged, metal)
+    steels = _steels(recipe, forged, metal)
+    hardening = hardening_row(recipe, answered)
+    notices = (*all_notices(recipe, forged, metal, answered), *_fitted_ranges(schedule, steels, hardening))
     return Report(
         format=REPORT_FORMAT,
         title=recipe.title,
@@ -44,17 +52,28 @@ def compile_report(recipe: Recipe, forged: Forged, metal: Metal, answered: HeatT
         bar_id=recipe.bar_id,
         defaults_used=recipe.defaults_used,
         made_with=MadeWith(VERSION, DATA_VERSION),
-        schedule=_schedule(recipe, forged, metal),
-        steels=_steels(recipe, forged, metal),
+        schedule=schedule,
+        steels=steels,
         carbon=_carbon(recipe, forged, metal),
         pattern=pattern_row(answered.blur, forged.final.disturbed, forged.rows[-1].layer_um.mean),
         blend=dict(answered.bulk.wt),
         blade=blade,
-        hardening=hardening_row(recipe, answered),
+        hardening=hardening,
         quench=answered.quench,
         temper=answered.temper,
-        notices=tuple(all_notices(recipe, forged, metal, answered)),
+        notices=notices,
         sources=source_rows(recipe, ()),
+    )
+
+
+def _fitted_ranges(
+    schedule: tuple[ScheduleRow, ...], steels: tuple[SteelRow, ...], hardening: HardeningRow
+) -> tuple[Notice, ...]:
+    """A notice for each formula that the plan used outside the range it was fitted for."""
+    found = fitted_range_findings(schedule, steels, hardening)
+    return tuple(
+        Notice(one.reason.code, one.level, one.where, words_of(one.reason.code)(one.reason.values))
+        for one in found
     )
 
 
