@@ -35,7 +35,7 @@ ROOMS: dict[str, tuple[str, ...]] = {
     "variation": ("hardening", "diffusion", "forging", "recipe", "formulas", "tables", "contract"),
     "studies": ("report", "hardening", "diffusion", "forging", "recipe", "formulas", "tables", "contract"),
     "sheets": ("tables", "contract"),
-    "text": ("sheets", "hardening", "tables", "contract"),
+    "text": ("sheets", "report", "hardening", "tables", "contract"),
 }
 NO_WORDS = ("formulas", "tables")
 LARGEST_FILE_LINES = 320

@@ -5,6 +5,7 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
+from billet.hardening.plain_carbon_line import plain_carbon_range_c
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -13,7 +14,6 @@ from billet.contract.report import CarbonSpread
 from billet.hardening.austenitising_window import AustenitisingWindow, WindowEnd, steel_window
 from billet.hardening.critical_rate import hardenability
 from billet.hardening.layer import LayerSteel, is_austenitic, judge_role
-from billet.hardening.plain_carbon_line import plain_carbon_range_c
 from billet.hardening.quench import choose_medium, layer_quench
 from billet.hardening.set_point import least_bad, set_point
 from billet.hardening.shared_window import shared_window

@@ -6,6 +6,8 @@ from typing import Any
 
 import numpy as np
 import pytest
+from billet.variation.shared_window import NARROW, NONE, SHARED
+from billet.variation.windows import LayerBars, windows_of_bars
 
 import billet
 from billet import OutOfDomain, load_recipe_text, parse_recipe
@@ -25,8 +27,6 @@ from billet.variation.carbon import BarCarbon
 from billet.variation.count import drawn_layers, judge_bars, judged_bars, uncertainty
 from billet.variation.draws import Draws, draw, exact, limits_wt, undisturbed
 from billet.variation.quench import Hold, asked_of
-from billet.variation.shared_window import NARROW, NONE, SHARED
-from billet.variation.windows import LayerBars, windows_of_bars
 from tests.recipe_samples import good
 
 RECIPES = sorted((Path(__file__).parent.parent / "recipes").glob("*.toml"))
