@@ -1,11 +1,14 @@
 """Window, set point and verdict: what the rules promise."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from billet.hardening.loss import WorstLoss
+from billet.hardening.samples import CellCarbon
 from billet.hardening.set_point import grade_of, set_point, widest_half_width_k
 from tests.joint_samples import decided, layer
 
@@ -125,10 +128,6 @@ def test_a_core_that_hardens_in_the_middle_hardens() -> None:
     one = layer("80CrV2", 0.5)
     cells = np.array([[0.10, 0.32, 0.68, 0.68, 0.32, 0.10]])
     share = np.full(6, 1.0 / 6.0)
-    from dataclasses import replace
-
-    from billet.hardening.samples import CellCarbon
-
     drained = replace(one, edge=CellCarbon(cells, share), blade=CellCarbon(cells, share))
     found = decided(drained, layer("304"))
     assert found.verdict() == "shared"
@@ -176,17 +175,10 @@ def test_the_set_point_costs_hardly_more_than_the_best(
 
 
 def test_a_rougher_fire_hardly_moves_the_set_point() -> None:
-    for pair in (
-        ("1084", "75Ni8"),
-        ("1095", "75Ni8"),
-        ("O1", "75Ni8"),
-        ("80CrV2", "75Ni8"),
-        ("52100", "75Ni8"),
-    ):
-        exact = [
-            float(decided(*(layer(n) for n in pair), half_width_k=k).point.exact_c[0]) for k in (0, 5, 13, 22)
-        ]
-        assert max(exact) - min(exact) < 12.0, pair
+    for first in ("1084", "1095", "O1", "80CrV2", "52100"):
+        pair = (layer(first), layer("75Ni8"))
+        exact = [float(decided(*pair, half_width_k=k).point.exact_c[0]) for k in (0, 5, 13, 22)]
+        assert max(exact) - min(exact) < 12.0, first
 
 
 def test_grades_change_where_the_loss_passes_one_and_two() -> None:
