@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Any
 
 from billet.errors import OutOfDomain
 
@@ -92,6 +93,13 @@ def _can_be(value: float) -> bool:
         return math.isfinite(value) and value >= 0.0
     except (TypeError, OverflowError):
         return False
+
+
+class Columns(dict[str, Any]):
+    """Columns of many analyses, one array in wt% an element; an element that is not listed is 0."""
+
+    def __missing__(self, element: str) -> float:
+        return 0.0
 
 
 def blend(parts: Iterable[tuple[Composition, float]]) -> Composition:

@@ -5,10 +5,10 @@ from collections.abc import Mapping
 from billet.composition import Composition
 from billet.contract.study import HeatCurve
 from billet.errors import BilletError, OutOfDomain
-from billet.hardening.austenite_state import Start, SteelState
+from billet.hardening.austenite_state import SteelState
 from billet.hardening.austenite_state import austenitised_state as state_of_composition
 from billet.studies.heat_curves import heat_curve as curve_of_composition
-from billet.tables.steels import Steel
+from billet.tables.steels import Start, Steel
 from billet.tables.steels import find_steel as grade_called
 
 __all__ = ["SteelLike", "SteelState", "analysis_of", "austenitised_state", "find_steel", "heat_curve"]
@@ -51,20 +51,16 @@ def _hint(name: object) -> str:
     return f'; put it in quotes: "{name}"' if type(name) is int and 0 < name < 10**5 else ""
 
 
-def austenitised_state(
-    steel: SteelLike, temperature_c: float, start: Start = "normalised", bath_c: float = 60.0
-) -> SteelState:
+def austenitised_state(steel: SteelLike, temperature_c: float, start: Start = "normalised") -> SteelState:
     """What a steel is at `temperature_c` [C] after a short soak, and once quenched from there to 20 C.
 
-    The upper end of retained austenite stands at `bath_c` [C]: a blade tempered straight from the oil.
+    The upper end of retained austenite stands at 60 C: a blade tempered straight from the oil.
     Over 5 % chromium and above the solidus nothing is computed, and the notices say so.
 
     Raises OutOfDomain under 450 C and for what is no temperature, and what `analysis_of` raises.
     """
     analysis = analysis_of(steel)
-    return state_of_composition(
-        analysis, _number("temperature_c", temperature_c), _start(start), _number("bath_c", bath_c)
-    )
+    return state_of_composition(analysis, _number("temperature_c", temperature_c), _start(start))
 
 
 def heat_curve(name: str, steel: SteelLike, start: Start = "normalised") -> HeatCurve:

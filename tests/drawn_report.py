@@ -105,7 +105,12 @@ HARDENING = r.HardeningRow(
     verdict="shared",
     none_because=None,
     window_c=(790.0, 820.0),
+    works_c=(775.0, 840.0),
     set_point_c=805.0,
+    loss=0.4,
+    grade="good",
+    good_within_k=14.0,
+    works_within_k=27.0,
     gap_k=None,
     low_set_by="dark",
     high_set_by="bright",
@@ -120,8 +125,9 @@ HARDENING = r.HardeningRow(
         steel("dark", (790.0, 830.0), (780.0, 850.0)),
         steel("bright", (780.0, 820.0), (760.0, 840.0)),
     ),
-    control=r.ControlRow(None, None, 10.0, True, ""),
+    control=r.ControlRow(None, None, 10.0, True, "good", ""),
     methods=(),
+    gives_up=(),
 )
 
 REPORT = r.Report(

@@ -35,7 +35,7 @@ ROOMS: dict[str, tuple[str, ...]] = {
     "variation": ("hardening", "diffusion", "forging", "recipe", "formulas", "tables", "contract"),
     "studies": ("report", "hardening", "diffusion", "forging", "recipe", "formulas", "tables", "contract"),
     "sheets": ("tables", "contract"),
-    "text": ("sheets", "hardening", "tables", "contract"),
+    "text": ("sheets", "report", "hardening", "tables", "contract"),
 }
 # The command stands above the library: it may use every room, and what lies at the top of the package.
 ABOVE = ("cli",)

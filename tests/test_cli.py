@@ -119,13 +119,13 @@ def test_more_faults_are_counted(typed: Any, capsys: pytest.CaptureFixture[str])
 
 def test_json_is_the_report_and_nothing_else(capsys: pytest.CaptureFixture[str]) -> None:
     found = json.loads(answer(["plan", REED_BED, "--json"], capsys))
-    assert found["format"] == 1 and found["hardening"]["set_point_c"] == 810
+    assert found["format"] == 1 and found["hardening"]["set_point_c"] == 815
 
 
 @pytest.mark.parametrize("units", ["mm", "inch"])
 def test_a_plan_in_words(units: str, capsys: pytest.CaptureFixture[str]) -> None:
     text = answer(["plan", REED_BED, "--units", units], capsys)
-    assert "Harden at 810 °C / 1490 °F, fast oil" in text
+    assert "Harden at 815 °C / 1499 °F, fast oil" in text
     assert {"mm": "26 × 40 × 197 mm", "inch": "1.02 × 1.57 × 7.75 in"}[units] in text
 
 

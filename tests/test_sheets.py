@@ -144,13 +144,15 @@ def test_each_steel_of_a_pair_without_a_window_is_told_alone() -> None:
 
 
 @EVERY
-def test_a_method_that_does_not_fit_is_said_not_to_and_what_would(name: str) -> None:
+def test_a_fire_that_is_too_rough_is_said_to_be(name: str) -> None:
     report = report_of(name)
     control = report.hardening.control
     if control is None or report.hardening.set_point_c is None:
         return
     held = next(r[1] for s in build_sheet(report, "harden").sections for r in s.rows if r[0] == "Held by")
-    assert ("does NOT fit" in held) is not control.fits
+    assert ("TOO ROUGH" in held) is (control.grade == "no")
+    assert held.endswith(": good") is (control.grade == "good")
+    assert ("works, not at its best" in held) is (control.grade == "works")
 
 
 @EVERY

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from billet.contract.values import (
     Estimate,
+    Grade,
     Medium,
     NoneBecause,
     QuenchVerdict,
@@ -52,11 +53,22 @@ class HardeningSteel:
 
 
 @dataclass(frozen=True)
+class GivesUp:
+    """What a steel loses where the fire swings out of its good range."""
+
+    at_c: float
+    steel: str
+    code: str
+    text: str
+
+
+@dataclass(frozen=True)
 class ControlRow:
     method: str | None
     label: str | None
     half_width_k: float
     fits: bool
+    grade: Grade
     advice: str
 
 
@@ -66,6 +78,7 @@ class MethodRow:
     label: str
     half_width_k: float
     fits: bool
+    grade: Grade
     how: str
     basis: str
 
@@ -75,7 +88,13 @@ class HardeningRow:
     verdict: Verdict
     none_because: NoneBecause | None
     window_c: Range | None
+    works_c: Range | None
     set_point_c: float | None
+    loss: float | None
+    grade: Grade | None
+    good_within_k: float | None
+    works_within_k: float | None
+    """The roughest fire about the set point that is good, and that works."""
     gap_k: float | None
     low_set_by: str | None
     high_set_by: str | None
@@ -89,6 +108,7 @@ class HardeningRow:
     per_steel: tuple[HardeningSteel, ...]
     control: ControlRow | None
     methods: tuple[MethodRow, ...]
+    gives_up: tuple[GivesUp, ...]
 
 
 @dataclass(frozen=True)

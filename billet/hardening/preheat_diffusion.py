@@ -18,6 +18,6 @@ def after_normalising_and_soak(profile: Profile, judged: HardeningDecision) -> P
             heats[-1] = (temperature_c, heats[-1][1] + minutes_each)
         else:
             heats.append((temperature_c, minutes_each))
-    if judged.set_point is not None and judged.soak_min is not None:
-        heats.append((judged.set_point.c, judged.soak_min))
+    if judged.set_point_c is not None and judged.soak_min is not None:
+        heats.append((judged.set_point_c, judged.soak_min))
     return hold(profile, heats)

@@ -29,17 +29,20 @@ USED: tuple[tuple[str, str], ...] = (
 def study_of(recipe: Recipe, forged: Forged, metal: Metal, answered: HeatTreatment) -> Study:
     """What stands behind a plan, read from its parts; nothing is forged or diffused again."""
     judged = answered.judged
-    start = recipe.start
-    ends = window_ends(judged, start)
+    ends = window_ends(judged)
     return Study(
         format=STUDY_FORMAT,
         title=recipe.title,
         recipe_id=recipe.recipe_id,
         made_with=MadeWith(VERSION, DATA_VERSION),
         heat_c=judged.heat_c,
-        heat_is=None if judged.heat_c is None else "set point" if judged.set_point else "least bad",
+        heat_is=None
+        if judged.heat_c is None
+        else "set point"
+        if judged.set_point_c is not None
+        else "least bad",
         window_c=None if judged.window is None else judged.window.range_c,
-        hardness=heat_curves(judged, start),
+        hardness=heat_curves(judged),
         reasons=window_reasons(judged),
         ends=ends,
         ends_told=ends_told(ends),
