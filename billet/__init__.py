@@ -20,6 +20,7 @@ if TYPE_CHECKING:
         OutOfDomain,
         RecipeError,
         SteelError,
+        ToolFault,
         UnknownSteel,
     )
     from billet.examples import example_recipes, examples_folder
@@ -69,6 +70,7 @@ _HOME: dict[str, str] = {
     "OutOfDomain": "billet.errors",
     "RecipeError": "billet.errors",
     "SteelError": "billet.errors",
+    "ToolFault": "billet.errors",
     "UnknownSteel": "billet.errors",
     "BANDS_UM": "billet.formulas.radiation",
     "true_temperature_c": "billet.formulas.radiation",
@@ -146,6 +148,7 @@ __all__ = [
     "Study",
     "TableSpec",
     "TimeCurve",
+    "ToolFault",
     "Uncertainty",
     "UnknownSteel",
     "__version__",

@@ -1,8 +1,8 @@
 """Carbon activity where carbide or ferrite takes part, as a table against total carbon.
 
 Over 5 % chromium: the tabulated grades that are nearest in chromium, nickel, molybdenum and vanadium,
-between their temperatures by the logarithm of the activity against 1/T. Below 4 % chromium: the
-equilibrium model where it is cold enough, else the closed formula of austenite. Between 4 and 5 % the one
+between their temperatures by the logarithm of the activity against 1/T. Below 3 % chromium: the
+equilibrium model where it is cold enough, else the closed formula of austenite. Between 3 and 5 % the one
 goes over into the other, so that no step in an analysis moves carbon by a jump.
 """
 
@@ -30,11 +30,13 @@ from billet.tables.chromium_sink import SinkGrade, sink_grades, sink_limits
 from billet.units import c_to_k
 
 # From the first to the second, chromium turns a layer into a sink (own construction).
-_SINK_RAMP_WT = (4.0, 5.0)
+_SINK_RAMP_WT = (3.0, 5.0)
 SINK_CR_WT = _SINK_RAMP_WT[1]
 _RANGE_STEP_WT = 0.4
-# A grade counts as long as it lies no more than this farther off than the nearest (own construction).
-_GRADE_REACH, _LEAST_REACH = 1.0, 0.05
+# Grades count up to twice as far off as the nearest, which is taken to lie no nearer (own construction).
+_LEAST_REACH = 0.05
+# Beyond its temperatures the table is drawn on by so many steps of 50 K and then kept (own construction).
+_DRAWN_ON = 1.0
 # Carbide is not counted to fill more of a steel than this where the table is drawn on below 850 C.
 _LEAST_SOLID = 0.3
 
@@ -84,7 +86,7 @@ def grade_shares(composition: Composition) -> list[tuple[SinkGrade, float]]:
     far = sorted(((distance(grade), grade) for grade in sink_grades()), key=lambda pair: pair[0])
     least = far[0][0]
     # A grade that lies on the steel stands alone: the others count less the nearer the nearest is.
-    reach = min(max(least, _LEAST_REACH), _GRADE_REACH)
+    reach = max(least, _LEAST_REACH)
     weights = [(grade, max(0.0, 1.0 - (d - least) / reach) ** 2) for d, grade in far]
     total = sum(weight for _, weight in weights)
     return [(grade, weight / total) for grade, weight in weights if weight > 0.0]
@@ -138,6 +140,7 @@ def _grade_table(grade: SinkGrade, composition: Composition, temperature_c: floa
     low = min(int(place), len(inverse_k) - 2)
     span = inverse_k[low + 1] - inverse_k[low]
     share = float((-1.0 / c_to_k(temperature_c) - inverse_k[low]) / span)
+    share = min(max(share, -_DRAWN_ON), 1.0 + _DRAWN_ON)
 
     def between(plane: Floats) -> Floats:
         logs = np.log(plane)
@@ -155,7 +158,8 @@ def _grade_table(grade: SinkGrade, composition: Composition, temperature_c: floa
     hindrance = activity * shrink / mobility
     fine = np.interp(carbon_wt, np.append(0.0, grade.carbon_wt), np.append(0.0, activity))
     beyond = carbon_wt > grade.carbon_wt[-1]
-    rise = max(activity[-1] - activity[-2], 0.0) / (grade.carbon_wt[-1] - grade.carbon_wt[-2])
+    rise = (activity[-1] - activity[-2]) / (grade.carbon_wt[-1] - grade.carbon_wt[-2])
+    rise = max(rise, activity[-1] / grade.carbon_wt[-1])
     fine[beyond] = activity[-1] + rise * (carbon_wt[beyond] - grade.carbon_wt[-1])
     return Table(float(ratio[1]), rising(fine, carbon_wt), np.interp(carbon_wt, grade.carbon_wt, hindrance))
 

@@ -110,7 +110,10 @@ def _within_model(wt: dict[str, Floats]) -> dict[str, Floats]:
 def _low_alloy_table(wanted: Wanted, carbon_wt: Floats, activity: Floats) -> Table:
     composition, temperature_c = wanted.composition, wanted.temperature_c
     ratio, fine_wt = even_ratio(composition)
-    knots, values = np.append(-1e-9, carbon_wt), np.append(0.0, np.maximum.accumulate(activity))
+    # Without carbon there is no activity, where the model keeps a trace for its logarithm.
+    there = carbon_wt > 0.0
+    knots = np.append(0.0, carbon_wt[there])
+    values = np.append(0.0, np.maximum.accumulate(activity)[there])
     fine = np.interp(fine_wt, knots, values)
     beyond = fine_wt > knots[-1]
     fine[beyond] += (fine_wt[beyond] - knots[-1]) * (values[-1] - values[-2]) / (knots[-1] - knots[-2])

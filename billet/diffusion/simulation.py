@@ -41,7 +41,7 @@ def highest_carbon_wt(before: Profile, after: Profile) -> dict[str, float]:
     """Most carbon of each steel at the beginning or the end of a step, wt%.
 
     In a steel over 5 % chromium what gathers at a seam is held as carbide and melts no sooner: its mean
-    is told instead; between 4 and 5 % the one goes over into the other.
+    is told instead; between 3 and 5 % the one goes over into the other.
     """
     found: dict[str, float] = {}
     for profile in (before, after):

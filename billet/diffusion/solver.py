@@ -28,6 +28,8 @@ _MOST_TRIALS, _MOST_FOR_ONE = 24, 4
 _IMPLICIT_STEPS = 8
 # What an implicit step leaves as the first length to try in the next span.
 _AFTER_IMPLICIT = 1e-2
+LEAST_RATIO = -1e-12
+"""Less than no carbon means that a step was too long; so little is rounding."""
 MOST_STEPS = 200
 """Steps in time that one fire may take."""
 
@@ -80,7 +82,7 @@ def advance(
                 return _crossed(flow, ratio, faces, rest, effort), _AFTER_IMPLICIT * span_s
             change, gone, error = _ros2(flow, ratio, faces, linear, step)
             effort.step(2)
-            if float(np.min(ratio + change)) < 0.0 or (faces.one_way and min(gone) < 0.0):
+            if float(np.min(ratio + change)) < LEAST_RATIO or (faces.one_way and min(gone) < 0.0):
                 error = max(error, 10.0 * allowed)
             growth = min(_MOST, max(_LEAST, _SAFETY / math.sqrt(error / allowed + 1e-12)))
             if error <= allowed:
