@@ -69,4 +69,3 @@ def _inflate(packed: bytes) -> bytes:
     if not inflater.eof or inflater.unused_data:
         raise AddressRefused("the link is damaged: it is shortened, or something hangs on it")
     return plain
-
