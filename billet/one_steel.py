@@ -8,7 +8,7 @@ from billet.errors import BilletError, OutOfDomain
 from billet.hardening.austenite_state import SteelState
 from billet.hardening.austenite_state import austenitised_state as state_of_composition
 from billet.studies.heat_curves import heat_curve as curve_of_composition
-from billet.tables.steels import Start, Steel
+from billet.tables.steels import STARTS, Start, Steel
 from billet.tables.steels import find_steel as grade_called
 
 __all__ = ["SteelLike", "SteelState", "analysis_of", "austenitised_state", "find_steel", "heat_curve"]
@@ -16,7 +16,6 @@ __all__ = ["SteelLike", "SteelState", "analysis_of", "austenitised_state", "find
 SteelLike = str | Steel | Composition | Mapping[str, float]
 """A designation of the library, a grade of it, or an analysis in wt% (what is not listed is 0)."""
 STEEL_RULE = 'a designation in quotes ("1084"), a Composition or a mapping of elements in wt%'
-STARTS: tuple[Start, ...] = ("normalised", "spheroidised")
 
 
 def find_steel(name: str) -> Steel:

@@ -144,6 +144,25 @@ CASES: list[tuple[str, dict[str, Any], str, str]] = [
         "steps[3].lay[1].steel",
         'no "core"',
     ),
+    (
+        "a bar in a stack",
+        changed("stack", {"width_mm": 40, "length_mm": 150, "plates": [{"bar": "left", "turned": True}]}),
+        "stack.plates[0].bar",
+        "plan that bar as a recipe of its own",
+    ),
+    (
+        "a bar laid",
+        changed("steps.3", {"do": "restack", "pieces": 2, "lay": ["piece", {"bar": "left"}]}),
+        "steps[3].lay[1].bar",
+        "Step 4 (restack): one recipe computes one bar",
+    ),
+    ("bars", changed("bars", {"left": {}}), "bars", "one recipe computes one bar"),
+    (
+        "bars side by side",
+        changed("stack.beside", ["left", "right"]),
+        "stack.beside",
+        "carbon moves across their seam, which is not followed",
+    ),
     ("trim of three", changed("steps.3.trim_mm", [1, 2, 3]), "steps[3].trim_mm", "one number or two"),
     (
         "trim negative",

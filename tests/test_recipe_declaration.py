@@ -1,6 +1,7 @@
 """Every declared field is read, bounded, defaulted, written back, in the schema and in the form."""
 
 import copy
+from dataclasses import fields, is_dataclass
 from typing import Any
 
 import pytest
@@ -9,10 +10,9 @@ from recipe_samples import good
 
 from billet import recipe_help, recipe_tables
 from billet.errors import Fault, RecipeError
-from billet.parse import parse_recipe
 from billet.recipe.reading import read_recipe
 from billet.recipe.schema import recipe_schema
-from billet.recipe.spec import FieldSpec
+from billet.recipe.spec import DefaultIf, FieldSpec
 from web.form.reading import read_form
 from web.form.view import FormView, Group
 from web.form.writing import Known, write_form
@@ -41,6 +41,37 @@ NEEDED: dict[str, dict[str, Any]] = {
     "": {},
 }
 """The least that stands in each table."""
+DECLARED = """
+top: title! 1 120
+steels: like 1 40; name 1 40; melt 1 40; wt; harden_c 650 1300 C; role
+stack: width_mm! 5 500 mm; length_mm! 10 5000 mm; pattern 1 400; count 1 400; thickness_mm 0.02 100 mm;
+    plates 1 400
+plates: steel!; thickness_mm! 0.02 100 mm
+measured: height_mm 0.1 20000 mm; width_mm 0.1 20000 mm; length_mm 0.1 20000 mm
+oils: name! 1 40; class; nickel_ball_s 1 60 s
+forge: scale_factor 0 5 = 1.0
+blade: thickness_mm! 0.3 30 mm; edge_mm 0.05 30 mm = 1.0; made = ground; start = normalised;
+    bevel_half_angle_deg 0.5 45 degrees; edge_at = middle; width_mm 2 500 mm; length_mm 10 5000 mm;
+    bevel_height_mm 1 500 mm; temper_to_hrc 30 68 HRC; cladding 0 12
+control: method; half_width_k 0.5 200 K
+shop: fire; half_width_k 0.5 200 K; press = False; hot_length_mm 20 5000 mm; tallest_mm 5 1000 mm; oils
+    0 12; controlled_cooling = False; lowest_cooling_k_h 1 1000 K/h
+sheet: number 1 40; maker 1 120; forged_on 1 40; share_recipe = False
+steps.weld: temperature_c! 600 3000 C; minutes! 0 600 min; heats 1 50 = 1; atmosphere = reducing; flux =
+    True; height_mm 0.3 400 mm; width_mm 5 500 mm; note 1 300; measured
+steps.draw: temperature_c! 600 3000 C; minutes! 0 600 min; heats 1 50 = 1; atmosphere = reducing;
+    height_mm! 0.3 400 mm; width_mm 5 500 mm; note 1 300; measured
+steps.upset: temperature_c! 600 3000 C; minutes! 0 600 min; heats 1 50 = 1; atmosphere = reducing;
+    length_mm! 10 20000 mm; note 1 300; measured
+steps.grind: per_face_mm! 0 100 mm; side_mm 0 100 mm = 0.0; note 1 300; measured
+steps.restack: pieces! 1 60; trim_mm 0 2000 mm = 0.0; kerf_mm 0 10 mm = 2.0; order; lay 2 400; note 1
+    300; measured
+steps.crop: end_mm 0 2000 mm; length_mm 10 20000 mm; note 1 300; measured
+steps.turn: note 1 300; measured
+steps.other: what! 1 120; temperature_c! 600 3000 C; minutes! 0 600 min; heats 1 50 = 1; atmosphere =
+    reducing; note 1 300; measured
+"""
+"""Every field with its bounds, unit and default; ! stands where it must be given."""
 INSTEAD = {"half_width_k": "method", "lay": "order", "end_mm": "length_mm", "plates": "pattern"}
 """Fields that are given in place of another."""
 FIELDS = [(name, field) for name, spec in recipe_tables().items() for field in spec.fields]
@@ -236,15 +267,29 @@ def test_the_help_tells_every_field() -> None:
     assert "kerf_mm: lost in each cut; 0 for a fold; 0 to 10 mm; usually 2 (0 where order is folded)" in told
 
 
-def test_bounds_and_defaults_are_these() -> None:
-    """A few of them by their numbers, so that a slip in the declaration is seen."""
-    tables = recipe_tables()
-    assert tables["stack"].field("width_mm").bounds == (5.0, 500.0)
-    assert tables["plates"].field("thickness_mm").bounds == (0.02, 100.0)
-    assert tables["steps.weld"].field("temperature_c").bounds == (600.0, 3000.0)
-    assert tables["steps.restack"].field("kerf_mm").default == 2.0
-    assert tables["blade"].field("edge_mm").default == 1.0
-    assert tables["control"].field("half_width_k").bounds == (0.5, 200.0)
-    assert tables["wt"].field("C").bounds == (0.0, 2.5)
-    assert tables["oils"].field("nickel_ball_s").bounds == (1.0, 60.0)
-    assert parse_recipe(good()).start == "normalised"
+def told(field: FieldSpec) -> str:
+    low, high = field.bounds
+    bounds = f" {low:g} {high:g}" if (low, high) != (0.0, 0.0) else ""
+    unit = f" {field.unit}" if field.unit else ""
+    default = f" = {field.default}" if field.default not in (None, ()) else ""
+    return f"{field.key}{'!' if field.required else ''}{bounds}{unit}{default}"
+
+
+def test_bounds_units_and_defaults_are_these() -> None:
+    tables = {name: spec for name, spec in recipe_tables().items() if name != "wt"}
+    listed = [f"{name or 'top'}: {'; '.join(map(told, spec.fields))}" for name, spec in tables.items()]
+    assert listed == DECLARED.strip().replace("\n    ", " ").split("\n")
+    elements = recipe_tables()["wt"].fields
+    assert {f.key: f.bounds for f in elements if f.key == "C"} == {"C": (0.0, 2.5)}
+    assert {f.bounds for f in elements if f.key != "C"} == {(0.0, 100.0)}
+    assert recipe_tables()["steps.restack"].field("kerf_mm").default_if == DefaultIf("order", "folded", 0.0)
+
+
+def test_the_model_has_the_fields_of_the_declaration_and_no_others() -> None:
+    for name, spec in recipe_tables().items():
+        if not is_dataclass(spec.make):
+            continue
+        known = {"number", "do"} if name.startswith("steps.") else {"name", "clad_by_blade"}
+        if name == "oils":
+            known = set()
+        assert {f.name for f in spec.fields} == {f.name for f in fields(spec.make)} - known, name

@@ -7,11 +7,11 @@ from typing import Any, NoReturn
 from billet.cli import bar_commands, other_commands
 from billet.cli.reading import refusal
 from billet.cli.writing import Answer
+from billet.tables.steels import STARTS
 from billet.version import VERSION
 
 UNITS = ("mm", "inch")
 KINDS = ("forge", "harden", "buyer", "label")
-STARTS = ("normalised", "spheroidised")
 SHELLS = ("bash", "zsh")
 RECIPE = "a recipe file (TOML or JSON), or - for standard input"
 

@@ -14,6 +14,10 @@ from billet.recipe.spec import Either, FieldSpec, TableSpec
 
 ABSENT = object()
 PIECES = ("piece", "turned")
+ONE_BAR = "one recipe computes one bar, laid from plates of steel and from pieces of itself"
+PLAN_ALONE = "a bar made first and laid into it is not among them: plan that bar as a recipe of its own"
+SIDE_BY_SIDE = "bars side by side are not among them: carbon moves across their seam, which is not followed"
+MANY_BARS = ("bars", "bar", "beside")
 Names = Mapping[str, object]
 """The recipe's own names of steels."""
 
@@ -61,6 +65,9 @@ class TableReader:
     def made(self, spec: TableSpec, **more: Any) -> Any:
         """The part of the model that the table says; None where anything in it is wrong."""
         before = len(self.log.faults.listed)
+        if "bar" in self.table:
+            self.fault("bar", f"{ONE_BAR}; {PLAN_ALONE}")
+            return None
         values = self.values(spec, also=("do",) if "do" in more else ())
         if not self.whole or len(self.log.faults.listed) > before:
             return None
@@ -105,7 +112,9 @@ class TableReader:
     def end(self, known: Sequence[str]) -> None:
         """What is not known is a fault."""
         for key in self.table:
-            if key not in known:
+            if key in MANY_BARS and key not in known:
+                self.fault(key, f"{ONE_BAR}; {SIDE_BY_SIDE if key == 'beside' else PLAN_ALONE}")
+            elif key not in known:
                 name = key if isinstance(key, str) else str(shown(key))
                 self.fault(name, f"unknown key {quoted(name)}{nearest(name, sorted(known))}")
 
