@@ -43,7 +43,7 @@ def of_good() -> Study:
 def stainless() -> dict[str, Any]:
     """A pair with a high-chromium grade, which no low-alloy formula covers."""
     recipe = changed("steels.bright", "440C")
-    recipe["stack"] |= {"count": 13, "thickness_mm": {"dark": 2.0, "bright": 2.0}}
+    recipe["stack"] |= {"count": 11, "thickness_mm": {"dark": 2.5, "bright": 2.5}}
     recipe["steps"] = [{**WELD, "atmosphere": "sealed", "height_mm": 22}]
     return recipe
 
