@@ -17,7 +17,6 @@ from billet.formulas.equilibrium.coefficients import (
     FERRITE,
     M6C,
     M7C3,
-    TUNGSTEN_CARBIDE,
     Array,
 )
 from billet.formulas.equilibrium.results import HIGHEST_C, LOWEST_C, CriticalLines
@@ -27,6 +26,7 @@ from billet.formulas.equilibrium.solver import Places, solve
 from billet.published import published
 from billet.units import ZERO_CELSIUS_K
 
+BEGIN_M6C_C = 800.0
 LITTLE_CARBON = 0.003  # carbon atoms for one metal atom (about 0.06 wt%)
 
 
@@ -78,45 +78,30 @@ def lines_many(wt: Columns) -> dict[str, Array]:
     Raises OutOfDomain as critical_lines does, if any one of the steels is out of domain.
     """
     samples = samples_of(wt)
-    y0, n = samples.y0, len(samples.y0)
-    everyone = np.arange(n)
+    y0 = samples.y0
     poor = np.flatnonzero(y0 <= LITTLE_CARBON)
     carbon = np.flatnonzero(y0 > LEAST_RATIO)
-    tungsten = _holding(samples, TUNGSTEN_CARBIDE)
-    asked = [
-        (everyone, (FERRITE,)),
-        (carbon, (CEMENTITE, M7C3)),
-        (tungsten, (TUNGSTEN_CARBIDE,)),
-        (poor, (AUSTENITE,)),
-    ]
-    ferrite, carbide, wc, first = _vanish(samples, asked, None)
-    ae3 = ferrite.temperature_c
-    gone, last = np.full((2, n), np.nan)
-    gone[carbon], s_m6c = carbide.temperature_c, np.zeros(n)
-    s_m6c[carbon] = carbide.m6c
-    last[:] = gone
-    peak_c, above = gone.copy(), s_m6c > 1.0
-    higher = wc.temperature_c > gone[tungsten]
-    peak_c[tungsten[higher]] = wc.temperature_c[higher]
-    stays = above.copy()
-    above[tungsten[higher]] |= wc.m6c[higher] > 1.0
-    m6c = np.flatnonzero(above)
+    asked = [(np.arange(len(y0)), (FERRITE,)), (carbon, (CEMENTITE, M7C3)), (poor, (AUSTENITE,))]
+    ferrite, carbide, first = _vanish(samples, asked, None)
+    ae3, acm = ferrite.temperature_c, np.full(len(y0), np.nan)
+    acm[carbon] = carbide.temperature_c
+    # M6C that is there when the others go is the last; the one that comes later, out of WC, counts with WC
+    longer = carbon[(carbide.m6c > 1.0) | np.isnan(carbide.temperature_c)]
+    m6c = longer[_can_form(samples, M6C)[longer]]
     if len(m6c):
-        found = _vanish(samples, [(m6c, (M6C,))], peak_c[m6c])[0].temperature_c
-        last[m6c] = np.fmax(last[m6c], found)
-        gone = np.where(stays, last, gone)
-    ae1 = np.fmin(ae3, gone)
+        begin_c = np.where(np.isnan(acm[m6c]), BEGIN_M6C_C, acm[m6c])
+        acm[m6c] = np.fmax(acm[m6c], _vanish(samples, [(m6c, (M6C,))], begin_c)[0].temperature_c)
+    ae1 = np.fmin(ae3, acm)
     austenite = first.temperature_c
-    met = np.isfinite(ae3[poor]) & np.isfinite(gone[poor])
+    met = np.isfinite(ae3[poor]) & np.isfinite(acm[poor])
     ae1[poor] = np.where(met, np.fmax(ae1[poor], austenite), austenite)
-    return {"ae1_c": ae1, "ae3_c": ae3, "acm_c": last}
+    return {"ae1_c": ae1, "ae3_c": ae3, "acm_c": acm}
 
 
-def _holding(samples: Samples, phase: int) -> Places:
+def _can_form(samples: Samples, phase: int) -> Mask:
     place = samples.system.place(phase)
-    if place is None:
-        return np.zeros(0, dtype=np.intp)
-    return np.flatnonzero(samples.possible[:, place] & (samples.y0 > LEAST_RATIO))
+    none: Mask = np.zeros(len(samples.y0), dtype=bool)
+    return none if place is None else samples.possible[:, place]
 
 
 def _phases(samples: Samples, asked: tuple[int, ...]) -> tuple[Mask, Mask]:

@@ -43,7 +43,7 @@ def step(b: Batch, made: Offer, balance: Balance, free: bool, pace: float) -> No
     matrix, right, moved = _conditions(b, made, balance, free)
     n, p = b.share.shape
     each = np.arange(n)
-    solved = np.linalg.solve(matrix, right)
+    solved = _solved(matrix, right)
     change = np.zeros((n, matrix.shape[1] + free))
     change[:, : p + 1] = solved[:, :, 0]
     reach = np.minimum(pace, MOST_CHANGE_MU / np.maximum(np.abs(change[:, p]), 1e-9))
@@ -57,6 +57,17 @@ def step(b: Batch, made: Offer, balance: Balance, free: bool, pace: float) -> No
     reach = np.minimum(reach, MOST_CHANGE_SHARE / np.maximum(largest, 1e-9))
     change = _leave(b, change, reach, free)
     _move(b, made, moved, change, pace)
+
+
+def _solved(matrix: Array, right: Array) -> Array:
+    """x with matrix x = right; a sample without an answer stands still."""
+    try:
+        found = np.linalg.solve(matrix, right)
+    except np.linalg.LinAlgError:
+        lost = np.linalg.det(matrix) == 0.0
+        matrix = np.where(lost[:, None, None], np.eye(matrix.shape[1]), matrix)
+        found = np.linalg.solve(matrix, np.where(lost[:, None, None], 0.0, right))
+    return found.astype(np.float64, copy=False)
 
 
 def _leave(b: Batch, change: Array, reach: Array, free: bool) -> Array:
@@ -168,5 +179,4 @@ def _make_ups(b: Batch, made: Offer, balance: Balance, kept: Array, of_d: Array)
     square = flat.reshape(n, 2 * m, 2 * m)
     places = np.arange(2 * m)
     square[:, places, places] += 1.0
-    moved: Array = np.linalg.solve(square, t.reshape(n, 2 * m, columns))
-    return moved.reshape(n, 2, m, columns)
+    return _solved(square, t.reshape(n, 2 * m, columns)).reshape(n, 2, m, columns)

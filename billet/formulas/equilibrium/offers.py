@@ -24,9 +24,9 @@ class Batch:
     u (n, metals), y0 (n,), temperature_k (n,); share of the metal atoms in each phase (n, phases);
     active: phases that are there, allowed: that may come, watched: of which one is at its last trace
     and the temperature unknown (all (n, phases)); logit (n,) of the carbon in austenite; x (n, 2,
-    metals): make-up of austenite and of ferrite; frozen (n,): interactions at the make-up of the whole
-    steel, which always has an answer, for the corners where the full form has none; slope (n,): by what the temperature changes for more
-    drive of the watched phase.
+    metals): make-up of austenite and of ferrite; frozen (n,): interactions are taken at the make-up of
+    the whole steel, which always has an answer, for the corners where the full form has none; slope
+    (n,): by what the temperature changes for more drive of the watched phase.
     """
 
     number: NDArray[np.intp]

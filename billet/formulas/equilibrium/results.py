@@ -48,7 +48,8 @@ class CriticalLines:
 
     ae1_c: end of ferrite + austenite + carbide on heating (MC and WC not counted); in steel with so
     little carbon that carbide is gone before, the first austenite. ae3_c: last ferrite. acm_c: last
-    carbide other than MC and WC.
+    carbide other than MC and WC; M6C that comes out of WC only above that, in steel rich in tungsten,
+    counts with WC.
     """
 
     ae1_c: float | None

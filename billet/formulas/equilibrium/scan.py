@@ -5,6 +5,7 @@ import numpy as np
 from billet.formulas.equilibrium.coefficients import AUSTENITE, Array
 from billet.formulas.equilibrium.results import HIGHEST_C, LOWEST_C
 from billet.formulas.equilibrium.samples import Mask, Samples
+from billet.formulas.equilibrium.solver import Places
 from billet.formulas.equilibrium.states import states_of
 
 STRIDE_K, CLOSE_K, MOST_TURNS = 25.0, 1e-9, 80
@@ -14,13 +15,14 @@ def scanned_c(samples: Samples, allowed: Mask, watched: Mask) -> tuple[Array, Ar
     """Highest temperature at which the watched phases vanish on heating (austenite: on cooling).
 
     Returns it in C (n,), nan where there is none between 450 and 1450 C, and S of every phase there
-    (n, phases), 0 where there is none.
+    (n, phases), 0 where there is none. Temperatures at which nothing closes are passed over.
     """
     n = len(samples.y0)
     kept = allowed & ~watched
 
-    def drive(rows: Array, temperature_c: Array) -> tuple[Array, Array]:
-        s = states_of(samples.part(rows), temperature_c, kept[rows]).saturation
+    def drive(rows: Places, temperature_c: Array) -> tuple[Array, Array]:
+        state = states_of(samples.part(rows), temperature_c, kept[rows])
+        s = np.where(state.converged[:, None], state.saturation, np.nan)
         value = np.log(np.maximum(np.where(watched[rows], s, 0.0).max(1), 1e-300))
         return np.where(watched[rows, AUSTENITE], -value, value), s
 

@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from billet.errors import BilletError
-from billet.formulas.equilibrium.coefficients import AUSTENITE, M6C, VANADIUM_CARBIDE, Array
+from billet.formulas.equilibrium.coefficients import M6C, VANADIUM_CARBIDE, Array
 from billet.formulas.equilibrium.newton import Balance, step
 from billet.formulas.equilibrium.offers import Batch, Offer, first_make_up, offers, within_reach
 from billet.formulas.equilibrium.rows import Rows, rows_at
@@ -118,7 +118,7 @@ def _balance(b: Batch, system: System, made: Offer, free: bool) -> tuple[Balance
     wrong = np.maximum(np.where(main, unmet, 0.0).max(1), 20.0 * np.abs(carbon_miss))
     coming = _coming(b, system, s, off, wrong)
     inside = b.active[:, :2]
-    settled = inside | (off < 1e-6) | (1.0 - s[:, :2] > 5.0 * off) | ~b.allowed[:, :2]
+    settled = inside | (off < 1e-6) | (1.0 - s[:, :2] > 5.0 * off)
     wrong = np.maximum(np.maximum(wrong, unmet.max(1)), np.where(inside, off, 0.0).max(1))
     done = (wrong < TOLERANCE) & ~coming.any(1) & settled.all(1)
     return Balance(v, w, s, carbon_miss, miss, coming, held), done

@@ -66,29 +66,28 @@ def states_many(wt: Columns, temperature_c: Array | float) -> dict[str, Array]:
 
     Returns arrays (n,) `austenite`, `ferrite`, `carbide`, `mc`, `carbon_activity`, and for C and every
     element of the model `<element>_in_austenite` in wt% (nan where there is no austenite). Raises
-    OutOfDomain as equilibrium_state does, if any one of the steels is out of domain.
+    OutOfDomain as equilibrium_state does, if any one of the steels is out of domain, and NotConverged
+    where nothing closes.
     """
     samples = samples_of(wt)
     temperature = np.broadcast_to(np.asarray(temperature_c, dtype=np.float64), samples.y0.shape)
     for extreme in (temperature.min(), temperature.max()):
         refuse_temperature(float(extreme))
-    return _described(states_of(samples, temperature, samples.possible), samples)
+    found = states_of(samples, temperature, samples.possible)
+    if not found.converged.all():
+        raise NotConverged
+    return _described(found, samples)
 
 
 def states_of(samples: Samples, temperature_c: Array, allowed: Mask) -> Answer:
-    """Equilibrium of samples (n,) at temperatures (n,) among the phases `allowed` (n, phases).
-
-    Raises NotConverged.
-    """
+    """Equilibrium of samples (n,) at temperatures (n,) among the phases `allowed` (n, phases)."""
     found = solve(begin_state(samples, temperature_c, allowed), samples.system, False)
-    for cold, frozen in ((False, False), (True, False), (True, True), (False, True)):
+    for cold, frozen in ((True, False), (True, True), (False, True), (False, False)):
         left = np.flatnonzero(~found.converged)
         if not len(left):
             break
         again = begin_plain(samples.part(left), temperature_c[left], allowed[left], cold, frozen)
         replace_rows(found, left, solve(again, samples.system, False))
-    if not found.converged.all():
-        raise NotConverged
     return found
 
 
