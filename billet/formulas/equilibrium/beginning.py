@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from billet.formulas.equilibrium.coefficients import AUSTENITE, CEMENTITE, FERRITE, Array
+from billet.formulas.equilibrium.coefficients import AUSTENITE, CEMENTITE, FERRITE, INDEX, Array
 from billet.formulas.equilibrium.offers import Batch
 from billet.formulas.equilibrium.samples import COUNTED, Mask, Samples
 from billet.units import ZERO_CELSIUS_K
@@ -18,6 +18,9 @@ _BY = {
 }
 _SLOPES = np.array([[by.get(e, 0.0) for e in COUNTED] for by in _BY.values()]).T
 LEAST_RATIO, LEAST_EUTECTOID, MOST_LINE_C = 1e-7, 0.012, 1050.0
+# Silicon goes to ferrite. Interactions see no more of it in austenite than this many times the steel's
+# own: in the dilute form nickel and silicon would else draw one another into an austenite that is not.
+MOST_SILICON = 1.4
 COLD_K = 3.0  # so far under Ae1 there is taken to be no austenite
 
 
@@ -51,9 +54,13 @@ def _batch(
     bare = share[:, AUSTENITE] + share[:, FERRITE] <= 0.0
     share[:, AUSTENITE] += bare & allowed[:, AUSTENITE]
     share[:, FERRITE] += bare & ~allowed[:, AUSTENITE]
+    most = np.ones((n, 2, samples.u.shape[1]))
+    if INDEX["Si"] in samples.system.metals:
+        silicon = samples.system.metals.index(INDEX["Si"])
+        most[:, AUSTENITE, silicon] = MOST_SILICON * samples.u[:, silicon]
     return Batch(
         np.arange(n), samples.u, samples.y0, temperature_k, share, share > 0.0, allowed, watched,
-        np.log(y / (1.0 - y)), np.zeros((n, 2, samples.u.shape[1])), np.zeros(n, bool), np.zeros(n),
+        np.log(y / (1.0 - y)), np.zeros(most.shape), most, np.zeros(n, bool), np.zeros(n),
     )  # fmt: skip
 
 

@@ -110,7 +110,7 @@ def _move(b: Batch, made: Offer, moved: Array, change: Array, pace: float) -> No
         b.temperature_k = np.clip(b.temperature_k + change[:, p + 1], LOWEST_K, HIGHEST_K)
     logit *= made.logit_by_mu
     b.logit = b.logit + np.clip(logit, -MOST_CHANGE_LOGIT, MOST_CHANGE_LOGIT)
-    b.x = within_reach(new)
+    b.x = within_reach(new, b.most)
 
 
 def _conditions(b: Batch, made: Offer, balance: Balance, free: bool) -> tuple[Array, Array, Array]:
@@ -163,7 +163,7 @@ def _make_ups(b: Batch, made: Offer, balance: Balance, kept: Array, of_d: Array)
     t[:] = -of_d[:, None]
     t[..., p : columns - 1] += made.by[:, :2]
     row = b.x[:, :, None]
-    answers = b.x * ~b.frozen[:, None, None]
+    answers = b.x * ((b.x < b.most) & ~b.frozen[:, None, None])
     t -= np.matmul(row, t)
     t *= answers[..., None]
     t[..., columns - 1] = balance.miss

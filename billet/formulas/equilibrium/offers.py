@@ -24,8 +24,9 @@ class Batch:
     u (n, metals), y0 (n,), temperature_k (n,); share of the metal atoms in each phase (n, phases);
     active: phases that are there, allowed: that may come, watched: of which one is at its last trace
     and the temperature unknown (all (n, phases)); logit (n,) of the carbon in austenite; x (n, 2,
-    metals): make-up of austenite and of ferrite; frozen (n,): interactions are taken at the make-up of
-    the whole steel, which always has an answer, for the corners where the full form has none; slope
+    metals): make-up of austenite and of ferrite, most: how far it may go; frozen (n,): interactions
+    are taken at the make-up of the whole steel, which always has an answer, for the corners where the
+    full form has none; slope
     (n,): by what the temperature changes for more drive of the watched phase.
     """
 
@@ -39,6 +40,7 @@ class Batch:
     watched: Mask
     logit: Array
     x: Array
+    most: Array
     frozen: Mask
     slope: Array
 
@@ -65,22 +67,22 @@ class Offer:
     drift: Array
 
 
-def within_reach(x: Array) -> Array:
-    """Make-ups (n, 2, metals) drawn back to where iron is LEAST_IRON."""
-    beyond = x[..., 0] < LEAST_IRON
-    if not beyond.any():
+def within_reach(x: Array, most: Array) -> Array:
+    """Make-ups (n, 2, metals) drawn back to where no metal is above `most` and iron is LEAST_IRON."""
+    if not ((x > most).any() or (x[..., 0] < LEAST_IRON).any()):
         return x
-    factor = (1.0 - LEAST_IRON) / np.maximum(1.0 - x[..., 0], 1e-9)
-    near = x * factor[..., None]
-    near[..., 0] = LEAST_IRON
-    return np.where(beyond[..., None], near, x)
+    near = np.minimum(x, most)
+    alloy = near[..., 1:].sum(2)
+    near[..., 1:] *= np.minimum(1.0, (1.0 - LEAST_IRON) / np.maximum(alloy, 1e-9))[..., None]
+    near[..., 0] = 1.0 - near[..., 1:].sum(2)
+    return near
 
 
 def first_make_up(b: Batch, rows: Rows) -> None:
     """Make-ups of austenite and ferrite as they would be without interactions."""
     e = np.exp(np.minimum(-rows.transfer, 30.0))
     w = b.u[:, None] * e[:, :2] / np.matmul(b.share[:, None], e)
-    x = within_reach(w / w.sum(2, keepdims=True))
+    x = within_reach(w / w.sum(2, keepdims=True), b.most)
     b.x = np.where(b.frozen[:, None, None], b.u[:, None], x)
 
 

@@ -57,15 +57,6 @@ class CriticalLines:
     acm_c: float | None
 
 
-def refuse_high_alloy(composition: Composition) -> None:
-    """Raise OutOfDomain where the model has no computed value: over 5 % Cr or W + Mo + V over 2 %."""
-    if composition["Cr"] > MOST_CHROMIUM_WT:
-        raise OutOfDomain("Cr in wt%", composition["Cr"], "5 or less for a computed equilibrium")
-    refractory = composition["W"] + composition["Mo"] + composition["V"]
-    if refractory > MOST_REFRACTORY_WT:
-        raise OutOfDomain("W + Mo + V in wt%", round(refractory, 6), "2 or less for a computed equilibrium")
-
-
 def refuse_temperature(temperature_c: float) -> None:
     """Raise OutOfDomain outside 450 to 1450 C, where nothing is tabulated (and steel may melt)."""
     if not LOWEST_C <= temperature_c <= HIGHEST_C:

@@ -21,7 +21,7 @@ from billet.formulas.equilibrium.samples import Mask, System
 Places = NDArray[np.intp]
 T = TypeVar("T", Batch, Offer, Balance, Rows)
 
-TOLERANCE, SATURATED = 1e-9, 1e-8
+TOLERANCE, SATURATED = 1e-8, 1e-8
 QUICK_TURNS, MOST_TURNS = 20, 40
 ADMIT = 0.5  # how far what is wrong among the phases that are there must be below what a new one asks
 MOST_MISS = 0.05
@@ -104,7 +104,7 @@ def _balance(b: Batch, system: System, made: Offer, free: bool) -> tuple[Balance
     w = b.u[:, None] * v
     s = w.sum(2)
     carbon_miss = (b.share * made.carbon).sum(1) - b.y0
-    miss = within_reach(w[:, :2] / s[:, :2, None]) - b.x
+    miss = within_reach(w[:, :2] / s[:, :2, None], b.most) - b.x
     if b.frozen.any():
         miss[b.frozen] = 0.0
     off = np.abs(miss).max(2)
