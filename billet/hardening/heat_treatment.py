@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from billet.composition import Composition, blend
-from billet.contract.report import CarbonSpread, Estimate, QuenchRow, TemperRow
+from billet.contract.report import CarbonSpread, Estimate, QuenchRow
 from billet.diffusion.contrast import AlloyInterdiffusion, alloy_interdiffusion, interdiffused_composition
 from billet.diffusion.profile import Profile
 from billet.diffusion.simulation import Metal
@@ -14,7 +14,7 @@ from billet.hardening.decision import HardeningDecision, judge, quench_of, state
 from billet.hardening.layer import LayerSteel, judge_role
 from billet.hardening.preheat_diffusion import after_normalising_and_soak
 from billet.hardening.published_hardness import published_hrc
-from billet.hardening.temper import temper_row
+from billet.hardening.temper import TemperDecision, temper_of_plan
 from billet.recipe.model import Recipe
 
 
@@ -35,7 +35,7 @@ class HeatTreatment:
     judged: HardeningDecision
     states: dict[str, SteelState]
     quench: QuenchRow
-    temper: TemperRow
+    temper: TemperDecision
 
 
 def answer(recipe: Recipe, forged: Forged, metal: Metal) -> HeatTreatment:
@@ -67,7 +67,7 @@ def answer(recipe: Recipe, forged: Forged, metal: Metal) -> HeatTreatment:
         judged,
         states,
         quench_of(recipe, judged, states),
-        temper_row(hardened, hrc),
+        temper_of_plan(hardened, hrc),
     )
 
 

@@ -26,6 +26,7 @@ from billet.recipe.model import FireStep, Recipe
 from billet.report.citations import source_rows
 from billet.report.hardening import hardening_row
 from billet.report.notices import all_notices
+from billet.report.temper import temper_row, temper_sources
 from billet.version import DATA_VERSION, VERSION
 
 SETTLED_WITHIN_WT = 0.03
@@ -51,9 +52,9 @@ def compile_report(recipe: Recipe, forged: Forged, metal: Metal, answered: HeatT
         blade=blade,
         hardening=hardening_row(recipe, answered),
         quench=answered.quench,
-        temper=answered.temper,
+        temper=temper_row(answered.temper),
         notices=tuple(all_notices(recipe, forged, metal, answered)),
-        sources=source_rows(recipe, ()),
+        sources=source_rows(recipe, temper_sources(answered.temper)),
     )
 
 
