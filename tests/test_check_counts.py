@@ -24,7 +24,7 @@ def count_checks() -> dict[str, dict[str, int]]:
     """Counts by formula, in alphabetical order: one for each way of seeing, and `printed`."""
     counts: dict[str, Counter[str]] = {}
     for path in sorted(PUBLISHED.glob("*.toml")):
-        for row in tomllib.loads(path.read_text(encoding="utf-8"))["row"]:
+        for row in tomllib.loads(path.read_text(encoding="utf-8")).get("row", []):
             counter = counts.setdefault(row["formula"], Counter())
             counter[row["seen"]] += 1
             counter["printed"] += bool(row.get("printed", False))

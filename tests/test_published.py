@@ -16,7 +16,7 @@ SEEN = {"print", "transcription", "memory", "computed"}
 def rows() -> list[dict[str, Any]]:
     found = []
     for path in sorted(FOLDER.glob("*.toml")):
-        for row in tomllib.loads(path.read_text(encoding="utf-8"))["row"]:
+        for row in tomllib.loads(path.read_text(encoding="utf-8")).get("row", []):
             found.append({**row, "file": path.stem})
     return found
 
