@@ -14,7 +14,8 @@ from billet.hardening.decision import HardeningDecision, judge, quench_of, state
 from billet.hardening.layer import LayerSteel, judge_role
 from billet.hardening.preheat_diffusion import after_normalising_and_soak
 from billet.hardening.published_hardness import published_hrc
-from billet.hardening.temper import TemperDecision, temper_of_plan
+from billet.hardening.temper import temper_of_plan
+from billet.hardening.temper_types import TemperDecision
 from billet.recipe.model import Recipe
 
 
