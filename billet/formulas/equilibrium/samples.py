@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -37,6 +38,7 @@ MAKERS: dict[int, tuple[str, ...]] = {
     VANADIUM_CARBIDE: ("V",),
     TUNGSTEN_CARBIDE: ("W",),
 }
+_PLACE = {e: place for place, e in enumerate(COUNTED)}
 _PER_WEIGHT = np.array([1.0 / ATOMIC_WEIGHT[e] for e in COUNTED])
 
 
@@ -47,15 +49,25 @@ class System:
     metals: tuple[int, ...]
     phases: tuple[int, ...]
 
-    @property
+    @cached_property
     def carbon(self) -> Array:
         """Carbon atoms for one metal atom of each phase (0 stands for the two solutions)."""
         return np.array([CARBON_PER_METAL[p] for p in self.phases])
 
-    @property
+    @cached_property
     def weights(self) -> Array:
         """Atomic weights of the metals."""
         return np.array([WEIGHTS[j] for j in self.metals])
+
+    @cached_property
+    def pressing(self) -> Mask:
+        """Marks what weighs when a phase is to come in: all but the two carbides that hold only traces."""
+        return np.array([p not in (VANADIUM_CARBIDE, TUNGSTEN_CARBIDE) for p in self.phases])
+
+    @cached_property
+    def rivals(self) -> Mask:
+        """Marks phases of which one at a time may come in: all but vanadium carbide."""
+        return np.array([p != VANADIUM_CARBIDE for p in self.phases])
 
     def place(self, phase: int) -> int | None:
         """Where a phase stands among `phases`."""
@@ -79,7 +91,7 @@ class Samples:
 
     def of(self, element: str) -> Array:
         """One element in wt% (n,)."""
-        column: Array = self.wt[:, COUNTED.index(element)]
+        column: Array = self.wt[:, _PLACE[element]]
         return column
 
     def part(self, keep: NDArray[np.intp]) -> "Samples":
@@ -94,27 +106,34 @@ def samples_of(wt: Columns) -> Samples:
     Raises OutOfDomain for an unknown element, a value below 0 or not finite, over 5 % Cr and over 2 %
     W + Mo + V.
     """
-    for e in wt:
-        if e not in ATOMIC_WEIGHT or e == "Fe":
-            raise OutOfDomain("element", e, "a known element other than iron")
-    arrays = {e: np.atleast_1d(np.asarray(v, dtype=np.float64)) for e, v in wt.items()}
-    n = max((len(v) for v in arrays.values()), default=1)
+    n = max((np.size(v) for v in wt.values()), default=1)
     table = np.zeros((n, len(COUNTED)))
-    for e, v in arrays.items():
-        if not ((v >= 0.0) & (v <= 100.0)).all():
-            raise OutOfDomain(f"{e} in wt%", float(np.min(v)), "numbers of 0 or more")
-        if e in COUNTED:
-            table[:, COUNTED.index(e)] = v
+    for e, v in wt.items():
+        place = _PLACE.get(e)
+        if place is not None:
+            table[:, place] = v
+        elif e not in ATOMIC_WEIGHT or e == "Fe":
+            raise OutOfDomain("element", e, "a known element other than iron")
+        else:
+            _refuse_impossible(e, np.asarray(v))
     most = table.max(0)
+    if not (table.min() >= 0.0 and most.max() <= 100.0):
+        for e, place in _PLACE.items():
+            _refuse_impossible(e, table[:, place])
     _refuse_high_alloy(table, most)
     return _in_atoms(table, most)
 
 
+def _refuse_impossible(element: str, wt: Array) -> None:
+    if not ((wt >= 0.0) & (wt <= 100.0)).all():
+        raise OutOfDomain(f"{element} in wt%", float(np.min(wt)), "numbers of 0 or more")
+
+
 def _refuse_high_alloy(table: Array, most: Array) -> None:
-    chromium = float(most[COUNTED.index("Cr")])
+    chromium = float(most[_PLACE["Cr"]])
     if chromium > MOST_CHROMIUM_WT:
         raise OutOfDomain("Cr in wt%", chromium, "5 or less for a computed equilibrium")
-    refractory = [COUNTED.index(e) for e in ("W", "Mo", "V")]
+    refractory = [_PLACE[e] for e in ("W", "Mo", "V")]
     if most[refractory].sum() > MOST_REFRACTORY_WT:
         together = float(table[:, refractory].sum(1).max())
         if together > MOST_REFRACTORY_WT:
@@ -124,7 +143,7 @@ def _refuse_high_alloy(table: Array, most: Array) -> None:
 
 def _in_atoms(table: Array, most: Array) -> Samples:
     present = [e for e, top in zip(COUNTED, most, strict=True) if top > 0.0 and e != "C"]
-    columns = [COUNTED.index(e) for e in present]
+    columns = [_PLACE[e] for e in present]
     moles = table * _PER_WEIGHT
     u = np.empty((len(table), 1 + len(present)))
     u[:, 0] = (100.0 - table.sum(1)) / WEIGHTS[0]
@@ -136,6 +155,6 @@ def _in_atoms(table: Array, most: Array) -> Samples:
     phases += [p for p, makers in MAKERS.items() if set(makers) & set(present)]
     possible = np.ones((len(table), len(phases)), dtype=bool)
     for j, p in enumerate(phases[3:], start=3):
-        possible[:, j] = table[:, [COUNTED.index(e) for e in MAKERS[p]]].any(1)
+        possible[:, j] = table[:, [_PLACE[e] for e in MAKERS[p]]].any(1)
     system = System((0, *(INDEX[e] for e in present)), tuple(phases))
     return Samples(system, table, u, y0, possible)

@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from billet.errors import BilletError
-from billet.formulas.equilibrium.coefficients import M6C, VANADIUM_CARBIDE, Array
+from billet.formulas.equilibrium.coefficients import Array
 from billet.formulas.equilibrium.newton import Balance, step
 from billet.formulas.equilibrium.offers import Batch, Offer, first_make_up, offers, within_reach
 from billet.formulas.equilibrium.rows import Rows, rows_at
@@ -108,29 +108,28 @@ def _balance(b: Batch, system: System, made: Offer, free: bool) -> tuple[Balance
     if b.frozen.any():
         miss[b.frozen] = 0.0
     off = np.abs(miss).max(2)
-    held = s.argmax(1)
+    held = b.number
     if free:  # of the watched phases the most saturated is the one at its last trace
         held = np.where(b.watched, s, -1.0).argmax(1)
         b.active = b.active & ~b.watched
         b.active[np.arange(len(held)), held] = True
-    unmet = np.where(b.active, np.abs(1.0 - s), 0.0)
-    main = np.array([q <= M6C for q in system.phases])
-    wrong = np.maximum(np.where(main, unmet, 0.0).max(1), 20.0 * np.abs(carbon_miss))
+    unmet = b.active * np.abs(1.0 - s)
+    wrong = np.maximum((unmet * system.pressing).max(1), 20.0 * np.abs(carbon_miss))
     coming = _coming(b, system, s, off, wrong)
     inside = b.active[:, :2]
     settled = inside | (off < 1e-6) | (1.0 - s[:, :2] > 5.0 * off)
-    wrong = np.maximum(np.maximum(wrong, unmet.max(1)), np.where(inside, off, 0.0).max(1))
+    wrong = np.maximum(np.maximum(wrong, unmet.max(1)), (inside * off).max(1))
     done = (wrong < TOLERANCE) & ~coming.any(1) & settled.all(1)
     return Balance(v, w, s, carbon_miss, miss, coming, held), done
 
 
 def _coming(b: Batch, system: System, s: Array, off: Array, wrong: Array) -> Mask:
     """Supersaturated phases to let in: the most pressing one, and vanadium carbide beside it."""
-    asks = np.where(b.allowed & ~b.active, s - 1.0, 0.0)
+    asks = (b.allowed & ~b.active) * (s - 1.0)
     asks[:, :2] *= off < MOST_MISS
     coming: Mask = (asks > SATURATED) & (ADMIT * asks >= wrong[:, None] - TOLERANCE)
-    rivals = np.array([q != VANADIUM_CARBIDE for q in system.phases])
-    coming &= ~rivals | (asks >= np.where(rivals, asks, 0.0).max(1, keepdims=True))
+    rivals = system.rivals
+    coming &= ~rivals | (asks >= (rivals * asks).max(1, keepdims=True))
     return coming
 
 
