@@ -6,9 +6,9 @@ from collections.abc import Sequence
 
 from billet.cli.arguments import parse
 from billet.cli.writing import Answer, OutputFailed, write
-from billet.errors import BilletError, Fault, RecipeError
+from billet.errors import BilletError, Fault, RecipeError, ToolFault
 
-REFUSED, NOT_WRITTEN, BROKEN_OFF = 2, 1, 130
+REFUSED, NOT_WRITTEN, TOOL_FAULT, BROKEN_OFF = 2, 1, 3, 130
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -28,6 +28,9 @@ def _run(arguments: Sequence[str] | None) -> int:
         return _refused(str(error), error.faults[1:])
     except BilletError as error:
         return _refused(str(error))
+    except ToolFault as fault:
+        _tell(f"billet: {_one_line(str(fault))}\n")
+        return TOOL_FAULT
     except MemoryError:
         return _refused("this is more than the memory of this machine holds")
     try:
