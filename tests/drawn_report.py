@@ -168,19 +168,26 @@ REPORT = r.Report(
     hardening=HARDENING,
     quench=r.QuenchRow("shared", "fast oil", (50.0, 60.0), (), (), (), ()),
     temper=r.TemperRow(
-        tuple(
+        wanted=None,
+        table=tuple(
             r.TemperStep(
                 c,
+                240.0,
                 c <= 200.0,
                 None,
-                (r.TemperSteel("dark", 60.0, 62.0), r.TemperSteel("bright", 58.0, 61.0)),
+                (r.TemperSteel("dark", 60.0, 61.0, 62.0), r.TemperSteel("bright", 58.0, 59.5, 61.0)),
             )
             for c in (150.0, 200.0, 250.0)
         ),
-        "bright",
-        2,
-        120.0,
-        "",
+        governs="bright",
+        not_told=(),
+        advised_c=(150.0, 230.0),
+        brittle_c=(230.0, 370.0),
+        cycles=2,
+        minutes=120.0,
+        begin=None,
+        notes=(),
+        because="",
     ),
     notices=(),
     sources=(),

@@ -150,14 +150,36 @@ class QuenchRow:
 
 @dataclass(frozen=True)
 class TemperSteel:
+    """Hardness of a steel after a temper, HRC: nine of ten between `low` and `high`."""
+
     steel: str
     low: float
+    value: float
     high: float
 
 
 @dataclass(frozen=True)
 class TemperStep:
+    """One temperature; `minutes` at heat of all cycles together."""
+
     temperature_c: float
+    minutes: float
+    advised: bool
+    why_not: str | None
+    per_steel: tuple[TemperSteel, ...]
+
+
+@dataclass(frozen=True)
+class TemperWanted:
+    """What brings the softest layer of the edge to the hardness the recipe asks for.
+
+    `temperature_c` is None out of reach; `minutes` of all cycles together; `why_not` says why it is out of
+    reach or advised against.
+    """
+
+    hrc: float
+    temperature_c: float | None
+    minutes: float
     advised: bool
     why_not: str | None
     per_steel: tuple[TemperSteel, ...]
@@ -165,8 +187,17 @@ class TemperStep:
 
 @dataclass(frozen=True)
 class TemperRow:
+    """`minutes` of one cycle; `not_told` names hardening steels without a figure; `brittle_c` is the range
+    the bar stays out of. `begin` says when to begin, `notes` whence the figures come; `because` is both."""
+
+    wanted: TemperWanted | None
     table: tuple[TemperStep, ...]
     governs: str | None
+    not_told: tuple[str, ...]
+    advised_c: Range | None
+    brittle_c: Range | None
     cycles: int
     minutes: float
+    begin: str | None
+    notes: tuple[str, ...]
     because: str

@@ -38,6 +38,7 @@ from billet.contract.hardening_rows import (
     TemperRow,
     TemperSteel,
     TemperStep,
+    TemperWanted,
     ThicknessRow,
 )
 from billet.contract.values import (
@@ -89,6 +90,7 @@ __all__ = [
     "TemperRow",
     "TemperSteel",
     "TemperStep",
+    "TemperWanted",
     "ThicknessRow",
     "Verdict",
     "to_plain",

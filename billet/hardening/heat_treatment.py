@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from billet.composition import Composition, blend
-from billet.contract.report import CarbonSpread, Estimate, QuenchRow, TemperRow
+from billet.contract.report import CarbonSpread, Estimate, QuenchRow
 from billet.diffusion.contrast import AlloyInterdiffusion, alloy_interdiffusion, interdiffused_composition
 from billet.diffusion.profile import Profile
 from billet.diffusion.simulation import Metal
@@ -25,7 +25,7 @@ from billet.hardening.layer import LayerSteel, role_of
 from billet.hardening.preheat_diffusion import after_normalising_and_soak
 from billet.hardening.published_hardness import published_hrc
 from billet.hardening.samples import CellCarbon, FormulaErrors, LayerSamples
-from billet.hardening.temper import temper_row
+from billet.hardening.temper import TemperDecision, temper_of_plan
 from billet.hardening.zones import edge_zone_mm, middle_zone, whole
 from billet.recipe.model import Recipe
 
@@ -49,7 +49,7 @@ class HeatTreatment:
     undecided: tuple[LayerSamples, ...]
     states: dict[str, SteelState]
     quench: QuenchRow
-    temper: TemperRow
+    temper: TemperDecision
 
 
 def answer(recipe: Recipe, forged: Forged, metal: Metal) -> HeatTreatment:
@@ -80,7 +80,7 @@ def answer(recipe: Recipe, forged: Forged, metal: Metal) -> HeatTreatment:
         layer_samples(recipe, metal, after, blur),
         states,
         quench_of(recipe, judged, states),
-        temper_row(hardened, hrc),
+        temper_of_plan(hardened, hrc),
     )
 
 
