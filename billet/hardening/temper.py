@@ -1,4 +1,4 @@
-"""The temper of a blade: a table by carbon and alloy, which layer governs, what a wanted hardness asks for."""
+"""The temper of a blade: its table, the layer that governs it, what a wanted hardness asks for."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -7,7 +7,7 @@ from typing import Protocol
 import numpy as np
 import numpy.typing as npt
 
-from billet.contract.values import Estimate, Reason
+from billet.contract.values import Estimate, Fact, Reason
 from billet.hardening.layer import LayerSteel
 from billet.hardening.temper_range import temper_limits
 from billet.hardening.tempered_hardness import (
@@ -25,6 +25,7 @@ Array = npt.NDArray[np.float64]
 FADE_HRC = 20.0
 FADE_K = 100.0
 STEP_K = 2.0
+WITHIN_K = 0.5
 
 
 class TemperedLayer(Protocol):
@@ -110,7 +111,7 @@ def temper_decision(
     cycles, minutes = cycles or int(rules["cycles"]), minutes or float(rules["minutes"])
     hardening = tuple(layer for layer in layers if layer.weight[0] > 0.0)
     told = _told(hardening, quenched_hrc)
-    not_told = tuple(layer for layer in hardening if layer not in told.layers)
+    not_told = tuple(layer for layer in hardening if layer.name not in told.quenched_hrc)
     limits = _limits(hardening)
     table = tuple(
         TemperedStep(t, cycles * minutes, _why_not(t, limits), _per_steel(told, t, cycles * minutes))
@@ -196,9 +197,14 @@ def _limits(layers: tuple[TemperedLayer, ...]) -> _Limits | None:
 
 
 def _why_not(temperature_c: float, limits: _Limits | None) -> Reason | None:
-    if limits is None or temperature_c <= limits.top_c + 1e-6:
+    if limits is None or temperature_c <= limits.top_c + WITHIN_K:
         return None
-    values = {"low_c": limits.low_c, "high_c": limits.high_c, "top_c": limits.top_c, "steel": limits.steel}
+    values: dict[str, Fact] = {
+        "low_c": limits.low_c,
+        "high_c": limits.high_c,
+        "top_c": limits.top_c,
+        "steel": limits.steel,
+    }
     brittle = limits.low_c <= temperature_c <= limits.high_c
     return Reason("temper-brittle" if brittle else "temper-beyond", values)
 
@@ -270,14 +276,16 @@ def _reasons(
     for name, near in curves.items():
         names = tuple(dict.fromkeys(curve.name for curve in near))
         remembered = bool(near) and all(curve.seen == "memory" for curve in near)
-        code = "temper-by-curves" if near else "temper-by-model"
-        values = {"steel": name, "curves": names, "remembered": remembered}
-        found.append(Reason(code, values if near else {"steel": name}))
+        if near:
+            by: dict[str, Fact] = {"steel": name, "curves": names, "remembered": remembered}
+            found.append(Reason("temper-by-curves", by))
+        else:
+            found.append(Reason("temper-by-model", {"steel": name}))
     for layer in not_told:
         first = _first(layer.wt)
         heavy = sum(first.get(element, 0.0) for element in ("Mo", "W", "V"))
-        values = {"steel": layer.name, "cr_wt": first.get("Cr", 0.0), "mo_w_v_wt": heavy}
-        found.append(Reason("temper-no-figure", values))
+        rich: dict[str, Fact] = {"steel": layer.name, "cr_wt": first.get("Cr", 0.0), "mo_w_v_wt": heavy}
+        found.append(Reason("temper-no-figure", rich))
     return tuple(found)
 
 

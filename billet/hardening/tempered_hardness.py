@@ -51,22 +51,23 @@ def usual_quenched_hrc(wt: Analysis) -> Array:
     return np.asarray(full + pulled / (np.sum(weights, axis=0) + temper_numbers("nearness")["reserve"]))
 
 
-def printed_share(wt: Analysis) -> Array:
+def printed_share(wt: Analysis, curves: Curves | None = None) -> Array:
     """How much of the answer the printed curves give, 0 (the bare model) to 1. [1] (samples,)"""
-    total = np.sum(_weights(wt, temper_curves()), axis=0)
+    total = np.sum(_weights(wt, curves or temper_curves()), axis=0)
     return np.asarray(total / (total + temper_numbers("nearness")["reserve"]))
 
 
-def band_hrc(wt: Analysis) -> Array:
+def band_hrc(wt: Analysis, curves: Curves | None = None) -> Array:
     """Half-width that holds nine printed points of ten, from near a printed curve to far. [HRC]"""
-    band, share = temper_numbers("band"), printed_share(wt)
-    return np.asarray(share * band["near_hrc"] + (1.0 - share) * band["far_hrc"])
+    band = temper_numbers("band")
+    nearest = np.max(_weights(wt, curves or temper_curves()), axis=0)
+    return np.asarray(nearest * band["near_hrc"] + (1.0 - nearest) * band["far_hrc"])
 
 
-def is_told(wt: Analysis) -> npt.NDArray[np.bool_]:
+def is_told(wt: Analysis, curves: Curves | None = None) -> npt.NDArray[np.bool_]:
     """Whether a figure may be shown: everywhere for low alloy, beside printed curves for high alloy."""
     needed = temper_numbers("high_alloy")["least_share"] * _high_alloy(wt)
-    return np.asarray(printed_share(wt) >= needed)
+    return np.asarray(printed_share(wt, curves) >= needed)
 
 
 def near_curves(wt: Mapping[str, float]) -> tuple[TemperCurve, ...]:
@@ -81,7 +82,8 @@ def near_curves(wt: Mapping[str, float]) -> tuple[TemperCurve, ...]:
 def printed_top(wt: Analysis, usual_c: Array) -> Array:
     """The usual top of the advised range, drawn to ranges printed for near analyses. [C] (samples,)"""
     ranges = temper_ranges()
-    weights = np.array([_nearness(wt, entry.wt) for entry in ranges])
+    power = temper_numbers("nearness")["range_power"]
+    weights = np.array([nearness(wt, entry.wt) ** power for entry in ranges])
     total = np.sum(weights, axis=0)
     printed = np.tensordot(np.array([entry.high_c for entry in ranges]), weights, axes=1)
     share = np.max(weights, axis=0)
@@ -163,10 +165,10 @@ def _quench_offset(curve: TemperCurve) -> float:
 def _weights(wt: Analysis, curves: Curves) -> Array:
     """(curves, samples): nearness of each curve's analysis, less for a remembered one."""
     memory = temper_numbers("nearness")["memory_weight"]
-    return np.array([_nearness(wt, c.wt) * (memory if c.seen == "memory" else 1.0) for c in curves])
+    return np.array([nearness(wt, c.wt) * (memory if c.seen == "memory" else 1.0) for c in curves])
 
 
-def _nearness(wt: Analysis, other: Mapping[str, float]) -> Array:
+def nearness(wt: Analysis, other: Mapping[str, float]) -> Array:
     """1 for the same analysis, falling as a bell with the distance. (samples,)"""
     rules = temper_numbers("nearness")
     carbon = np.log(np.maximum(np.asarray(wt["C"], dtype=float), LEAST_CARBON_WT) / other["C"])
