@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Mapping
+from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -118,8 +119,15 @@ def one_hour_temperature_c(temperature_c: Array | float, minutes: float) -> Arra
 
 def martensite_hv(carbon_wt: Array) -> Array:
     """Vickers hardness of all martensite as quenched, by carbon, element by element."""
+    carbon, hardness = _martensite_line()
+    return np.asarray(np.interp(carbon_wt, carbon, hardness))
+
+
+@cache
+def _martensite_line() -> tuple[Array, Array]:
+    """Carbon in wt% and HV of all martensite, by hundredths up to where the hardness is held."""
     carbon = np.linspace(0.0, MARTENSITE_PEAK_CARBON_WT, 71)
-    return np.asarray(np.interp(carbon_wt, carbon, [hrc_to_hv(martensite_hardness_hrc(c)) for c in carbon]))
+    return carbon, np.array([hrc_to_hv(martensite_hardness_hrc(c)) for c in carbon])
 
 
 @published(

@@ -24,7 +24,7 @@ Array = npt.NDArray[np.float64]
 
 FADE_HRC = 20.0
 FADE_K = 100.0
-STEP_K = 2.0
+HALVINGS = 14
 WITHIN_K = 0.5
 
 
@@ -113,10 +113,7 @@ def temper_decision(
     told = _told(hardening, quenched_hrc)
     not_told = tuple(layer for layer in hardening if layer.name not in told.quenched_hrc)
     limits = _limits(hardening)
-    table = tuple(
-        TemperedStep(t, cycles * minutes, _why_not(t, limits), _per_steel(told, t, cycles * minutes))
-        for t in (rules["shown_c"] if told.layers else ())
-    )
+    table = _table(told, rules["shown_c"], cycles * minutes, limits)
     wanted = None if temper_to_hrc is None else _wanted(told, temper_to_hrc, cycles * minutes, limits)
     curves = {layer.name: near_curves(_first(layer.wt)) for layer in told.layers}
     return TemperDecision(
@@ -161,18 +158,15 @@ def temperature_for_hrc(
     The same function turned round, from the lowest to the hottest temperature shown; nan out of reach.
     """
     rules = temper_numbers("advised")
-    grid = np.arange(rules["low_c"], rules["shown_c"][-1] + 0.5 * STEP_K, STEP_K)
-    fallen = np.array([edge_hrc(layers, quenched_hrc, t, minutes) for t in grid])
-    fallen = np.minimum.accumulate(fallen, axis=0)
-    place = np.sum(fallen > hrc, axis=0)
-    inside = (place > 0) & (place < len(grid))
-    upper = np.clip(place, 1, len(grid) - 1)
-    above = np.take_along_axis(fallen, (upper - 1)[None], axis=0)[0]
-    below = np.take_along_axis(fallen, upper[None], axis=0)[0]
-    with np.errstate(invalid="ignore"):
-        share = np.where(inside, (above - hrc) / np.where(above > below, above - below, 1.0), 0.0)
-    exact = np.where(fallen[0] == hrc, grid[0], np.nan)
-    return np.asarray(np.where(inside, grid[upper - 1] + share * STEP_K, exact))
+    shape = layers[0].weight.shape if layers else ()
+    low, high = np.full(shape, rules["low_c"]), np.full(shape, rules["shown_c"][-1])
+    reached = (edge_hrc(layers, quenched_hrc, low, minutes), edge_hrc(layers, quenched_hrc, high, minutes))
+    inside = (reached[0] >= hrc) & (reached[1] <= hrc)
+    for _ in range(HALVINGS):
+        middle = 0.5 * (low + high)
+        harder = edge_hrc(layers, quenched_hrc, middle, minutes) > hrc
+        low, high = np.where(harder, middle, low), np.where(harder, high, middle)
+    return np.asarray(np.where(inside, high, np.nan))
 
 
 @dataclass(frozen=True)
@@ -218,20 +212,44 @@ def _quenched(layer: TemperedLayer, quenched_hrc: Mapping[str, Array]) -> Array:
     return quenched_hrc[layer.name] if layer.name in quenched_hrc else usual_quenched_hrc(layer.wt)
 
 
-def _per_steel(told: _Told, temperature_c: float, minutes: float) -> tuple[TemperedSteel, ...]:
-    rows = []
+def _table(
+    told: _Told, temperatures_c: Sequence[float], minutes: float, limits: _Limits | None
+) -> tuple[TemperedStep, ...]:
+    if not told.layers:
+        return ()
+    return tuple(
+        TemperedStep(t, minutes, _why_not(t, limits), per_steel)
+        for t, per_steel in zip(temperatures_c, _per_steel(told, temperatures_c, minutes), strict=True)
+    )
+
+
+def _per_steel(
+    told: _Told, temperatures_c: Sequence[float], minutes: float
+) -> list[tuple[TemperedSteel, ...]]:
+    """By temperature: every layer's hardness in the first sample."""
+    at_c = np.asarray(temperatures_c, dtype=float)
+    columns = []
     for layer in told.layers:
-        value = float(tempered_hrc(layer.wt, told.quenched_hrc[layer.name], temperature_c, minutes)[0])
-        band = float(band_hrc(layer.wt)[0])
-        rows.append(TemperedSteel(layer.name, value - band, value, value + band))
-    return tuple(rows)
+        wt = {element: np.full(at_c.shape, values[0]) for element, values in layer.wt.items()}
+        quenched = np.full(at_c.shape, told.quenched_hrc[layer.name][0])
+        band = float(band_hrc(_one(layer.wt))[0])
+        values = tempered_hrc(wt, quenched, at_c, minutes)
+        columns.append(
+            [TemperedSteel(layer.name, float(v - band), float(v), float(v + band)) for v in values]
+        )
+    return list(zip(*columns, strict=True))
+
+
+def _one(wt: Mapping[str, Array]) -> dict[str, Array]:
+    """The first sample alone."""
+    return {element: values[:1] for element, values in wt.items()}
 
 
 def _governs(told: _Told, minutes: float) -> str | None:
     """The softest layer of the edge at 200 C, a layer of little weight counting as harder."""
     if not told.layers:
         return None
-    rows = _per_steel(told, temper_numbers("advised")["governing_c"], minutes)
+    rows = _per_steel(told, [temper_numbers("advised")["governing_c"]], minutes)[0]
     felt = [
         row.value + FADE_HRC * (1.0 - float(layer.weight[0]))
         for row, layer in zip(rows, told.layers, strict=True)
@@ -251,7 +269,7 @@ def _wanted(told: _Told, hrc: float, minutes: float, limits: _Limits | None) -> 
             float(temperature),
             minutes,
             _why_not(temperature, limits),
-            _per_steel(told, temperature, minutes),
+            _per_steel(told, [temperature], minutes)[0],
         )
     ends = (rules["low_c"], rules["shown_c"][-1])
     reached = [float(edge_hrc(told.layers, told.quenched_hrc, end, minutes)[0]) for end in ends]

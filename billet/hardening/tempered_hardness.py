@@ -20,6 +20,7 @@ Analysis = Mapping[str, Array]
 Curves = tuple[TemperCurve, ...]
 
 LEAST_CARBON_WT = 0.05
+GRID_FROM_C, GRID_TO_C = 50.0, 500.0
 TINY = 1e-300
 
 
@@ -119,36 +120,40 @@ def _bare_hrc(wt: Analysis, quenched_hrc: Array, one_hour_c: Array) -> Array:
 
 def _correction(wt: Analysis, one_hour_c: Array, curves: Curves) -> Array:
     """What the printed curves move the model by, by nearness; beyond a curve's ends others count more."""
-    rules = temper_numbers("nearness")
     weights = _weights(wt, curves)
-    temperature = np.broadcast_to(one_hour_c, weights.shape[1:])
-    pulled, total = np.zeros(temperature.shape), np.zeros(temperature.shape)
-    for curve, weight in zip(curves, weights, strict=True):
+    missed, counted = _over_temperature(curves)
+    place = np.broadcast_to(one_hour_c, weights.shape[1:]) - GRID_FROM_C
+    place = np.clip(place, 0.0, len(missed) - 1.001)
+    lower = place.astype(int)
+    share = (place - lower)[..., None]
+    here = weights * (counted[lower] * (1.0 - share) + counted[lower + 1] * share).T
+    moved = (missed[lower] * (1.0 - share) + missed[lower + 1] * share).T
+    pulled = np.sum(here * moved, axis=0) / np.maximum(np.sum(here, axis=0), TINY)
+    whole = np.sum(weights, axis=0)
+    return np.asarray(whole / (whole + temper_numbers("nearness")["reserve"]) * pulled)
+
+
+@cache
+def _over_temperature(curves: Curves) -> tuple[Array, Array]:
+    """Kelvin by kelvin from GRID_FROM_C, (temperatures, curves): by how much the bare model misses each
+    curve, held at its ends [HRC], and how much the curve counts there, less and less beyond them [1]."""
+    grid = np.arange(GRID_FROM_C, GRID_TO_C + 1.0)
+    missed, counted = [], []
+    for curve in curves:
         at_c, hrc = misses(curve)
-        beyond = np.maximum(0.0, np.maximum(at_c[0] - temperature, temperature - at_c[-1]))
-        here = weight * np.exp(-0.5 * (beyond / rules["outside_k"]) ** 2)
-        pulled = pulled + here * np.interp(temperature, at_c, hrc)
-        total = total + here
-    share = np.sum(weights, axis=0) / (np.sum(weights, axis=0) + rules["reserve"])
-    return np.asarray(share * pulled / np.maximum(total, TINY))
+        beyond = np.maximum(0.0, np.maximum(at_c[0] - grid, grid - at_c[-1]))
+        missed.append(np.interp(grid, at_c, hrc))
+        counted.append(np.exp(-0.5 * (beyond / temper_numbers("nearness")["outside_k"]) ** 2))
+    return np.array(missed).T, np.array(counted).T
 
 
 def misses(curve: TemperCurve) -> tuple[Array, Array]:
     """Temperatures of one hour [C], and printed less bare model there [HRC], at a curve's points."""
-    return _misses(curve.points, curve.minutes, tuple(sorted(curve.wt.items())), curve.quenched_hrc)
-
-
-@cache
-def _misses(
-    points: tuple[tuple[float, float], ...],
-    minutes: float,
-    analysis: tuple[tuple[str, float], ...],
-    quenched_hrc: float | None,
-) -> tuple[Array, Array]:
-    one_hour_c = one_hour_temperature_c(np.array([t for t, _ in points]), minutes)
-    wt = {element: np.full(one_hour_c.shape, value) for element, value in analysis}
-    quenched = _full_hrc(wt) if quenched_hrc is None else np.full(one_hour_c.shape, quenched_hrc)
-    return one_hour_c, np.array([hrc for _, hrc in points]) - _bare_hrc(wt, quenched, one_hour_c)
+    one_hour_c = one_hour_temperature_c(np.array([t for t, _ in curve.points]), curve.minutes)
+    wt = {element: np.full(one_hour_c.shape, value) for element, value in curve.wt.items()}
+    full = _full_hrc(wt)
+    quenched = full if curve.quenched_hrc is None else np.full(one_hour_c.shape, curve.quenched_hrc)
+    return one_hour_c, np.array([hrc for _, hrc in curve.points]) - _bare_hrc(wt, quenched, one_hour_c)
 
 
 def _full_hrc(wt: Analysis) -> Array:
@@ -165,29 +170,41 @@ def _quench_offset(curve: TemperCurve) -> float:
 def _weights(wt: Analysis, curves: Curves) -> Array:
     """(curves, samples): nearness of each curve's analysis, less for a remembered one."""
     memory = temper_numbers("nearness")["memory_weight"]
-    return np.array([nearness(wt, c.wt) * (memory if c.seen == "memory" else 1.0) for c in curves])
+    seen = np.array([memory if curve.seen == "memory" else 1.0 for curve in curves])
+    here, there = _place(wt), _places(curves)
+    apart = np.sum((there.reshape(there.shape + (1,) * (here.ndim - 1)) - here) ** 2, axis=1)
+    return np.asarray((np.exp(-0.5 * apart).T * seen).T)
 
 
 def nearness(wt: Analysis, other: Mapping[str, float]) -> Array:
-    """1 for the same analysis, falling as a bell with the distance. (samples,)"""
+    """1 for the same analysis, falling as a bell with the distance. [1] (samples,)"""
+    there = _place({element: np.array(value) for element, value in other.items()})
+    return np.asarray(np.exp(-0.5 * np.sum((_place(wt).T - there).T ** 2, axis=0)))
+
+
+@cache
+def _places(curves: Curves) -> Array:
+    """(curves, elements): where the analyses of the curves lie."""
+    return np.array([_place({e: np.array(value) for e, value in curve.wt.items()}) for curve in curves])
+
+
+def _place(wt: Analysis) -> Array:
+    """(elements, samples): an analysis as a point whose distances count in widths of the bell."""
     rules = temper_numbers("nearness")
-    carbon = np.log(np.maximum(np.asarray(wt["C"], dtype=float), LEAST_CARBON_WT) / other["C"])
-    apart = (carbon / rules["carbon_ln"]) ** 2
-    apart = apart + ((content(wt, "Mn") - other.get("Mn", 0.0)) / rules["mn_wt"]) ** 2
-    apart = apart + ((content(wt, "Si") - other.get("Si", 0.0)) / rules["si_wt"]) ** 2
-    pairs = {
-        "cr": (content(wt, "Cr"), other.get("Cr", 0.0)),
-        "ni": (content(wt, "Ni"), other.get("Ni", 0.0)),
-        "mo_w": (
-            content(wt, "Mo") + 0.5 * content(wt, "W"),
-            other.get("Mo", 0.0) + 0.5 * other.get("W", 0.0),
-        ),
-        "v": (content(wt, "V"), other.get("V", 0.0)),
+    logarithms = {
+        "cr": content(wt, "Cr"),
+        "ni": content(wt, "Ni"),
+        "mo_w": content(wt, "Mo") + 0.5 * content(wt, "W"),
+        "v": content(wt, "V"),
     }
-    for key, (here, there) in pairs.items():
-        knee, width = rules[key]["knee_wt"], rules[key]["width"]
-        apart = apart + ((np.log1p(here / knee) - np.log1p(there / knee)) / width) ** 2
-    return np.asarray(np.exp(-0.5 * apart))
+    return np.array(
+        [
+            np.log(np.maximum(content(wt, "C"), LEAST_CARBON_WT)) / rules["carbon_ln"],
+            content(wt, "Mn") / rules["mn_wt"],
+            content(wt, "Si") / rules["si_wt"],
+            *(np.log1p(v / rules[key]["knee_wt"]) / rules[key]["width"] for key, v in logarithms.items()),
+        ]
+    )
 
 
 def _hrc(hardness_hv: Array) -> Array:

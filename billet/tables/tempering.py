@@ -26,6 +26,9 @@ class TemperCurve:
     seen: Seen
     note: str
 
+    def __hash__(self) -> int:
+        return hash((self.name, self.source, self.minutes, self.points))
+
 
 @dataclass(frozen=True)
 class TemperRange:
