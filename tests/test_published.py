@@ -27,7 +27,6 @@ LEAST_BY_TOPIC = {
 MS_BAND_K = 37.0
 
 
-<<<<<<< HEAD
 @pytest.mark.parametrize("row", ROWS, ids=label)
 def test_matches_print_or_says_by_how_much_not(row: dict[str, Any]) -> None:
     found, printed = evaluate(row), pytest.approx(row["expected"], **tolerance(row))
@@ -36,14 +35,6 @@ def test_matches_print_or_says_by_how_much_not(row: dict[str, Any]) -> None:
         assert found == pytest.approx(row["ours"], rel=1e-3)
     else:
         assert found == printed
-=======
-def rows() -> list[dict[str, Any]]:
-    found = []
-    for path in sorted(FOLDER.glob("*.toml")):
-        for row in tomllib.loads(path.read_text(encoding="utf-8")).get("row", []):
-            found.append({**row, "file": path.stem})
-    return found
->>>>>>> e5f7b21 (Temper: printed hardness as checks, the band from residuals, a wanted hardness turned round, words apart from facts)
 
 
 @pytest.mark.parametrize("row", ROWS, ids=label)

@@ -9,7 +9,8 @@ import pytest
 
 from billet import parse_recipe, plan
 from billet.contract.values import Reason
-from billet.hardening.temper import TemperDecision, edge_hrc, temper_decision, temperature_for_hrc
+from billet.hardening.temper import edge_hrc, temper_decision, temperature_for_hrc
+from billet.hardening.temper_types import TemperDecision
 from billet.report.temper import temper_row
 from billet.report.words import said
 from billet.report.words.temper import WORDS

@@ -25,7 +25,8 @@ from billet.hardening.layer import LayerSteel, role_of
 from billet.hardening.preheat_diffusion import after_normalising_and_soak
 from billet.hardening.published_hardness import published_hrc
 from billet.hardening.samples import CellCarbon, FormulaErrors, LayerSamples
-from billet.hardening.temper import TemperDecision, temper_of_plan
+from billet.hardening.temper import temper_of_plan
+from billet.hardening.temper_types import TemperDecision
 from billet.hardening.zones import edge_zone_mm, middle_zone, whole
 from billet.recipe.model import Recipe
 

@@ -2,7 +2,7 @@
 
 from billet.contract.report import TemperRow, TemperSteel, TemperStep, TemperWanted
 from billet.contract.values import Reason
-from billet.hardening.temper import TemperDecision, TemperedSteel, WantedTemper
+from billet.hardening.temper_types import TemperDecision, TemperedSteel, WantedTemper
 from billet.report.words import said
 
 
