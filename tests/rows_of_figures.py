@@ -16,7 +16,7 @@ def rows(folder: Path) -> list[dict[str, Any]]:
     """Every row of the folder's files, with the name of its file."""
     found = []
     for path in sorted(folder.glob("*.toml")):
-        for row in tomllib.loads(path.read_text(encoding="utf-8"))["row"]:
+        for row in tomllib.loads(path.read_text(encoding="utf-8")).get("row", []):
             found.append({**row, "file": path.stem})
     return found
 
