@@ -147,7 +147,7 @@ def test_every_code_has_words_and_every_figure_comes_from_its_values() -> None:
         assert said(Reason(code, values))
 
 
-def bar(**steels: Any) -> Any:
+def bar(blade: dict[str, float] | None = None, **steels: Any) -> Any:
     names = list(steels)
     plates = [{"steel": names[i % len(names)], "thickness_mm": 2} for i in range(11)]
     return plan(
@@ -158,10 +158,10 @@ def bar(**steels: Any) -> Any:
                 "steels": steels,
                 "stack": {"width_mm": 40, "length_mm": 150, "plates": plates},
                 "steps": [{"do": "weld", "temperature_c": 1050, "minutes": 2, "height_mm": 12}],
-                "blade": {"thickness_mm": 3.0},
+                "blade": {"thickness_mm": 3.0, **(blade or {})},
             }
         )
-    )
+    ).report
 
 
 def test_a_steel_known_by_analysis_only_has_its_row() -> None:
@@ -186,6 +186,15 @@ def test_the_report_tells_value_band_and_source() -> None:
             assert row.low < row.value < row.high
             assert 3.0 <= row.high - row.low <= 6.0
     used = {source.key for source in report.sources}
-    assert {"grange-hribal-porter-1977", "hollomon-jaffe-1945", "strip-seller"} <= used
+    assert {"grange-hribal-porter-1977", "hollomon-jaffe-1945", "mead-metals"} <= used
     basis = {source.key: source.basis for source in report.sources}
     assert basis["grange-hribal-porter-1977"] == "memory"
+
+
+def test_the_recipe_asks_for_a_hardness() -> None:
+    report = bar({"temper_to_hrc": 59.0}, dark="1084", bright="75Ni8")
+    wanted = report.temper.wanted
+    assert wanted is not None and wanted.hrc == 59.0 and wanted.temperature_c is not None
+    assert 150.0 < wanted.temperature_c < 260.0
+    assert min(row.value for row in wanted.per_steel) == pytest.approx(59.0, abs=0.1)
+    assert bar(dark="1084", bright="75Ni8").temper.wanted is None

@@ -81,7 +81,7 @@ def answer(recipe: Recipe, forged: Forged, metal: Metal) -> HeatTreatment:
         layer_samples(recipe, metal, after, blur),
         states,
         quench_of(recipe, judged, states),
-        temper_of_plan(hardened, hrc),
+        temper_of_plan(hardened, hrc, recipe.blade.temper_to_hrc if recipe.blade is not None else None),
     )
 
 
