@@ -27,22 +27,27 @@ def martensite_share(cooling_k_s: Array, critical_k_s: Array) -> Array:
 def hrc_at(ask: LayerAsk, bath: Bath, thickness_mm: float, hardened: Estimate | None) -> Estimate | None:
     """Hardness at the middle of a thickness in the first sample; None where that of martensite is not known.
 
-    The ends hold the critical rate's band and the film's, straight added.
+    The ends hold the critical rate's band and the film's, joined as independent errors of the logarithm.
     """
     if hardened is None:
         return None
-    core = decision_numbers("quench_core")
-    film = spread("film")["film_frac"]
+    core, film = decision_numbers("quench_core"), spread("film")["film_frac"]
     pearlite = core["pearlite_hrc"] * min(1.0, float(ask.carbon_wt[0]) / core["full_from_c_wt"])
 
-    def mixed(critical: Array, factor: float, martensite_hrc: float, pearlite_hrc: float) -> float:
-        cooling = bath.rates_k_s(thickness_mm, ask.film_factor * factor)
-        share = float(martensite_share(cooling, critical)[0])
+    def cooling(factor: float) -> float:
+        return float(bath.rates_k_s(thickness_mm, ask.film_factor * factor)[0])
+
+    def mixed(ratio: float, martensite_hrc: float, pearlite_hrc: float) -> float:
+        share = float(martensite_share(np.array([ratio]), np.ones(1))[0])
         return share * martensite_hrc + (1.0 - share) * min(pearlite_hrc, martensite_hrc)
 
-    rates, error = ask.rates, core["pearlite_error_hrc"]
+    rates, error, usual = ask.rates, core["pearlite_error_hrc"], cooling(1.0)
+    value = float(rates.value[0])
+    less = math.hypot(math.log(float(rates.high[0]) / value), math.log(usual / cooling(1.0 - film)))
+    more = math.hypot(math.log(value / float(rates.low[0])), math.log(cooling(1.0 + film) / usual))
+    ratio = usual / value
     return Estimate(
-        mixed(rates.value, 1.0, hardened.value, pearlite),
-        mixed(rates.high, 1.0 - film, hardened.low, pearlite - error),
-        mixed(rates.low, 1.0 + film, hardened.high, pearlite + error),
+        mixed(ratio, hardened.value, pearlite),
+        mixed(ratio * math.exp(-less), hardened.low, pearlite - error),
+        mixed(ratio * math.exp(more), hardened.high, pearlite + error),
     )

@@ -58,8 +58,8 @@ def _published(v: Values) -> str:
 def _plates(v: Values) -> str:
     return (
         f"it hardens in still air at {wording.length_both(v['thickness_mm'])}: press it between two flat "
-        f"plates of aluminium up to {wording.length_both(v['plates_to_mm'])}, which also keeps it straight; or "
-        "hang it in still air"
+        f"plates of aluminium up to {wording.length_both(v['plates_to_mm'])}, which also keeps it straight; "
+        "or hang it in still air"
     )
 
 
@@ -84,16 +84,16 @@ def _softer_core(v: Values) -> str:
         bevel = f" ({wording.length_both(v['bevel_mm'])} behind the edge for the sure part)"
     at = "" if v["thickness_mm"] is None else f"at {wording.length_both(v['thickness_mm'])}: "
     return (
-        f"{at}{_depth(v)}{bevel}: edge and bevel are hard, a thicker spine holds a softer core of fine pearlite, "
-        "often welcome in a knife"
+        f"{at}{_depth(v)}{bevel}: edge and bevel are hard, a thicker spine holds a softer core of fine "
+        "pearlite, often welcome in a knife"
     )
 
 
 def _edge_near(v: Values) -> str:
     at = "" if v["thickness_mm"] is None else f"at {wording.length_both(v['thickness_mm'])}: "
     return (
-        f"{at}{_depth(v)}: the edge of {wording.length_both(v['edge_mm'])} is near its limit, so leave it thinner "
-        "before the quench or prove it; the spine holds a softer core of fine pearlite"
+        f"{at}{_depth(v)}: the edge of {wording.length_both(v['edge_mm'])} is near its limit, so leave it "
+        "thinner before the quench or prove it; the spine holds a softer core of fine pearlite"
     )
 
 
@@ -104,8 +104,9 @@ def _depth(v: Values) -> str:
 
 def _gentler(v: Values) -> str:
     return (
-        f"{v['wanted']} would harden deeper, but {wording.listed(v['spared'])} may crack in it: {v['medium']} "
-        "is taken instead, because it surely hardens the edge and a softer spine costs less than a crack"
+        f"{v['wanted']} would harden deeper, but {wording.listed(v['spared'])} may crack in it: "
+        f"{v['medium']} is taken instead: it surely hardens the edge, and a softer spine costs "
+        "less than a crack"
     )
 
 
@@ -146,8 +147,8 @@ def _oil_good(v: Values) -> str:
 def _oil_works(v: Values) -> str:
     return (
         f"{_oil(v)}: it hardens surely to {wording.length_both(v['through_mm'])}, likely to "
-        f"{wording.length_both(v['likely_mm'])}, limited by {v['steel']}; the spine holds a softer core, often "
-        "welcome in a knife"
+        f"{wording.length_both(v['likely_mm'])}, limited by {v['steel']}; the spine holds a softer core, "
+        "often welcome in a knife"
     )
 
 
@@ -187,8 +188,9 @@ WORDS: dict[str, Words] = {
     "quench-slower-edge": _slower_edge,
     "quench-no-water": lambda v: "water and brine are too severe for a blade of this carbon",
     "quench-other-oils": lambda v: (
-        "fresh vegetable oil is a class of its own, between fast and medium oil above 500 °C / 932 °F; "
-        "engine oil is never a bath: its cooling is not known, its additives and its use make the smoke poisonous"
+        "fresh vegetable oil is a class of its own: it starts between fast and medium oil and ends as "
+        "a medium one; engine oil is never a bath: its cooling is not known and its additives make the smoke "
+        "poisonous"
     ),
     "quench-prove-oil": lambda v: (
         "the classes of oil and their cooling stand on remembered bands (±40 %): "
@@ -198,7 +200,7 @@ WORDS: dict[str, Words] = {
         "the cooling of plates and air is remembered and rough: prove it with a test piece of this section"
     ),
     "quench-engine-oil": lambda v: (
-        "never engine oil: its cooling is not known, its additives and its use make the smoke poisonous"
+        "never engine oil: its cooling is not known and its additives make the smoke poisonous"
     ),
     "quench-oil-good": _oil_good,
     "quench-oil-works": _oil_works,
