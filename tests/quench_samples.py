@@ -25,7 +25,7 @@ def samples(
     cells = CellCarbon(wt["C"][:, None], np.ones(1))
     full = np.full(count, weight)
     return LayerSamples(
-        name, grade, None, False, "normalised", wt, wt, cells, cells, full, FormulaErrors.none(count)
+        name, grade, None, False, False, "normalised", wt, wt, cells, cells, full, FormulaErrors.none(count)
     )
 
 

@@ -14,6 +14,7 @@ from billet.formulas.plate_cooling import Film, Plate, cool_plates
 from billet.hardening.austenite_state import austenitised_state
 from billet.hardening.core_hardness import hrc_at, martensite_share
 from billet.hardening.critical_rate import critical_rates, hardenability, plainness_of
+from billet.hardening.layer import is_austenitic
 from billet.hardening.media_cooling import ball_bath, class_bath, nearest_class
 from billet.hardening.media_ranking import LADDER, bar_quenches, medium_name, section_factor
 from billet.hardening.quench import BarQuench, quench_plan
@@ -111,6 +112,11 @@ def test_chromium_and_molybdenum_are_carried_on_and_the_rest_is_held() -> None:
     assert rate(Cr=5.0) / rate(Cr=2.5) == pytest.approx((6.4 / 11.8) ** 2)
     assert rate(Mo=1.1) / rate(Mo=0.55) == pytest.approx((2.65 / 4.3) ** 2)
     assert rate(Si=2.5) == rate(Si=2.0) and rate(V=0.4) == rate(V=0.2) and rate(C=1.2) == rate(C=0.9)
+
+
+def test_nickel_and_304_are_austenitic_and_440c_is_not() -> None:
+    assert is_austenitic(find_steel("2.4066").nominal) and is_austenitic(find_steel("304").nominal)
+    assert not is_austenitic(find_steel("440C").nominal)
 
 
 # residuals
