@@ -92,8 +92,11 @@ HARDENING_STEEL = {
     "retained_austenite",
     "hrc",
 }
-QUENCH = {"verdict", "medium", "bath_c", "by_thickness", "per_steel", "pays", "reasons"}
-MEDIA = {"brine", "water", "fast oil", "medium oil", "slow oil", "hot oil", "plates", "air"}
+QUENCH = {
+    "verdict", "medium", "bath_c", "by_thickness", "per_steel", "pays", "reasons", "grade", "also", "in_shop",
+    "edge",
+}  # fmt: skip
+MEDIA = {"brine", "water", "fast oil", "vegetable oil", "medium oil", "slow oil", "hot oil", "plates", "air"}
 
 
 @cache

@@ -1,7 +1,7 @@
 """Rows of the report on the heat: hardening, quench, temper."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from billet.contract.values import (
     Estimate,
@@ -116,11 +116,16 @@ class ThicknessRow:
     thickness_mm: float
     verdict: QuenchVerdict
     medium: Medium | None
+    grade: str | None = None
 
 
 @dataclass(frozen=True)
 class QuenchSteel:
-    """What one steel would take alone; `hardens_to_mm` is told up to 30 mm, which stands for more."""
+    """What one steel would take alone; `hardens_to_mm` is told up to 30 mm, which stands for more.
+
+    `grades` and `margin` by bath at the blade's own section: good, works or no, and the spine's cooling
+    over `asked_k_s`. Depth and grade stand on the rate asked for, the estimate is the band around its value.
+    """
 
     steel: str
     slowest: Medium | None
@@ -129,6 +134,32 @@ class QuenchSteel:
     critical_rate_k_s: Estimate | None
     ideal_diameter_mm: Estimate | None
     because: str
+    grades: Mapping[str, str] = field(default_factory=dict)
+    margin: Mapping[str, float] = field(default_factory=dict)
+    asked_k_s: float | None = None
+
+
+@dataclass(frozen=True)
+class OwnOilRow:
+    """What an oil of the smith's own does by this bar; `medium` is the class it counts as."""
+
+    name: str
+    medium: str
+    nickel_ball_s: float | None
+    grade: str
+    hardens_to_mm: float | None
+    edge_hrc: Mapping[str, Estimate | None]
+    spine_hrc: Mapping[str, Estimate | None]
+    because: str
+
+
+@dataclass(frozen=True)
+class EdgeRow:
+    """What the edge is made of when it is quenched: layers, steels from one face on, mean carbon by steel."""
+
+    layers: int
+    steels: tuple[str, ...]
+    carbon_wt: Mapping[str, float]
 
 
 @dataclass(frozen=True)
@@ -146,6 +177,10 @@ class QuenchRow:
     per_steel: tuple[QuenchSteel, ...]
     pays: tuple[Compromise, ...]
     reasons: tuple[str, ...]
+    grade: str | None = None
+    also: tuple[Medium, ...] = ()
+    in_shop: tuple[OwnOilRow, ...] = ()
+    edge: EdgeRow | None = None
 
 
 @dataclass(frozen=True)

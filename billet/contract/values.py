@@ -8,7 +8,9 @@ Role = Literal["hardens", "partly", "soft"]
 Verdict = Literal["shared", "narrow", "none"]
 NoneBecause = Literal["gap", "soft", "unknown"]
 QuenchVerdict = Literal["shared", "compromise", "none"]
-Medium = Literal["brine", "water", "fast oil", "medium oil", "slow oil", "hot oil", "plates", "air"]
+Medium = Literal[
+    "brine", "water", "fast oil", "vegetable oil", "medium oil", "slow oil", "hot oil", "plates", "air"
+]
 Grade = Literal["good", "works", "no"]
 Level = Literal["caution", "limit", "note"]
 Range = tuple[float, float]

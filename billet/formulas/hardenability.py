@@ -5,14 +5,23 @@ severity. Multiplying factors for grain size 7; P and S are left out; W and Co h
 carbon factor counts all carbon as dissolved: for steel with carbide left, give what is dissolved.
 """
 
+from collections.abc import Mapping
 from typing import Any
 
+import numpy as np
+import numpy.typing as npt
+
 from billet.composition import Composition
+from billet.errors import OutOfDomain
 from billet.formulas.domain import refuse_negative, refuse_not_finite
 from billet.published import published
 
+Array = npt.NDArray[np.float64]
+
 GRAIN_STEP = 1.08
 REFERENCE_GRAIN = 7.0
+STRAIGHT_FACTORS: dict[str, float] = {"Si": 0.7, "Cr": 2.16, "Mo": 3.0, "Cu": 0.365, "V": 1.73}
+"""Slopes of the factors that are straight lines through 1 at 0 wt%."""
 
 
 @published(
@@ -26,15 +35,18 @@ REFERENCE_GRAIN = 7.0
 def carbon_factor_in(carbon_wt: float) -> float:
     """Base diameter for the carbon content, before the alloy factors. [in]"""
     refuse_negative("carbon_wt", carbon_wt)
-    if carbon_wt <= 0.39:
-        return 0.54 * carbon_wt
-    if carbon_wt <= 0.55:
-        return 0.171 + 0.001 * carbon_wt + 0.265 * carbon_wt**2
-    if carbon_wt <= 0.65:
-        return 0.115 + 0.268 * carbon_wt - 0.038 * carbon_wt**2
-    if carbon_wt <= 0.75:
-        return 0.143 + 0.2 * carbon_wt
-    return 0.062 + 0.409 * carbon_wt - 0.135 * carbon_wt**2
+    return float(_carbon(np.array(carbon_wt)))
+
+
+def _carbon(wt: Array) -> Array:
+    pieces = [
+        0.54 * wt,
+        0.171 + 0.001 * wt + 0.265 * wt**2,
+        0.115 + 0.268 * wt - 0.038 * wt**2,
+        0.143 + 0.2 * wt,
+    ]
+    last = 0.062 + 0.409 * wt - 0.135 * wt**2
+    return np.select([wt <= top for top in (0.39, 0.55, 0.65, 0.75)], pieces, last)
 
 
 @published(
@@ -47,7 +59,11 @@ def carbon_factor_in(carbon_wt: float) -> float:
 def manganese_factor(manganese_wt: float) -> float:
     """Multiplying factor of manganese. [1]"""
     refuse_negative("manganese_wt", manganese_wt)
-    return 3.3333 * manganese_wt + 1.0 if manganese_wt <= 1.20 else 5.10 * manganese_wt - 1.12
+    return float(_manganese(np.array(manganese_wt)))
+
+
+def _manganese(wt: Array) -> Array:
+    return np.where(wt <= 1.20, 3.3333 * wt + 1.0, 5.10 * wt - 1.12)
 
 
 @published(
@@ -60,7 +76,7 @@ def manganese_factor(manganese_wt: float) -> float:
 def silicon_factor(silicon_wt: float) -> float:
     """Multiplying factor of silicon. [1]"""
     refuse_negative("silicon_wt", silicon_wt)
-    return 0.7 * silicon_wt + 1.0
+    return STRAIGHT_FACTORS["Si"] * silicon_wt + 1.0
 
 
 @published(
@@ -74,9 +90,12 @@ def silicon_factor(silicon_wt: float) -> float:
 def nickel_factor(nickel_wt: float) -> float:
     """Multiplying factor of nickel. [1]"""
     refuse_negative("nickel_wt", nickel_wt)
-    if nickel_wt <= 1.5:
-        return 0.363 * nickel_wt + 1.0
-    return 0.3211 + 1.4501 * nickel_wt - 0.6119 * nickel_wt**2 + 0.1253 * nickel_wt**3
+    return float(_nickel(np.array(nickel_wt)))
+
+
+def _nickel(wt: Array) -> Array:
+    cubic = 0.3211 + 1.4501 * wt - 0.6119 * wt**2 + 0.1253 * wt**3
+    return np.where(wt <= 1.5, 0.363 * wt + 1.0, cubic)
 
 
 @published(
@@ -89,7 +108,7 @@ def nickel_factor(nickel_wt: float) -> float:
 def chromium_factor(chromium_wt: float) -> float:
     """Multiplying factor of chromium. [1]"""
     refuse_negative("chromium_wt", chromium_wt)
-    return 2.16 * chromium_wt + 1.0
+    return STRAIGHT_FACTORS["Cr"] * chromium_wt + 1.0
 
 
 @published(
@@ -102,7 +121,7 @@ def chromium_factor(chromium_wt: float) -> float:
 def molybdenum_factor(molybdenum_wt: float) -> float:
     """Multiplying factor of molybdenum. [1]"""
     refuse_negative("molybdenum_wt", molybdenum_wt)
-    return 3.0 * molybdenum_wt + 1.0
+    return STRAIGHT_FACTORS["Mo"] * molybdenum_wt + 1.0
 
 
 @published(
@@ -115,7 +134,7 @@ def molybdenum_factor(molybdenum_wt: float) -> float:
 def copper_factor(copper_wt: float) -> float:
     """Multiplying factor of copper. [1]"""
     refuse_negative("copper_wt", copper_wt)
-    return 0.365 * copper_wt + 1.0
+    return STRAIGHT_FACTORS["Cu"] * copper_wt + 1.0
 
 
 @published(
@@ -128,7 +147,7 @@ def copper_factor(copper_wt: float) -> float:
 def vanadium_factor(vanadium_wt: float) -> float:
     """Multiplying factor of vanadium. [1]"""
     refuse_negative("vanadium_wt", vanadium_wt)
-    return 1.73 * vanadium_wt + 1.0
+    return STRAIGHT_FACTORS["V"] * vanadium_wt + 1.0
 
 
 @published(
@@ -165,11 +184,36 @@ def grain_factor(grain_size: float) -> float:
 )
 def ideal_diameter_in(composition: Composition, grain_size: float = REFERENCE_GRAIN) -> float:
     """Diameter with half martensite at the centre after a quench of endless severity. [in]"""
-    wt = composition
-    common = manganese_factor(wt["Mn"]) * silicon_factor(wt["Si"]) * chromium_factor(wt["Cr"])
-    alloy = nickel_factor(wt["Ni"]) * molybdenum_factor(wt["Mo"])
-    rest = copper_factor(wt["Cu"]) * vanadium_factor(wt["V"])
-    return carbon_factor_in(wt["C"]) * common * alloy * rest * grain_factor(grain_size)
+    wt = {element: np.array(composition[element]) for element in STRAIGHT_FACTORS | PIECED_FACTORS}
+    return float(ideal_diameters_in(wt, grain_size))
+
+
+PIECED_FACTORS = {"C": _carbon, "Mn": _manganese, "Ni": _nickel}
+
+
+def factors_of(wt: Mapping[str, Array]) -> dict[str, Array]:
+    """Every factor of the standard for samples of an analysis; the one of carbon in inches.
+
+    `wt` holds arrays of one shape, wt%; an element that is not listed is 0. Raises OutOfDomain for a
+    value below 0 or not finite.
+    """
+    shape = np.broadcast_shapes(*(np.shape(v) for v in wt.values()))
+    found = {}
+    for element in (*PIECED_FACTORS, *STRAIGHT_FACTORS):
+        content = np.asarray(wt.get(element, np.zeros(shape)), dtype=np.float64)
+        if not np.all(np.isfinite(content) & (content >= 0.0)):
+            raise OutOfDomain(f"{element} in wt%", float(np.min(content)), "a number of 0 or more")
+        pieced = PIECED_FACTORS.get(element)
+        found[element] = 1.0 + STRAIGHT_FACTORS[element] * content if pieced is None else pieced(content)
+    return found
+
+
+def ideal_diameters_in(wt: Mapping[str, Array], grain_size: float = REFERENCE_GRAIN) -> Array:
+    """`ideal_diameter_in` of samples: arrays of one shape in, the same shape out. [in]"""
+    product: Array = np.asarray(grain_factor(grain_size))
+    for factor in factors_of(wt).values():
+        product = product * factor
+    return product
 
 
 @published(

@@ -1,21 +1,54 @@
 """How fast a layer must cool to become martensite at its middle, from what is dissolved in it."""
 
+import math
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 
-from billet.composition import ELEMENTS, Composition
-from billet.contract.report import Estimate
-from billet.formulas.hardenability import ideal_diameter_in
+import numpy as np
+
+from billet.composition import Composition
+from billet.contract.values import Estimate
+from billet.formulas.hardenability import factors_of, ideal_diameters_in
+from billet.hardening.residuals import with_usual_residuals
+from billet.hardening.samples import Array
 from billet.published import REGISTRY
+from billet.tables.plate_cooling import centre_rate_k_s
 from billet.tables.practice import decision_numbers
 from billet.units import inch_to_mm
 
 A255_LIMITS_WT = {
     element: high
     for element, (_, high) in REGISTRY["hardenability.ideal_diameter_in"].fitted.items()
-    if element in ELEMENTS and high > 0.0
+    if element in ("C", "Mn", "Si", "Ni", "Cr", "Mo", "Cu", "V")
 }
 """Upper ends of the standard's factors, wt%."""
+CARRIED_ON = frozenset({"Cr", "Mo"})
+"""Straight factors that are carried on beyond their end; the others are held there."""
+NO_FACTOR = ("W", "Co")
+LEAST_CARBON_WT = 0.01
 GRAIN_OF_FACTORS = 7.0
+STILL_AIR_RATE_FACTOR = 2.0
+
+
+@dataclass(frozen=True)
+class CriticalRates:
+    """Of samples of one steel, each array (samples,). Rates in K/s at the middle from 700 to 550 C.
+
+    `asked` is the rate that a medium has to reach: the safe end of the formula's band for a plain steel,
+    the middle for an alloyed one, by `alloy_factor`, the product of the A255 factors of Cr, Ni and Mo.
+    `low` and `high` also hold the residuals that were assumed. `estimated`: from the whole analysis,
+    because nothing dissolved is computed for such a steel. `outside`: elements beyond the factors.
+    """
+
+    value: Array
+    low: Array
+    high: Array
+    asked: Array
+    alloy_factor: Array
+    plainness: Array
+    ideal_diameter_mm: Array
+    estimated: bool
+    outside: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -27,28 +60,83 @@ class Hardenability:
     outside: tuple[str, ...]
 
 
-def hardenability(dissolved: Composition, cycled: bool) -> Hardenability:
-    """Critical cooling rate at the middle, 700-550 C, for 95 % martensite. [K/s]
+def critical_rates(
+    dissolved_wt: Mapping[str, Array],
+    rate_factor: Array,
+    cycled: bool,
+    assumed: Collection[str] = (),
+    estimated: bool = False,
+) -> CriticalRates:
+    """Critical rates for 95 % martensite of samples: `dissolved_wt` and `rate_factor` (samples,).
 
     The centre of a round cools as 1 / diameter squared, so the critical rate goes as 1 / DI squared.
     The constant is set by the eutectoid steel whose rates are published (all martensite from 140 K/s,
-    all pearlite to 35 K/s); that steel is taken as having the fine grain of a cycled blade. Uncycled
-    blades are coarser and harden deeper: 8 % of DI for one grain number, from memory.
+    all pearlite to 35 K/s); that steel is taken with the usual residuals and the fine grain of a cycled
+    blade. Uncycled blades are coarser and harden deeper: 8 % of DI for one grain number, from memory.
+    `assumed` names the elements whose content is the usual residual and not told.
     """
     limits = decision_numbers("quench")
-    kept, outside = _inside_a255(dissolved)
-    reference_in = ideal_diameter_in(Composition(limits["eutectoid_wt"]), GRAIN_OF_FACTORS)
+    kept, outside = _inside_a255(dissolved_wt)
     finer = limits["grain_cycled"] - (limits["grain_cycled"] if cycled else limits["grain_uncycled"])
-    diameter_in = ideal_diameter_in(kept, GRAIN_OF_FACTORS - finer)
-    rate = _rate_for_share(limits["martensite_frac"]) * (reference_in / diameter_in) ** 2
-    factor = limits["rate_band_factor"]
-    diameter_mm = inch_to_mm(diameter_in)
-    wide = factor**0.5
-    return Hardenability(
-        Estimate(diameter_mm, diameter_mm / wide, diameter_mm * wide),
-        Estimate(rate, rate / factor, rate * factor),
-        outside,
-    )
+    diameter_in = ideal_diameters_in(kept, GRAIN_OF_FACTORS - finer)
+    value = _rate_for_share(limits["martensite_frac"]) * (_reference_in() / diameter_in) ** 2 * rate_factor
+    factors = factors_of(kept)
+    alloy = factors["Cr"] * factors["Ni"] * factors["Mo"]
+    plainness = plainness_of(alloy)
+    formula = limits["rate_band_factor"]
+    told = limits["estimated_band_factor"] if estimated else formula
+    band = math.exp(math.hypot(math.log(told), _residual_log_rate(assumed)))
+    diameter_mm: Array = inch_to_mm(1.0) * diameter_in
+    return CriticalRates(
+        value, value / band, value * band, value * formula**plainness, alloy, plainness,
+        diameter_mm, estimated, outside,
+    )  # fmt: skip
+
+
+def plainness_of(alloy_factor: Array) -> Array:
+    """1 for a plain steel, 0 for an alloyed one, straight in the logarithm of its factor between. (p)"""
+    limits = decision_numbers("quench")
+    plain, alloyed = math.log(limits["plain_factor"]), math.log(limits["alloyed_factor"])
+    return np.clip((alloyed - np.log(alloy_factor)) / (alloyed - plain), 0.0, 1.0)
+
+
+def estimated_dissolved(wt: Mapping[str, Array]) -> dict[str, Array]:
+    """What may be dissolved of a steel too rich for the equilibria, from its whole analysis. (own)
+
+    Carbon to the eutectoid's; chromium and molybdenum in the share of the carbon that dissolves.
+    """
+    limits = decision_numbers("quench_estimate")
+    carbon = np.minimum(wt["C"], limits["most_c_wt"])
+    share = carbon / np.maximum(wt["C"], LEAST_CARBON_WT)
+    found = {e: v * share if e in CARRIED_ON else v for e, v in wt.items()}
+    found["C"] = carbon
+    if "V" in wt:
+        found["V"] = np.minimum(wt["V"], limits["most_v_wt"])
+    return found
+
+
+def hardenability(dissolved: Composition, cycled: bool) -> Hardenability:
+    """`critical_rates` of one analysis, residuals in it, with its bands."""
+    found = critical_rates({e: np.array([v]) for e, v in dissolved.wt.items()}, np.ones(1), cycled)
+    rate, diameter_mm = _estimate(found), float(found.ideal_diameter_mm[0])
+    wide = (rate.high / rate.value) ** 0.5
+    return Hardenability(Estimate(diameter_mm, diameter_mm / wide, diameter_mm * wide), rate, found.outside)
+
+
+def _estimate(found: CriticalRates) -> Estimate:
+    return Estimate(float(found.value[0]), float(found.low[0]), float(found.high[0]))
+
+
+def hardens_in_still_air(dissolved: Composition, thickness_mm: float, cycled: bool) -> bool:
+    """Critical rate under twice the still-air rate: normalising would harden it."""
+    rate = hardenability(dissolved, cycled).critical_rate_k_s.value
+    return rate < STILL_AIR_RATE_FACTOR * centre_rate_k_s("air", thickness_mm).value
+
+
+def _reference_in() -> float:
+    limits = decision_numbers("quench")
+    whole = Composition(with_usual_residuals(limits["eutectoid_wt"], ()))
+    return float(ideal_diameters_in({e: np.array(v) for e, v in whole.wt.items()}, GRAIN_OF_FACTORS))
 
 
 def _rate_for_share(martensite_frac: float) -> float:
@@ -58,8 +146,24 @@ def _rate_for_share(martensite_frac: float) -> float:
     return float(least * (most / least) ** martensite_frac)
 
 
-def _inside_a255(dissolved: Composition) -> tuple[Composition, tuple[str, ...]]:
+def _residual_log_rate(assumed: Collection[str]) -> float:
+    """Half of what assumed residuals, from none to the most, change the logarithm of the rate by."""
+    limits = decision_numbers("residuals")
+    most = {e: np.array(limits["band"] * limits["usual_wt"][e]) for e in assumed}
+    if not most:
+        return 0.0
+    factors = factors_of(most)
+    return math.sqrt(sum(math.log(float(factors[e])) ** 2 for e in assumed))
+
+
+def _inside_a255(dissolved_wt: Mapping[str, Array]) -> tuple[dict[str, Array], tuple[str, ...]]:
     """The analysis held at the ends of the standard's factors, and the elements that lay beyond."""
-    beyond = tuple(e for e, top in A255_LIMITS_WT.items() if dissolved[e] > top)
-    kept = {e: min(v, A255_LIMITS_WT.get(e, v)) for e, v in dissolved.wt.items()}
-    return Composition(kept), beyond
+    beyond = [e for e, top in A255_LIMITS_WT.items() if e in dissolved_wt and np.any(dissolved_wt[e] > top)]
+    beyond += [e for e in NO_FACTOR if e in dissolved_wt and np.any(dissolved_wt[e] > 0.0)]
+    kept = {
+        e: dissolved_wt[e] if e in CARRIED_ON else np.minimum(dissolved_wt[e], top)
+        for e, top in A255_LIMITS_WT.items()
+        if e in dissolved_wt
+    }
+    kept["C"] = np.maximum(kept["C"], LEAST_CARBON_WT)
+    return kept, tuple(beyond)

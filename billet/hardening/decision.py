@@ -1,16 +1,23 @@
 """From the layers inside the blade to one temperature, and what surrounds it."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
 
 from billet.composition import Composition
-from billet.contract.report import QuenchRow
-from billet.contract.values import NoneBecause, Reason, Verdict
+from billet.contract.values import Estimate, NoneBecause, Reason, Verdict
 from billet.hardening.austenite_state import SteelState, states_of_layers
 from billet.hardening.austenitising_window import AustenitisingWindow, SteelWindow, WindowEnd, steel_window
+from billet.hardening.critical_rate import hardens_in_still_air
 from billet.hardening.joint_decision import JointDecision
 from billet.hardening.layer import LayerSteel, is_high_alloy
 from billet.hardening.normalising import Normalising, normalising, soak_minutes
-from billet.hardening.quench import LayerQuench, hardens_in_still_air, layer_quench, quench_row
+from billet.hardening.quench import BarQuench, LayerInput, quench_plan
+from billet.hardening.quench_grades import BladeSection
+from billet.hardening.residuals import printed_residuals, with_usual_residuals
+from billet.hardening.samples import Array, LayerSamples
+from billet.hardening.shop_oils import OwnOil
 from billet.recipe.model import Recipe
 from billet.tables.control import control_method
 from billet.tables.practice import decision_numbers
@@ -120,8 +127,7 @@ def _air_hardening(
     for layer, window in zip(layers, windows, strict=True):
         if layer.role == "soft" or is_high_alloy(layer.composition) or window.preferred is None:
             continue
-        asked = layer_quench(layer, layer.composition, thickness_mm, cycled=True)
-        if hardens_in_still_air(asked.hardenability, thickness_mm):
+        if hardens_in_still_air(_with_residuals(layer.composition, layer), thickness_mm, cycled=True):
             names.append(layer.name)
     return tuple(names)
 
@@ -138,27 +144,72 @@ def states_at(decided: HardeningDecision) -> dict[str, SteelState]:
 
 
 def dissolved(state: SteelState | None, layer: LayerSteel) -> Composition | None:
-    """What is dissolved in a layer's austenite after the soak; None where it is not computed."""
+    """What is dissolved in a layer's austenite after the soak, with the residuals that its analysis does
+    not tell; None where it is not computed."""
     if state is None or state.after_soak is None:
         return None
-    return state.after_soak.austenite
+    return _with_residuals(state.after_soak.austenite, layer)
 
 
-def quench_of(recipe: Recipe, judged: HardeningDecision, states: dict[str, SteelState]) -> QuenchRow:
-    """The medium for the bar, at the blade's thickness and at the usual ones."""
-    hardening = [layer for layer in judged.layers if layer.role != "soft"]
+def untold_residuals(layer: LayerSteel) -> dict[str, float]:
+    """What the whole analysis of a layer's steel has more than the told one, wt% by element."""
+    told = layer.supplied
+    whole = with_usual_residuals(told.wt, printed_residuals(told, layer.grade))
+    return {e: whole[e] - told[e] for e in decision_numbers("residuals")["usual_wt"]}
+
+
+def with_untold(wt: Mapping[str, Array], layer: LayerSteel) -> dict[str, Array]:
+    """Samples of a metal of this layer, each (samples,), with the residuals not told by its analysis."""
+    more = untold_residuals(layer)
+    return {**wt, **{e: np.maximum(wt.get(e, 0.0 * wt["C"]) + v, 0.0) for e, v in more.items()}}
+
+
+def _with_residuals(metal: Composition, layer: LayerSteel) -> Composition:
+    more = {e: max(metal[e] + v, 0.0) for e, v in untold_residuals(layer).items()}
+    return Composition({**metal.wt, **more})
+
+
+def assumed_residuals(layer: LayerSteel) -> frozenset[str]:
+    """The residual elements whose content the layer's analysis does not tell."""
+    usual: Mapping[str, float] = decision_numbers("residuals")["usual_wt"]
+    return frozenset(usual) - printed_residuals(layer.supplied, layer.grade)
+
+
+def blade_section(recipe: Recipe, judged: HardeningDecision) -> BladeSection:
+    """What is quenched; the usual section where the recipe tells no blade."""
+    blade = recipe.blade
+    edge_mm = blade.edge_mm if blade is not None else float(decision_numbers("edge")["least_mm"])
+    angle = blade.bevel_half_angle_deg if blade is not None else None
     cycled = len(judged.normalising.temperatures_c) >= 3
-    thickness = recipe.blade.thickness_mm if recipe.blade is not None else None
-    wanted = sorted(
-        {
-            *decision_numbers("quench")["thicknesses_mm"],
-            *((thickness,) if thickness is not None else ()),
-        }
-    )
-    asked_at: dict[float, tuple[LayerQuench, ...]] = {
-        t: tuple(
-            layer_quench(layer, dissolved(states.get(layer.name), layer), t, cycled) for layer in hardening
-        )
-        for t in wanted
-    }
-    return quench_row(asked_at, thickness, judged.window is not None)
+    return BladeSection(blade_thickness_mm(recipe), edge_mm, angle, cycled)
+
+
+def quench_input(
+    layer: LayerSteel, own: LayerSamples, state: SteelState | None, hrc: Estimate | None
+) -> LayerInput:
+    """A layer of a plan as the rules of the quench take it."""
+    found = None if is_high_alloy(layer.composition) else dissolved(state, layer)
+    wt = None if found is None else {e: np.array([v]) for e, v in found.wt.items()}
+    return LayerInput(replace(own, wt=with_untold(own.wt, layer)), wt, assumed_residuals(layer), hrc)
+
+
+def quench_of(
+    recipe: Recipe,
+    judged: HardeningDecision,
+    states: dict[str, SteelState],
+    hrc: Mapping[str, Estimate | None],
+) -> BarQuench:
+    """The quench of the bar, at the blade's section and at the usual ones, and in the smith's own oils.
+
+    `hrc` holds the hardness of each layer where it is hardened through.
+    """
+    inputs = [
+        quench_input(layer, own, states.get(layer.name), hrc.get(layer.name))
+        for layer, own in zip(judged.layers, judged.joint.layers, strict=True)
+        if layer.role != "soft"
+    ]
+    oils: Sequence[OwnOil] = ()
+    if recipe.shop is not None:
+        oils = [OwnOil(o.name, o.medium, o.nickel_ball_s) for o in recipe.shop.oils]
+    section = blade_section(recipe, judged)
+    return quench_plan(inputs, section, recipe.blade is not None, judged.window is not None, oils)

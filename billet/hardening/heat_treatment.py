@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from billet.composition import Composition, blend
-from billet.contract.report import CarbonSpread, Estimate, QuenchRow
+from billet.contract.report import CarbonSpread, Estimate
 from billet.diffusion.contrast import AlloyInterdiffusion, alloy_interdiffusion, interdiffused_composition
 from billet.diffusion.profile import Profile
 from billet.diffusion.simulation import Metal
@@ -24,6 +24,7 @@ from billet.hardening.joint_decision import JointDecision, decide_jointly
 from billet.hardening.layer import LayerSteel, role_of
 from billet.hardening.preheat_diffusion import after_normalising_and_soak
 from billet.hardening.published_hardness import published_hrc
+from billet.hardening.quench import BarQuench
 from billet.hardening.samples import CellCarbon, FormulaErrors, LayerSamples
 from billet.hardening.temper import temper_of_plan
 from billet.hardening.temper_types import TemperDecision
@@ -49,7 +50,7 @@ class HeatTreatment:
     judged: HardeningDecision
     undecided: tuple[LayerSamples, ...]
     states: dict[str, SteelState]
-    quench: QuenchRow
+    quench: BarQuench
     temper: TemperDecision
 
 
@@ -80,7 +81,7 @@ def answer(recipe: Recipe, forged: Forged, metal: Metal) -> HeatTreatment:
         judged,
         layer_samples(recipe, metal, after, blur),
         states,
-        quench_of(recipe, judged, states),
+        quench_of(recipe, judged, states, hrc),
         temper_of_plan(hardened, hrc, recipe.blade.temper_to_hrc if recipe.blade is not None else None),
     )
 

@@ -73,17 +73,6 @@ def forms_alloy_carbide(composition: Composition) -> bool:
     )
 
 
-def is_plain(composition: Composition) -> bool:
-    """Plain by the oil rule of the trade: little Mn, hardly any Cr, Ni, Mo."""
-    limits = decision_numbers("quench")
-    alloy = composition["Cr"] + composition["Ni"] + composition["Mo"]
-    return bool(
-        composition["Mn"] < limits["plain_mn_wt"]
-        and alloy < limits["plain_cr_ni_mo_wt"]
-        and composition["V"] + composition["W"] < limits["plain_cr_ni_mo_wt"]
-    )
-
-
 def role_of(layer: LayerSamples, greatest: float) -> tuple[Role, Reason]:
     """What a layer of a plan (a sample of one) does in the quench, and why. `greatest` is the most that
     any steel hardens: under a twentieth the whole blade stays soft."""

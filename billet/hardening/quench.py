@@ -1,14 +1,25 @@
-"""The class of quench medium that hardens every layer, and what each layer would pay for it."""
+"""The quench of a plan: the bath of the bar, what each layer would take alone, and who pays."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from billet import wording
-from billet.composition import Composition
-from billet.contract.report import Compromise, Medium, QuenchRow, QuenchSteel, QuenchVerdict, ThicknessRow
-from billet.hardening.critical_rate import Hardenability, hardenability
-from billet.hardening.layer import LayerSteel, is_high_alloy, is_plain
-from billet.tables.media import medium
-from billet.tables.plate_cooling import centre_rate_k_s, hardens_to_mm
+import numpy as np
+
+from billet.contract.values import Estimate, Fact, Medium, QuenchVerdict, Reason
+from billet.hardening.media_cooling import class_bath, deepest_told_mm
+from billet.hardening.media_ranking import (
+    FAST,
+    LADDER,
+    bar_quenches,
+    fastest_place,
+    likely,
+    medium_name,
+    slowest_place,
+)
+from billet.hardening.quench_grades import GOOD, GRADES, NO, BladeSection, LayerAsk, graded, layer_ask
+from billet.hardening.quench_reasons import asks_because, bevel_mm, spine_reasons
+from billet.hardening.samples import Array, LayerSamples
+from billet.hardening.shop_oils import OilByBar, OwnOil, oil_by_bar
 from billet.tables.practice import decision_numbers
 
 MEDIA_BY_COOLING: tuple[Medium, ...] = (
@@ -20,227 +31,207 @@ MEDIA_BY_COOLING: tuple[Medium, ...] = (
     "water",
     "brine",
 )
-OILS_AND_MORE: tuple[Medium, ...] = (*MEDIA_BY_COOLING, "hot oil")
-STILL_AIR_RATE_FACTOR = 2.0
-DEEPEST_TOLD_MM = 30.0
+LEAST_TOLD_MM = 0.2
+TOLD: tuple[Medium, ...] = (*MEDIA_BY_COOLING, "vegetable oil", "hot oil")
 
 
 @dataclass(frozen=True)
-class LayerQuench:
-    """What one hardening layer asks at one thickness."""
+class LayerInput:
+    """A hardening layer with what is dissolved in it, each (samples,), or None; the residuals assumed in
+    it; and the hardness it has where it is hardened through."""
 
-    layer: LayerSteel
-    hardenability: Hardenability | None
+    layer: LayerSamples
+    dissolved_wt: Mapping[str, Array] | None
+    assumed: frozenset[str] = frozenset()
+    hrc: Estimate | None = None
+
+
+@dataclass(frozen=True)
+class SteelQuench:
+    """What one layer takes alone; grades and depths by bath at the blade's own section."""
+
+    ask: LayerAsk
     slowest: Medium
     fastest: Medium
-    through_hardens_to_mm: float | None
-    because: str
-    by_rate: Medium | None = None
+    grades: Mapping[str, str]
+    margin: Mapping[str, float]
+    hardens_to_mm: Mapping[str, float]
+    because: tuple[Reason, ...]
 
 
-def severity(name: Medium) -> int:
-    """Place on the ladder from still air to brine."""
-    return MEDIA_BY_COOLING.index(name)
+@dataclass(frozen=True)
+class Payment:
+    steel: str
+    how: Reason
 
 
-def layer_quench(
-    layer: LayerSteel, dissolved: Composition | None, thickness_mm: float, cycled: bool
-) -> LayerQuench:
-    """Slowest medium that hardens this layer at this thickness, and the fastest it stands."""
-    if is_high_alloy(layer.composition):
-        fastest = _fastest(layer, dissolved, thickness_mm)
-        slowest = _slowest_by_publication(layer)
-        why = "outside the low-alloy formulas: the published medium of the grade, no rate is computed"
-        return LayerQuench(layer, None, slowest, fastest, None, why)
-    if dissolved is None:
-        why = "common practice for this kind of steel: without a temperature no rate is computed"
-        fastest = _fastest(layer, None, thickness_mm)
-        slowest = class_by_practice(layer, thickness_mm) or fastest
-        return LayerQuench(layer, None, slowest, fastest, None, why)
-    found = hardenability(dissolved, cycled)
-    fastest = _fastest(layer, dissolved, thickness_mm)
-    if hardens_in_still_air(found, thickness_mm) and severity(fastest) > severity("medium oil"):
-        fastest = "medium oil"
-    rate = found.critical_rate_k_s.value
-    by_rate = next((m for m in MEDIA_BY_COOLING if centre_rate_k_s(m, thickness_mm).value >= rate), None)
-    practice = class_by_practice(layer, thickness_mm)
-    slowest, short = _choose(by_rate, practice, dissolved, rate)
-    why = f"critical rate about {wording.rate(rate)} on what is dissolved"
-    if found.outside:
-        held = " and ".join(found.outside)
-        why = f"{why} ({held} beyond the factors of ASTM A255, held at their end)"
-    if practice is not None and (by_rate is None or severity(practice) > severity(by_rate)):
-        why = f"{why}; common practice takes {practice} for this kind of steel"
-    return LayerQuench(layer, found, slowest, fastest, short, why, by_rate)
+@dataclass(frozen=True)
+class AtThickness:
+    thickness_mm: float
+    verdict: QuenchVerdict
+    medium: Medium | None
+    grade: str | None
 
 
-def _choose(
-    by_rate: Medium | None, practice: Medium | None, dissolved: Composition, rate_k_s: float
-) -> tuple[Medium, float | None]:
-    needed: Medium = by_rate or "brine"
-    if practice is not None and severity(practice) > severity(needed):
-        needed = practice
-    if (
-        severity(needed) > severity("fast oil")
-        and dissolved["C"] >= decision_numbers("quench")["no_water_from_c_wt"]
-    ):
-        return "fast oil", hardens_to_mm("fast oil", rate_k_s)
-    return needed, None
+@dataclass(frozen=True)
+class BarQuench:
+    """The quench of a plan in facts; `also` are other baths as good, `grade` that of the worst layer."""
+
+    verdict: QuenchVerdict
+    medium: Medium | None
+    also: tuple[Medium, ...]
+    grade: str | None
+    by_thickness: tuple[AtThickness, ...]
+    per_steel: tuple[SteelQuench, ...]
+    pays: tuple[Payment, ...]
+    reasons: tuple[Reason, ...]
+    in_shop: tuple[OilByBar, ...]
 
 
-def class_by_practice(layer: LayerSteel, thickness_mm: float) -> Medium | None:
-    """The class that the trade takes for a kind of steel, whatever the rate says. No source."""
-    alloy = layer.composition
-    if is_plain(alloy):
-        return (
-            "fast oil" if thickness_mm > decision_numbers("quench")["plain_fast_above_mm"] else "medium oil"
-        )
-    if _deep_hardening(alloy):
-        return "slow oil"
-    return "medium oil"
+def quench_plan(
+    inputs: Sequence[LayerInput],
+    section: BladeSection,
+    has_blade: bool,
+    has_window: bool,
+    oils: Sequence[OwnOil] = (),
+) -> BarQuench:
+    """The quench of a plan (samples of one) at the blade's section and at the usual thicknesses.
 
-
-def _deep_hardening(alloy: Composition) -> bool:
-    """The manganese and nickel-chromium tool steels (O1, 90MnCrV8, L6 kinds)."""
-    limits = decision_numbers("quench")
-    manganese = alloy["Mn"] >= 1.0 and alloy["C"] >= limits["fastest_medium_from_c_wt"]
-    nickel = (
-        alloy["Ni"] >= limits["fastest_medium_ni_wt"] and alloy["Cr"] >= limits["fastest_medium_ni_cr_wt"]
-    )
-    return bool(manganese or nickel)
-
-
-def _fastest(layer: LayerSteel, dissolved: Composition | None, thickness_mm: float) -> Medium:
-    """The fastest medium that a layer stands without likely cracking. Common practice, no source."""
-    limits = decision_numbers("quench")
-    alloy = layer.composition
-    if is_high_alloy(alloy):
-        return "medium oil"
-    carbon = dissolved["C"] if dissolved is not None else alloy["C"]
-    if _deep_hardening(alloy) and thickness_mm > limits["thick_mm"]:
-        return "slow oil"
-    rich = (
-        alloy["Mn"] >= limits["fastest_medium_mn_wt"]
-        or alloy["Cr"] >= limits["fastest_medium_cr_wt"]
-        or _deep_hardening(alloy)
-    )
-    if carbon >= limits["fastest_medium_from_c_wt"] and rich:
-        return "medium oil"
-    return "fast oil" if carbon >= limits["no_water_from_c_wt"] else "water"
-
-
-def _slowest_by_publication(layer: LayerSteel) -> Medium:
-    row = layer.grade.working if layer.grade is not None else None
-    text = row.medium.lower() if row is not None else ""
-    first = text.split(";")[0].strip()
-    return "air" if first.startswith("air") else "slow oil"
-
-
-def _cracks(fastest: Medium, needed: Medium) -> str:
-    """How sure the harm is: two classes too fast is no compromise to hope on."""
-    return "is likely to" if severity(needed) - severity(fastest) > 1 else "may"
-
-
-def choose_medium(asked: tuple[LayerQuench, ...]) -> tuple[QuenchVerdict, Medium, tuple[Compromise, ...]]:
-    """The slowest medium that hardens every layer; who pays where one stands less than that."""
-    needed = max((a.slowest for a in asked), key=severity)
-    pays = [
-        Compromise(
-            a.layer.name,
-            f"{needed} is faster than it likes ({a.fastest} at most by common practice): "
-            f"it {_cracks(a.fastest, needed)} crack or warp; straighten warm and temper at once",
-        )
-        for a in asked
-        if severity(a.fastest) < severity(needed)
-    ]
-    pays += [
-        Compromise(
-            a.layer.name,
-            f"hardens through only to {wording.length_both(a.through_hardens_to_mm)} with {needed}: "
-            "the middle of a thicker section may hold fine pearlite",
-        )
-        for a in asked
-        if a.through_hardens_to_mm is not None
-    ]
-    return ("compromise" if pays else "shared"), needed, tuple(pays)
-
-
-def quench_row(
-    asked_at: dict[float, tuple[LayerQuench, ...]], thickness_mm: float | None, has_window: bool
-) -> QuenchRow:
-    """The quench of the bar. `asked_at` holds what the hardening layers ask at each thickness in mm."""
-    thicknesses = sorted(asked_at)
-    main = thickness_mm if thickness_mm is not None else thicknesses[len(thicknesses) // 2 - 1]
-    asked = asked_at[main]
-    per_steel = tuple(_steel_row(a) for a in asked)
-    if not has_window or not asked:
-        why = (
-            "no shared temperature, so no shared medium: each steel's own is told instead"
-            if asked
-            else "nothing hardens, so there is nothing to quench"
-        )
-        by_none = tuple(ThicknessRow(t, "none", None) for t in thicknesses)
-        return QuenchRow("none", None, None, by_none, per_steel, (), (why,))
-    verdict, name, pays = choose_medium(asked)
-    by_thickness = []
-    for t in thicknesses:
-        t_verdict, t_name, _ = choose_medium(asked_at[t])
-        by_thickness.append(ThicknessRow(t, t_verdict, t_name))
-    if thickness_mm is None:
-        pays = tuple(replace(p, how=f"at {wording.length_both(main)}: {p.how}") for p in pays)
-    return QuenchRow(
-        verdict, name, medium(name).bath_c, tuple(by_thickness), per_steel, pays, _reasons(asked, name)
+    `has_blade` false: the section is the usual one and no blade was told. Without a window there is no
+    one bath, and each layer's own is told.
+    """
+    own = {section.thickness_mm} if has_blade else set()
+    thicknesses = sorted({*decision_numbers("quench")["thicknesses_mm"], *own})
+    if not inputs or not has_window:
+        none = tuple(AtThickness(t, "none", None, None) for t in thicknesses)
+        code = "quench-no-shared-heat" if inputs else "quench-nothing-hardens"
+        per_steel = tuple(_steel(_ask(i, section), section) for i in inputs)
+        return BarQuench("none", None, (), None, none, per_steel, (), (Reason(code),), ())
+    asks = tuple(_ask(i, section) for i in inputs)
+    found = bar_quenches(asks, section)
+    place = int(found.place[0])
+    name = medium_name(place, section.thickness_mm)
+    pays = _pays(asks, section, place, has_blade)
+    hrc = {i.layer.name: i.hrc for i in inputs}
+    return BarQuench(
+        "compromise" if pays else "shared",
+        name,
+        ("air",) if name == "plates" else (),
+        GRADES[int(found.grade[0])],
+        tuple(_at(inputs, section, t) for t in thicknesses),
+        tuple(_steel(ask, section) for ask in asks),
+        pays,
+        _reasons(asks, section, place, name, bool(oils)),
+        tuple(oil_by_bar(oil, asks, section, hrc) for oil in oils),
     )
 
 
-def _reasons(asked: tuple[LayerQuench, ...], name: Medium) -> tuple[str, ...]:
-    hardest = max(asked, key=lambda a: severity(a.slowest))
-    reasons = [f"{hardest.layer.name} asks for {hardest.slowest}: {hardest.because}"]
-    reasons += _way_out(asked, name)
-    if severity(name) <= severity("fast oil"):
-        reasons.append("water and brine are too severe for a blade of this carbon")
-    reasons.append(
-        "the classes of oil and their cooling stand on remembered bands (\u00b140 %): "
-        "prove it with a test piece in your own oil"
+def _ask(given: LayerInput, section: BladeSection) -> LayerAsk:
+    return layer_ask(given.layer, given.dissolved_wt, section, given.assumed)
+
+
+def _at(inputs: Sequence[LayerInput], section: BladeSection, thickness_mm: float) -> AtThickness:
+    there = replace(section, thickness_mm=thickness_mm)
+    found = bar_quenches(tuple(_ask(i, there) for i in inputs), there)
+    verdict: QuenchVerdict = "compromise" if bool(found.compromise[0]) else "shared"
+    name = medium_name(int(found.place[0]), thickness_mm)
+    return AtThickness(thickness_mm, verdict, name, GRADES[int(found.grade[0])])
+
+
+def _steel(ask: LayerAsk, section: BladeSection) -> SteelQuench:
+    by_bath = {name: graded(ask, class_bath(name), section, alone=True) for name in TOLD}
+    slowest = int(slowest_place(ask, section, alone=True)[0])
+    fastest = int(fastest_place(ask, section, alone=True)[0])
+    return SteelQuench(
+        ask,
+        medium_name(slowest, section.thickness_mm),
+        LADDER[fastest],
+        {name: GRADES[int(found.grade[0])] for name, found in by_bath.items()},
+        {name: float(found.margin[0]) for name, found in by_bath.items()},
+        {
+            name: min(float(found.through_mm[0]), deepest_told_mm())
+            for name, found in by_bath.items()
+            if found.through_mm[0] >= LEAST_TOLD_MM
+        },
+        asks_because(ask, section, LADDER[slowest]),
     )
-    return tuple(reasons)
 
 
-def _way_out(asked: tuple[LayerQuench, ...], name: Medium) -> list[str]:
-    """A slower medium that the computed rates allow and that spares the layer which pays."""
-    if not any(severity(a.fastest) < severity(name) for a in asked):
+def _pays(
+    asks: Sequence[LayerAsk], section: BladeSection, place: int, has_blade: bool
+) -> tuple[Payment, ...]:
+    """Layers that the bath is too fast for, and those it does not harden through."""
+    bath = class_bath(LADDER[place])
+    found = []
+    for ask in asks:
+        stands = int(fastest_place(ask, section)[0])
+        if stands < place:
+            values = {
+                "medium": LADDER[place],
+                "fastest": LADDER[stands],
+                "likely": likely(float(ask.crack_faded[0]), place),
+            }
+            found.append(Payment(ask.name, Reason("quench-cracks", values)))
+    for ask in asks:
+        here = graded(ask, bath, section)
+        if int(here.grade[0]) < GOOD:
+            depth_mm = float(here.through_mm[0])
+            core: dict[str, Fact] = {
+                "medium": bath.name, "through_mm": depth_mm, "likely_mm": float(here.likely_mm[0]),
+                "edge_mm": section.thinnest_mm,
+                "thickness_mm": None if has_blade else section.thickness_mm,
+                "bevel_mm": bevel_mm(depth_mm, section),
+            }  # fmt: skip
+            found.append(Payment(ask.name, Reason(_short_code(int(here.grade[0]), depth_mm, section), core)))
+    return tuple(found)
+
+
+def _short_code(grade: int, through_mm: float, section: BladeSection) -> str:
+    if grade == NO:
+        return "quench-edge-short"
+    return "quench-softer-core" if through_mm >= section.thinnest_mm else "quench-edge-near"
+
+
+def _reasons(
+    asks: Sequence[LayerAsk], section: BladeSection, place: int, name: Medium, own_oils: bool
+) -> tuple[Reason, ...]:
+    hardest = max(asks, key=lambda a: float(a.asked_faded_k_s[0]))
+    slowest = int(slowest_place(hardest, section)[0])
+    first = asks_because(hardest, section, LADDER[slowest])
+    reasons = [Reason("quench-asks", {"steel": hardest.name, "medium": LADDER[slowest]}), *first]
+    reasons += spine_reasons(name, section)
+    reasons += _gentler(asks, section, LADDER[slowest], place)
+    reasons += _way_out(asks, section, place)
+    wet = name not in ("plates", "air")
+    reasons += [Reason("quench-no-water")] if any(a.carbon_wt[0] >= _dry_from_wt() for a in asks) else []
+    if wet and not own_oils:
+        reasons += [Reason("quench-other-oils")]
+    return (*reasons, Reason("quench-prove-oil" if wet else "quench-prove-dry"))
+
+
+def _dry_from_wt() -> float:
+    return float(decision_numbers("quench")["no_water_from_c_wt"])
+
+
+def _gentler(asks: Sequence[LayerAsk], section: BladeSection, wanted: Medium, place: int) -> list[Reason]:
+    """Said where a slower bath was taken than the hardest layer asks for, to spare the others."""
+    if place >= LADDER.index(wanted):
         return []
-    if any(a.by_rate is None for a in asked):
-        return []
-    enough = max((a.by_rate for a in asked if a.by_rate is not None), key=severity)
-    spared = [a.layer.name for a in asked if severity(enough) <= severity(a.fastest) < severity(name)]
-    if severity(enough) >= severity(name) or not spared:
-        return []
-    return [
-        f"by the computed rates {enough} would harden every layer at this thickness and spare "
-        f"{', '.join(spared)}; common practice does not trust it for plain steel: try it on a coupon first"
-    ]
+    spared = [a.name for a in asks if int(fastest_place(a, section)[0]) < LADDER.index(wanted)]
+    values: dict[str, Fact] = {"medium": LADDER[place], "wanted": wanted, "spared": tuple(spared)}
+    return [Reason("quench-gentler", values)]
 
 
-def _steel_row(asked: LayerQuench) -> QuenchSteel:
-    found = asked.hardenability
-    if found is None:
-        return QuenchSteel(asked.layer.name, asked.slowest, asked.fastest, {}, None, None, asked.because)
-    rate = found.critical_rate_k_s.value
-    depths = {name: min(hardens_to_mm(name, rate), DEEPEST_TOLD_MM) for name in OILS_AND_MORE}
-    return QuenchSteel(
-        asked.layer.name,
-        asked.slowest,
-        asked.fastest,
-        {k: v for k, v in depths.items() if v > 0.0},
-        found.critical_rate_k_s,
-        found.ideal_diameter_mm,
-        asked.because,
-    )
-
-
-def hardens_in_still_air(found: Hardenability | None, thickness_mm: float) -> bool:
-    """Critical rate under twice the still-air rate: normalising would harden it."""
-    if found is None:
-        return True
-    return found.critical_rate_k_s.value < STILL_AIR_RATE_FACTOR * centre_rate_k_s("air", thickness_mm).value
+def _way_out(asks: Sequence[LayerAsk], section: BladeSection, place: int) -> list[Reason]:
+    """A slower bath that spares a layer which pays, and what it hardens: through, or the edge alone."""
+    paying = [a for a in asks if int(fastest_place(a, section)[0]) < place]
+    for slower in range(min(place, FAST) - 1, 0, -1):
+        spared = [a.name for a in paying if int(fastest_place(a, section)[0]) >= slower]
+        bath = class_bath(LADDER[slower])
+        here = [graded(a, bath, section) for a in asks]
+        worst = min(int(g.grade[0]) for g in here)
+        depth_mm = min(float(np.min(g.through_mm)) for g in here)
+        if spared and depth_mm >= section.thinnest_mm:
+            values: dict[str, Fact] = {"medium": bath.name, "spared": tuple(spared), "through_mm": depth_mm}
+            return [Reason("quench-slower-through" if worst == GOOD else "quench-slower-edge", values)]
+    return []

@@ -29,6 +29,7 @@ from billet.report.citations import source_rows
 from billet.report.fitted_ranges import fitted_range_findings
 from billet.report.hardening import hardening_row
 from billet.report.notices import all_notices
+from billet.report.quench import edge_row, quench_row
 from billet.report.temper import temper_row, temper_sources
 from billet.report.words.table import words_of
 from billet.version import DATA_VERSION, VERSION
@@ -60,7 +61,7 @@ def compile_report(recipe: Recipe, forged: Forged, metal: Metal, answered: HeatT
         blend=dict(answered.bulk.wt),
         blade=blade,
         hardening=hardening,
-        quench=answered.quench,
+        quench=quench_row(answered.quench, edge_row(answered.blade, recipe.blade)),
         temper=temper_row(answered.temper),
         notices=notices,
         sources=source_rows(recipe, temper_sources(answered.temper)),

@@ -15,7 +15,7 @@ def bath_words(report: Report) -> str | None:
     if q.medium is None:
         return None
     if q.bath_c is None or q.medium in DRY:
-        return q.medium
+        return " or ".join((q.medium, *q.also))
     return f"{q.medium}, bath at {wording.temperature_range(*q.bath_c)}"
 
 

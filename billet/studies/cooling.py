@@ -6,7 +6,7 @@ import numpy as np
 
 from billet import wording
 from billet.composition import Composition
-from billet.contract.report import Estimate, Medium, QuenchRow
+from billet.contract.report import Estimate, Medium
 from billet.contract.study import (
     CoolingStudy,
     LayerCooling,
@@ -29,7 +29,7 @@ from billet.hardening.austenite_state import SteelState
 from billet.hardening.critical_rate import Hardenability, hardenability
 from billet.hardening.decision import HardeningDecision, blade_thickness_mm, dissolved
 from billet.hardening.layer import LayerSteel, is_high_alloy
-from billet.hardening.quench import MEDIA_BY_COOLING
+from billet.hardening.quench import MEDIA_BY_COOLING, BarQuench
 from billet.published import OutsideFit, outside_fit
 from billet.recipe.model import Recipe
 from billet.tables.plate_cooling import centre_rate_k_s, cooling_curve
@@ -42,7 +42,7 @@ PRODUCTS: tuple[Product, ...] = ("ferrite", "pearlite", "bainite")
 
 
 def cooling_study(
-    recipe: Recipe, judged: HardeningDecision, states: dict[str, SteelState], quench: QuenchRow
+    recipe: Recipe, judged: HardeningDecision, states: dict[str, SteelState], quench: BarQuench
 ) -> CoolingStudy:
     """Media at the blade's thickness (3 mm where none is told) and the hardening layers against them."""
     thickness_mm = blade_thickness_mm(recipe)

@@ -110,6 +110,12 @@ def measured_films() -> tuple[MeasuredFilm, ...]:
 
 
 @cache
+def unfit_baths() -> dict[str, str]:
+    """What is never a bath, by name, with the code of the reason."""
+    return {row["name"]: row["code"] for row in read_toml("media.toml")["unfit"]}
+
+
+@cache
 def forced_air() -> Medium:
     """The air blast, which is no medium of the list but takes part in comparisons."""
     row = read_toml("media.toml")["forced_air"]

@@ -41,6 +41,11 @@ def table_range_mm() -> tuple[float, float]:
     return rows[0][0], rows[-1][0]
 
 
+def table_thicknesses_mm() -> tuple[float, ...]:
+    """All thicknesses of the table, thinnest first."""
+    return tuple(row[0] for row in _rows("air"))
+
+
 def _log_interpolated(name: str, column: int, thickness_mm: float) -> float:
     rows = _rows(name)
     upper = min(max(bisect_right([r[0] for r in rows], thickness_mm), 1), len(rows) - 1)

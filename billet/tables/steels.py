@@ -32,8 +32,10 @@ class HardeningRow:
     """What one source says about heat treating a grade. Temperatures in C.
 
     `harden_c` is (low, nominal, high), None where the source gives none or the grade does not harden;
-    `single` marks one printed temperature filling all three. `hardness` holds pairs (HRC, temper C),
-    the temper None as quenched: most are typical values of small pieces, never guarantees.
+    `single` marks one printed temperature filling all three. `medium` is what the source says, `media` the
+    same as kinds in the order of the alphabet (of a working row only; "oil" where it names no class).
+    `hardness` holds pairs (HRC, temper C), the temper None as quenched: most are typical values of small
+    pieces, never guarantees.
     Exactly one row of a grade that hardens is `working`, with `why` it was chosen; an `outlier` is
     shown and never counted. `fine_start`: the row holds for a fine pearlite start, as after normalising.
     """
@@ -45,6 +47,7 @@ class HardeningRow:
     anneal_c: Range | None
     forge_c: Range | None
     medium: str
+    media: tuple[str, ...]
     hardness: tuple[tuple[float, float | None], ...]
     ms_c: float | None
     seen: Seen
@@ -205,6 +208,7 @@ def _hardening(entry: Mapping[str, Any]) -> HardeningRow:
         forge_c=_numbers(row.pop("forge_c", None)),
         hardness=_hardness(row.pop("as_quenched_hrc", None), row.pop("tempered_hrc", ())),
         ms_c=row.pop("ms_c", None),
+        media=tuple(row.pop("media", ())),
         note=row.pop("note", ""),
         outlier=row.pop("outlier", False),
         fine_start=row.pop("fine_start", False),

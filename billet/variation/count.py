@@ -10,7 +10,7 @@ from billet.contract.report import Estimate, Medium, to_plain
 from billet.diffusion.simulation import Metal
 from billet.errors import OutOfDomain
 from billet.forging.model import Forged
-from billet.hardening.decision import blade_thickness_mm, half_width
+from billet.hardening.decision import blade_section, half_width
 from billet.hardening.heat_treatment import HeatTreatment
 from billet.hardening.joint_decision import JointDecision, decide_jointly
 from billet.hardening.samples import Array, LayerSamples, Mask
@@ -133,16 +133,15 @@ def _quenched(
     point_c, medium = answered.judged.set_point_c, answered.quench.medium
     if point_c is None or medium is None:
         return {}, None
-    start = recipe.start
-    cycled = len(answered.judged.normalising.temperatures_c) >= 3
-    hold = Hold(point_c, start, blade_thickness_mm(recipe), cycled)
+    hold = Hold(point_c, recipe.start, blade_section(recipe, answered.judged))
     told = {layer.name: layer for layer in answered.judged.layers}
     counts = decision_numbers("role")["soft_below"]
     hardening = [layer for layer in found.layers if told[layer.name].role != "soft"]
-    asked = [asked_of(layer, told[layer.name], hold) for layer in hardening]
+    asks = [asked_of(layer, told[layer.name], hold) for layer in hardening]
     here = [layer.weight >= counts for layer in hardening]
-    cooling = cooling_rates(medium, hold.thickness_mm, layers[0].errors.film_factor)
-    return medium_shares(asked, here, found.has_window), _share(hardened_through(asked, here, cooling))
+    cooling = cooling_rates(medium, hold.section.thickness_mm, layers[0].errors.film_factor)
+    shares = medium_shares(asks, hold.section, found.has_window)
+    return shares, _share(hardened_through(asks, here, cooling))
 
 
 def _share(mask: Mask) -> float:

@@ -1,0 +1,102 @@
+"""The bath of the bar: the slowest in which every hardening layer is good, and which layer pays for it."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from billet.contract.values import Medium
+from billet.hardening.media_cooling import class_bath
+from billet.hardening.quench_grades import GOOD, BladeSection, LayerAsk, Places, graded, trusted
+from billet.hardening.samples import Mask
+from billet.tables.practice import decision_numbers
+
+LADDER: tuple[Medium, ...] = ("air", "slow oil", "medium oil", "fast oil", "water")
+"""From the slowest up. The last is never chosen: it tells what a layer of little carbon stands."""
+MEDIUM, FAST, WATER = (LADDER.index(name) for name in ("medium oil", "fast oil", "water"))
+
+
+@dataclass(frozen=True)
+class BarQuenches:
+    """Of all samples: place on the ladder and grade of the bar (samples,), and the layers that pay.
+
+    `softer` (layers, samples): not hardened through; `cracks`: the bath is faster than the layer stands.
+    """
+
+    place: Places
+    grade: Places
+    softer: Mask
+    cracks: Mask
+
+    @property
+    def compromise(self) -> Mask:
+        """Samples in which a layer pays, (samples,)."""
+        found: Mask = np.any(self.softer | self.cracks, axis=0)
+        return found
+
+
+def slowest_place(ask: LayerAsk, section: BladeSection, *, alone: bool = False) -> Places:
+    """Place of the slowest bath trusted to harden a layer through, (samples,); fast oil where none is."""
+    good = [trusted(ask, name, section, alone=alone) for name in LADDER[:FAST]]
+    found: Places = np.select(good, list(range(FAST)), FAST)
+    return found
+
+
+def fastest_place(ask: LayerAsk, section: BladeSection, *, alone: bool = False) -> Places:
+    """Place of the fastest bath a layer stands, (samples,). Common practice, no source.
+
+    The section counts between medium and slow oil only, so that a thicker blade never asks for a slower
+    bath than a thinner one.
+    """
+    limits, cracks = decision_numbers("quench"), decision_numbers("quench_cracks")
+    crack = ask.crack if alone else ask.crack_faded
+    deep = crack * section_factor(section.thickness_mm) > cracks["stands_medium"]
+    dry = ask.carbon_wt >= limits["no_water_from_c_wt"]
+    slow = LADDER.index("slow oil")
+    found: Places = np.select([deep, crack > cracks["stands_fast"], dry], [slow, MEDIUM, FAST], WATER)
+    return found
+
+
+def section_factor(thickness_mm: float) -> float:
+    """How much more easily a thicker section cracks than the usual one. (p)"""
+    limits = decision_numbers("quench_cracks")
+    usual_mm, thick_mm = limits["section_mm"]
+    low, high = limits["section_limits"]
+    more = limits["section_more"] * math.log(thickness_mm / usual_mm) / math.log(thick_mm / usual_mm)
+    return float(min(max(1.0 + more, low), high))
+
+
+def bar_quenches(asks: Sequence[LayerAsk], section: BladeSection) -> BarQuenches:
+    """The bath of every sample. Raises ValueError without a layer.
+
+    The slowest that practice trusts to harden every layer through. Where a layer stands only a slower one,
+    that one is taken (medium oil at the slowest) as long as it surely hardens the edge of every layer: a
+    softer spine costs a knife less than a crack. A layer counts as far as its weight.
+    """
+    if not asks:
+        raise ValueError("a bar without a hardening layer has no bath")
+    wanted: Places = np.max([slowest_place(a, section) for a in asks], axis=0)
+    stands: Places = np.min([fastest_place(a, section) for a in asks], axis=0)
+    gentler = np.minimum(wanted, np.maximum(stands, MEDIUM))
+    found = [[graded(a, class_bath(name), section) for name in LADDER] for a in asks]
+    edge_sure = np.all(
+        [np.choose(gentler, [g.through_mm for g in each]) >= section.thinnest_mm for each in found], axis=0
+    )
+    place: Places = np.where(edge_sure, gentler, wanted)
+    grades = np.array([np.choose(place, [g.grade for g in each]) for each in found])
+    cracks = np.array([fastest_place(a, section) < place for a in asks])
+    return BarQuenches(place, np.min(grades, axis=0), grades < GOOD, cracks)
+
+
+def medium_name(place: int, thickness_mm: float) -> Medium:
+    """The bath at a place of the ladder: what still air hardens is pressed between plates while thin."""
+    name = LADDER[place]
+    thin = thickness_mm <= decision_numbers("quench")["plates_to_mm"]
+    return "plates" if name == "air" and thin else name
+
+
+def likely(crack: float, place: int) -> bool:
+    """Whether a layer that does not stand this bath is likely to crack in it, not only may."""
+    limits = decision_numbers("quench_cracks")
+    return bool(place >= FAST and crack > limits["stands_fast"] + limits["likely_over"])

@@ -1,0 +1,85 @@
+"""The quench as rows of the report."""
+
+from collections.abc import Iterable
+
+from billet.contract.hardening_rows import (
+    Compromise,
+    EdgeRow,
+    OwnOilRow,
+    QuenchRow,
+    QuenchSteel,
+    ThicknessRow,
+)
+from billet.contract.values import Estimate, Reason
+from billet.diffusion.profile import Profile, carbon_by_steel, removed
+from billet.hardening.blade import profile_layers
+from billet.hardening.quench import BarQuench, SteelQuench
+from billet.hardening.quench_grades import GRADES
+from billet.hardening.shop_oils import OilByBar
+from billet.recipe.model import Blade
+from billet.report.words import said
+from billet.tables.media import medium
+
+
+def quench_row(found: BarQuench, edge: EdgeRow | None) -> QuenchRow:
+    """Facts of the quench with their words."""
+    return QuenchRow(
+        found.verdict,
+        found.medium,
+        medium(found.medium).bath_c if found.medium is not None else None,
+        tuple(ThicknessRow(t.thickness_mm, t.verdict, t.medium, t.grade) for t in found.by_thickness),
+        tuple(_steel(s) for s in found.per_steel),
+        tuple(Compromise(p.steel, said(p.how)) for p in found.pays),
+        tuple(said(r) for r in found.reasons),
+        found.grade,
+        found.also,
+        tuple(_oil(o) for o in found.in_shop),
+        edge,
+    )
+
+
+def edge_row(profile: Profile, blade: Blade | None) -> EdgeRow | None:
+    """What the edge is made of: its thickness about the middle of the blade; None without a blade."""
+    if blade is None:
+        return None
+    spare_mm = 0.5 * max(profile.height_mm - blade.edge_mm, 0.0)
+    piece = removed(profile, spare_mm, spare_mm)
+    layers = profile_layers(piece)
+    steels = tuple(dict.fromkeys(layer.steel for layer in layers))
+    return EdgeRow(len(layers), steels, dict(carbon_by_steel(piece)))
+
+
+def _steel(found: SteelQuench) -> QuenchSteel:
+    rates = found.ask.rates
+    told = not rates.estimated
+    rate = Estimate(float(rates.value[0]), float(rates.low[0]), float(rates.high[0]))
+    diameter_mm, wide = float(rates.ideal_diameter_mm[0]), (rate.high / rate.value) ** 0.5
+    return QuenchSteel(
+        found.ask.name,
+        found.slowest,
+        found.fastest,
+        dict(found.hardens_to_mm),
+        rate if told else None,
+        Estimate(diameter_mm, diameter_mm / wide, diameter_mm * wide) if told else None,
+        _joined(found.because),
+        dict(found.grades),
+        dict(found.margin),
+        float(rates.asked[0]),
+    )
+
+
+def _oil(found: OilByBar) -> OwnOilRow:
+    return OwnOilRow(
+        found.oil.name,
+        found.medium,
+        found.oil.nickel_ball_s,
+        GRADES[found.grade],
+        found.hardens_to_mm,
+        dict(found.edge_hrc),
+        dict(found.spine_hrc),
+        _joined(found.because),
+    )
+
+
+def _joined(reasons: Iterable[Reason]) -> str:
+    return "; ".join(said(reason) for reason in reasons)
