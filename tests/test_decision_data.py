@@ -11,7 +11,9 @@ from billet.tables.reading import read_toml
 BILLET = Path(__file__).parent.parent / "billet"
 WORDS_ALONE = BILLET / "text" / "practice.py"
 BESIDE_A_NUMBER = {"basis", "note", "source", "where", "seen", "from"}
-PUT_TOGETHER = {f"{start}_{kind}" for start in ("normalised", "spheroidised") for kind in ("plain", "alloyed")}
+PUT_TOGETHER = {
+    f"{start}_{kind}" for start in ("normalised", "spheroidised") for kind in ("plain", "alloyed")
+}
 """Keys of the group `state` that austenite_state puts together from the start and the kind of steel."""
 
 

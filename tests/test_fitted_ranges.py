@@ -86,7 +86,11 @@ def test_a_bar_inside_the_range_of_hardness_hears_nothing_of_it() -> None:
 
 def test_stainless_beside_carbon_steel_is_told_for_its_melting_point() -> None:
     found = [n for n in told(bar({"a": "1095", "b": "440C"})) if "melting" in n.text]
-    assert len(found) == 1 and "Cr 0.00\u202f% to 5.00\u202f%" in found[0].text and found[0].text.startswith("b: ")
+    assert (
+        len(found) == 1
+        and "Cr 0.00\u202f% to 5.00\u202f%" in found[0].text
+        and found[0].text.startswith("b: ")
+    )
 
 
 @pytest.mark.parametrize(
