@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+import billet
 from billet.hardening.loss import WorstLoss
 from billet.hardening.samples import CellCarbon
 from billet.hardening.set_point import grade_of, set_point, widest_half_width_k
@@ -211,3 +212,27 @@ def test_good_lies_inside_possible(c: float, mn: float, cr: float, ni: float) ->
     assert found.possible_low_c[0] <= found.good_low_c[0] - 5.0 + 1e-9
     assert found.good_high_c[0] - found.good_low_c[0] >= 20.0 - 1e-9
     assert found.possible_high_c[0] >= found.good_high_c[0] + 12.0
+
+
+def test_the_zone_of_the_edge_is_the_middle_or_the_face() -> None:
+    bar = {
+        "format": 1,
+        "title": "Core and sides",
+        "steels": {"core": "1095", "side": "1018"},
+        "stack": {
+            "width_mm": 40,
+            "length_mm": 100,
+            "plates": [{"steel": name, "thickness_mm": 2.0} for name in ("side", "core", "side")],
+        },
+        "steps": [
+            {"do": "weld", "temperature_c": 1100, "minutes": 0.2, "atmosphere": "sealed", "height_mm": 5.5}
+        ],
+        "blade": {"thickness_mm": 5.5, "edge_mm": 0.5, "edge_at": "middle"},
+    }
+    shares = {}
+    for place in ("middle", "face"):
+        planned = billet.plan({**bar, "blade": {**bar["blade"], "edge_at": place}})
+        layers = {layer.name: layer for layer in planned.treatment.judged.joint.layers}
+        shares[place] = {name: float(layer.edge.share.sum()) for name, layer in layers.items()}
+    assert shares["middle"]["core"] > 0.9 and shares["middle"]["side"] < 0.1
+    assert shares["face"]["core"] < 0.1 and shares["face"]["side"] > 0.9

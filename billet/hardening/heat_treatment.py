@@ -28,8 +28,8 @@ from billet.hardening.quench import BarQuench
 from billet.hardening.samples import CellCarbon, FormulaErrors, LayerSamples
 from billet.hardening.temper import temper_of_plan
 from billet.hardening.temper_types import TemperDecision
-from billet.hardening.zones import edge_zone_mm, middle_zone, whole
-from billet.recipe.model import Recipe
+from billet.hardening.zones import edge_zone, edge_zone_mm, whole
+from billet.recipe.model import EdgeAt, Recipe
 
 
 @dataclass(frozen=True)
@@ -95,8 +95,10 @@ def layer_samples(
     recipe: Recipe, metal: Metal, profile: Profile, blur: AlloyInterdiffusion
 ) -> tuple[LayerSamples, ...]:
     """Every steel of the blade as a sample of one, in the order of the recipe."""
-    edge_mm = recipe.blade.edge_mm if recipe.blade is not None else 0.0
-    edge = middle_zone(profile, edge_zone_mm(profile.height_mm, edge_mm))
+    blade_told = recipe.blade
+    edge_mm = blade_told.edge_mm if blade_told is not None else 0.0
+    at: EdgeAt = blade_told.edge_at if blade_told is not None else "middle"
+    edge = edge_zone(profile, edge_zone_mm(profile.height_mm, edge_mm), at)
     blade = whole(profile)
     spreads, shares = _spreads(metal, profile), mass_shares(profile)
     mean = blend((metal.compositions[name], shares[name]) for name in spreads)

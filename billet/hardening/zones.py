@@ -6,6 +6,7 @@ import numpy as np
 
 from billet.diffusion.profile import Floats, Profile
 from billet.hardening.samples import Array, CellCarbon
+from billet.recipe.model import EdgeAt
 from billet.tables.practice import decision_numbers
 
 
@@ -16,9 +17,11 @@ def edge_zone_mm(thickness_mm: float, edge_mm: float) -> float:
     return float(min(edge_mm + share * thickness_mm, thickness_mm))
 
 
-def middle_zone(profile: Profile, height_mm: float) -> dict[str, CellCarbon]:
-    """Cells of each steel within this height about the middle plane of a piece, a sample of one each."""
-    return _zone(profile, 0.5 * (profile.height_mm - height_mm), 0.5 * (profile.height_mm + height_mm))
+def edge_zone(profile: Profile, height_mm: float, edge_at: EdgeAt = "middle") -> dict[str, CellCarbon]:
+    """Cells of each steel within this height about the middle plane of a piece, or from the upper face of a
+    blade ground from one side; a sample of one each."""
+    top_mm = profile.height_mm if edge_at == "face" else 0.5 * (profile.height_mm + height_mm)
+    return _zone(profile, top_mm - height_mm, top_mm)
 
 
 def whole(profile: Profile) -> dict[str, CellCarbon]:
