@@ -11,7 +11,7 @@ from billet.tables.steels import find_steel
 def recipe_of(*names: str) -> Recipe:
     grades = {name: find_steel(name) for name in names}
     steels = {name: SimpleNamespace(grade=g, composition=g.nominal) for name, g in grades.items()}
-    return cast(Recipe, SimpleNamespace(steels=steels, blade=None))
+    return cast(Recipe, SimpleNamespace(steels=steels, blade=None, start="normalised"))
 
 
 def test_the_database_of_the_chromium_steels_is_named_where_it_is_used() -> None:
