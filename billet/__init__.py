@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from billet.planned import plan
     from billet.recipe.file import load_recipe_text, recipe_to_toml
     from billet.recipe.schema import recipe_schema
-    from billet.sheets import Sheet, build_sheet, sheet_text
+    from billet.sheets import Sheet, build_sheet, kiln_csv, sheet_text
     from billet.studies.heat_curves import heat_curve
     from billet.studies.quench_picture import (
         CriticalTime,
@@ -71,6 +71,7 @@ _HOME: dict[str, str] = {
     "computation_methods": "billet.methods:methods",
     "Sheet": "billet.sheets",
     "build_sheet": "billet.sheets",
+    "kiln_csv": "billet.sheets",
     "sheet_text": "billet.sheets",
     "state_dict": "billet.text.state",
     "steel_dict": "billet.text.steel",
@@ -138,6 +139,7 @@ __all__ = [
     "glossary",
     "hardness_curves",
     "heat_curve",
+    "kiln_csv",
     "load_recipe_text",
     "parse_recipe",
     "plain_line_points",

@@ -12,7 +12,7 @@ from billet.errors import BilletError, Fault, RecipeError
 LARGEST_FILE = 1_000_000
 MOST_CARBON_WT = 2.5
 UNITS = ("mm", "inch")
-KINDS = ("forge", "harden", "buyer", "label")
+KINDS = ("forge", "harden", "kiln", "buyer", "label")
 STARTS = ("normalised", "spheroidised")
 
 
@@ -55,6 +55,7 @@ def _parser() -> argparse.ArgumentParser:
     sheet.add_argument("recipe", metavar="RECIPE.toml", help="a recipe file, or - for standard input")
     sheet.add_argument("--kind", choices=KINDS, required=True)
     sheet.add_argument("--units", choices=UNITS, default="mm")
+    sheet.add_argument("--csv", action="store_true", help="with --kind kiln: the programme as CSV")
     sheet.set_defaults(run=_sheet)
     steels = commands.add_parser("steels", help="the steel library, or one grade by any of its names")
     steels.add_argument("name", nargs="?", help="1084, G10840, 1.3505, 100Cr6, 75Ni8 ...")
@@ -110,8 +111,12 @@ def _bars(chosen: argparse.Namespace) -> str:
 
 
 def _sheet(chosen: argparse.Namespace) -> str:
-    from billet.sheets import build_sheet, sheet_text
+    from billet.sheets import build_sheet, kiln_csv, sheet_text
 
+    if chosen.csv and chosen.kind != "kiln":
+        raise RecipeError([Fault("", "--csv goes with --kind kiln only")])
+    if chosen.csv:
+        return kiln_csv(_report(chosen.recipe))
     return sheet_text(build_sheet(_report(chosen.recipe), chosen.kind, chosen.units))
 
 

@@ -40,6 +40,14 @@ from billet.contract.hardening_rows import (
     TemperStep,
     ThicknessRow,
 )
+from billet.contract.heat_cycle_rows import (
+    AnnealRow,
+    ColdTreatmentRow,
+    GrainRow,
+    ProgrammeRow,
+    SegmentRow,
+    SkinRow,
+)
 from billet.contract.values import (
     Estimate,
     Level,
@@ -53,15 +61,18 @@ from billet.contract.values import (
 
 __all__ = [
     "REPORT_FORMAT",
+    "AnnealRow",
     "BladeRow",
     "CarbonLost",
     "CarbonRow",
     "CarbonSpread",
+    "ColdTreatmentRow",
     "Compromise",
     "ControlRow",
     "Difference",
     "ElementContrast",
     "Estimate",
+    "GrainRow",
     "HardeningRow",
     "HardeningSteel",
     "HeatSize",
@@ -76,6 +87,7 @@ __all__ = [
     "Notice",
     "PatternRow",
     "Profile",
+    "ProgrammeRow",
     "QuenchRow",
     "QuenchSteel",
     "QuenchVerdict",
@@ -83,6 +95,8 @@ __all__ = [
     "Report",
     "Role",
     "ScheduleRow",
+    "SegmentRow",
+    "SkinRow",
     "SourceRow",
     "SteelRow",
     "Suffers",
@@ -135,6 +149,7 @@ class Report:
     blade: BladeRow | None
     hardening: HardeningRow
     quench: QuenchRow
+    programmes: tuple[ProgrammeRow, ...]
     temper: TemperRow
     notices: tuple[Notice, ...]
     sources: tuple[SourceRow, ...]

@@ -6,11 +6,13 @@ from billet.composition import Composition
 from billet.contract.report import LeastBad, QuenchRow
 from billet.hardening.austenite_state import SteelState, austenitised_state
 from billet.hardening.austenitising_window import AustenitisingWindow, SteelWindow, steel_window
-from billet.hardening.layer import LayerSteel, is_high_alloy
-from billet.hardening.normalising import Normalising, normalising, soak_minutes
-from billet.hardening.quench import LayerQuench, hardens_in_still_air, layer_quench, quench_row
+from billet.hardening.cycle_layer import cycle_layers
+from billet.hardening.layer import LayerSteel
+from billet.hardening.normalising import Normalising, normalising
+from billet.hardening.quench import LayerQuench, layer_quench, quench_row
 from billet.hardening.set_point import SetPoint, least_bad, set_point
 from billet.hardening.shared_window import SharedWindow, shared_window
+from billet.hardening.soak import Soak, soak
 from billet.recipe.model import Recipe
 from billet.tables.practice import decision_numbers
 
@@ -27,8 +29,7 @@ class HardeningDecision:
     set_point: SetPoint | None
     least_bad: LeastBad | None
     normalising: Normalising
-    soak_min: float | None
-    soak_because: str | None
+    soak: Soak | None
 
     @property
     def heat_c(self) -> float | None:
@@ -42,18 +43,21 @@ class HardeningDecision:
         return self.agreement.window
 
 
-def judge(recipe: Recipe, layers: tuple[LayerSteel, ...]) -> HardeningDecision:
-    """Windows, their agreement, the set point in it, and the heats around it."""
+def judge(recipe: Recipe, layers: tuple[LayerSteel, ...], forged_mm: float) -> HardeningDecision:
+    """Windows, their agreement, the set point in it, and the heats around it.
+
+    `forged_mm` is the thickness of the bar as it comes from the fire, which is what is normalised.
+    """
     windows = tuple(steel_window(layer) for layer in layers)
     agreement = shared_window(layers, windows)
     half_width_k = half_width(recipe)
     window = agreement.window
     point = None if window is None else set_point(window, half_width_k)
     fallback = least_bad(layers, windows, agreement, half_width_k)
-    air = _air_hardening(layers, windows, blade_thickness_mm(recipe))
-    cycles = normalising(layers, windows, window, air)
-    soak, why = (None, None) if point is None else soak_minutes(layers, point.c)
-    return HardeningDecision(layers, windows, agreement, point, fallback, cycles, soak, why)
+    cycled = cycle_layers(layers)
+    heats = normalising(cycled, None if window is None else window.high.c, forged_mm)
+    held = None if point is None else soak(cycled, point.c)
+    return HardeningDecision(layers, windows, agreement, point, fallback, heats, held)
 
 
 def blade_thickness_mm(recipe: Recipe) -> float:
@@ -71,20 +75,6 @@ def half_width(recipe: Recipe) -> float:
     if control.method is not None:
         return control_method(control.method).half_width_k
     return float(control.half_width_k or 0.0)
-
-
-def _air_hardening(
-    layers: tuple[LayerSteel, ...], windows: tuple[SteelWindow, ...], thickness_mm: float
-) -> tuple[str, ...]:
-    """Low-alloy layers that would harden in still air at this thickness, all of them dissolved."""
-    names = []
-    for layer, window in zip(layers, windows, strict=True):
-        if layer.role == "soft" or is_high_alloy(layer.composition) or window.preferred is None:
-            continue
-        asked = layer_quench(layer, layer.composition, thickness_mm, cycled=True)
-        if hardens_in_still_air(asked.hardenability, thickness_mm):
-            names.append(layer.name)
-    return tuple(names)
 
 
 def states_at(recipe: Recipe, judged: HardeningDecision) -> dict[str, SteelState]:
@@ -110,7 +100,7 @@ def dissolved(state: SteelState | None, layer: LayerSteel) -> Composition | None
 def quench_of(recipe: Recipe, judged: HardeningDecision, states: dict[str, SteelState]) -> QuenchRow:
     """The medium for the bar, at the blade's thickness and at the usual ones."""
     hardening = [layer for layer in judged.layers if layer.role != "soft"]
-    cycled = len(judged.normalising.temperatures_c) >= 3
+    cycled = judged.normalising.cycled
     thickness = recipe.blade.thickness_mm if recipe.blade is not None else None
     wanted = sorted(
         {*decision_numbers("quench")["thicknesses_mm"], *((thickness,) if thickness is not None else ())}

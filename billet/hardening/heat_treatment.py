@@ -49,10 +49,11 @@ def answer(recipe: Recipe, forged: Forged, metal: Metal) -> HeatTreatment:
     profile = blade_profile(metal.bar, blade)
     blur = alloy_interdiffusion(metal.bar)
     before = _layers(recipe, metal, profile, blur)
-    first = judge(recipe, before)
+    forged_mm = min(forged.rows[-1].height_mm, forged.rows[-1].width_mm)
+    first = judge(recipe, before, forged_mm)
     after = after_normalising_and_soak(profile, first)
     layers = _layers(recipe, metal, after, blur)
-    judged = judge(recipe, layers)
+    judged = judge(recipe, layers, forged_mm)
     states = states_at(recipe, judged)
     hardened = _hardened(judged)
     hrc = {layer.name: _quenched_hrc(layer, states, judged.heat_c) for layer in hardened}

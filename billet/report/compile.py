@@ -14,17 +14,18 @@ from billet.contract.report import (
 )
 from billet.diffusion.carbon_balance import carbon_books
 from billet.diffusion.contrast import pattern_row
-from billet.diffusion.decarburised_skin import decarburised_depth_mm
 from billet.diffusion.profile import removed, sampled
 from billet.diffusion.simulation import Metal
 from billet.diffusion.transport import StepCarbon
 from billet.forging.burning import forging_range
 from billet.forging.model import Forged, ForgedRow
 from billet.hardening.blade import blade_row, carbon_spreads
+from billet.hardening.heat_cycle import HeatCycle, heat_cycle
 from billet.hardening.heat_treatment import HeatTreatment
 from billet.recipe.model import FireStep, Recipe
 from billet.report.citations import source_rows
 from billet.report.hardening import hardening_row
+from billet.report.heat_cycle import programme_rows
 from billet.report.notices import all_notices
 from billet.version import DATA_VERSION, VERSION
 
@@ -33,6 +34,7 @@ SETTLED_WITHIN_WT = 0.03
 
 def compile_report(recipe: Recipe, forged: Forged, metal: Metal, answered: HeatTreatment) -> Report:
     """The report of the contract."""
+    cycle = heat_cycle(recipe, forged, metal, answered)
     blade = None
     if recipe.blade is not None:
         blade = blade_row(recipe.blade, answered.blade, answered.grind_mm, answered.spreads)
@@ -45,14 +47,15 @@ def compile_report(recipe: Recipe, forged: Forged, metal: Metal, answered: HeatT
         made_with=MadeWith(VERSION, DATA_VERSION),
         schedule=_schedule(recipe, forged, metal),
         steels=_steels(recipe, forged, metal),
-        carbon=_carbon(recipe, forged, metal),
+        carbon=_carbon(recipe, forged, metal, cycle),
         pattern=pattern_row(answered.blur, forged.final.disturbed, forged.rows[-1].layer_um.mean),
         blend=dict(answered.bulk.wt),
         blade=blade,
-        hardening=hardening_row(recipe, answered),
+        hardening=hardening_row(recipe, answered, cycle),
         quench=answered.quench,
+        programmes=programme_rows(cycle.programmes),
         temper=answered.temper,
-        notices=tuple(all_notices(recipe, forged, metal, answered)),
+        notices=tuple(all_notices(recipe, forged, metal, answered, cycle)),
         sources=source_rows(recipe, ()),
     )
 
@@ -104,7 +107,7 @@ def _steels(recipe: Recipe, forged: Forged, metal: Metal) -> tuple[SteelRow, ...
     return tuple(rows)
 
 
-def _carbon(recipe: Recipe, forged: Forged, metal: Metal) -> CarbonRow:
+def _carbon(recipe: Recipe, forged: Forged, metal: Metal, cycle: HeatCycle) -> CarbonRow:
     steps = metal.moved.steps
     first, last = steps[0], steps[-1]
     start, now = _difference(first), _difference(last)
@@ -115,7 +118,7 @@ def _carbon(recipe: Recipe, forged: Forged, metal: Metal) -> CarbonRow:
         CarbonLost(books.faces, books.metal),
         Difference(start, now),
         profiles,
-        decarburised_depth_mm(profiles[-1], {name: c["C"] for name, c in metal.compositions.items()}),
+        cycle.skin.forging_mm,
         _sentence(start, now, last, _settled(metal)),
     )
 

@@ -8,12 +8,14 @@ from billet.forging.burning import heat_notices
 from billet.forging.model import Forged
 from billet.hardening.blade import profile_layers
 from billet.hardening.distortion import distortion_notices, one_sided_notice
+from billet.hardening.heat_cycle import HeatCycle
 from billet.hardening.heat_treatment import HeatTreatment
 from billet.hardening.homogenising_time import homogenisation_minutes
 from billet.hardening.layer import LayerSteel, forms_alloy_carbide
 from billet.hardening.published_hardness import drift_notices
 from billet.hardening.range_sensitivity import range_sensitivity_notices
 from billet.recipe.model import FireStep, Recipe, Weld
+from billet.report.heat_cycle import cycle_notices
 from billet.tables.cautions import cautions_for
 from billet.tables.practice import decision_numbers
 
@@ -21,7 +23,9 @@ FUME_WT = 0.5
 UM_PER_MM = 1000.0
 
 
-def all_notices(recipe: Recipe, forged: Forged, metal: Metal, answered: HeatTreatment) -> list[Notice]:
+def all_notices(
+    recipe: Recipe, forged: Forged, metal: Metal, answered: HeatTreatment, cycle: HeatCycle
+) -> list[Notice]:
     """Notices in the order of the work: forging, layers, hardening, quench, then the cautions."""
     judged = answered.judged
     ms = {name: state.ms_c for name, state in answered.states.items()}
@@ -42,6 +46,7 @@ def all_notices(recipe: Recipe, forged: Forged, metal: Metal, answered: HeatTrea
         *_edge(judged.layers),
         *_state_notices(answered),
         *_much_austenite(answered),
+        *cycle_notices(judged.normalising, cycle),
         *_caution_notices(recipe, answered),
     ]
 

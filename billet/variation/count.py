@@ -154,7 +154,7 @@ def _quenched(
     if point is None or medium is None:
         return {}, None
     start = recipe.blade.start if recipe.blade is not None else "normalised"
-    cycled = len(answered.judged.normalising.temperatures_c) >= 3
+    cycled = answered.judged.normalising.cycled
     hold = Hold(point.c, start, blade_thickness_mm(recipe), cycled)
     hardening = [(layer, role != SOFT) for layer in layers if np.any((role := roles(layer)) != SOFT)]
     asked = [asked_of(layer, hold, draws.film_factor) for layer, _ in hardening]

@@ -115,7 +115,7 @@ def test_links_on_paper(settings: Settings, recipe: dict[str, Any], kind: str, s
     assert 'class="qr' not in at_home
     public = Settings(recipes=settings.recipes, public_url="https://forge.example/")
     paper = TestClient(create_app(public)).get(f"/sheet/{kind}", params=asked).text
-    expected = shared or kind in ("forge", "harden")
+    expected = shared or kind in ("forge", "harden", "kiln")
     assert (f"https://forge.example/plan?r={encode(recipe)}" in unescape(paper)) == expected
     assert ('class="qr' in paper) == expected
 
