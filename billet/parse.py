@@ -3,10 +3,13 @@
 import hashlib
 import json
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 from billet.errors import RecipeError
+from billet.forging.cold_weld import refuse_cold_welds
+from billet.forging.default_heats import with_default_heats
 from billet.forging.forge import forge
 from billet.forging.stack import build_stack
 from billet.recipe import limits
@@ -43,6 +46,10 @@ def parse_recipe(mapping: Mapping[str, Any]) -> Recipe:
     ledger.faults.raise_if_any()
     check_sequence(recipe.stack, recipe.steps, recipe.steels, ledger.faults)
     ledger.faults.raise_if_any()
+    refuse_cold_welds(recipe.steps, recipe.given, ledger.faults)
+    ledger.faults.raise_if_any()
+    recipe = with_default_heats(recipe, mapping)
+    recipe = replace(recipe, recipe_id=recipe_id(recipe.given))
     forge(recipe, build_stack(recipe))
     return recipe
 

@@ -6,7 +6,7 @@ from billet.text.practice import plain_line_points, practice_groups
 
 def test_every_group_says_where_it_comes_from() -> None:
     groups = {group.name: group for group in practice_groups()}
-    told = {**read_toml("practice.toml"), **read_toml("heat_cycle.toml")}
+    told = {**read_toml("practice.toml"), **read_toml("heat_cycle.toml"), **read_toml("forging.toml")}
     assert len(groups) == sum(isinstance(value, dict) for value in told.values())
     assert {group.basis for group in groups.values()} <= {"own", "practice", "memory", "published"}
     assert groups["burning"].basis == "memory"

@@ -9,24 +9,38 @@ from dataclasses import replace
 
 import numpy as np
 
-from billet.diffusion.profile import Floats, Profile, joined, removed
+from billet.diffusion.heat import REDUCING_SHARE, SPREADING
+from billet.diffusion.profile import (
+    CARBON_G_MOL,
+    Floats,
+    Metals,
+    Profile,
+    carbon_by_steel,
+    plate,
+    removed,
+)
 from billet.diffusion.transport import hold, transport
 from billet.forging.events import Event, Heat, HeatLoose
-from billet.recipe.model import Atmosphere, Recipe
+from billet.recipe.model import Recipe
 from billet.tables.practice import decision_numbers
 
-FACE_MM = 1.5
-"""So much metal under each face is carried through a heat treatment: no skin of it reaches deeper."""
+FACE_MM = 0.3
+"""What lies so near a face counts in a heat treatment, by its share there."""
+PLATE_MM = 1.6
+"""Thickness of the plate that stands for a steel: no skin of a heat treatment reaches its middle."""
 
 
 def sealed_bar(recipe: Recipe, events: Sequence[Event], bar: Profile) -> Profile:
     """The same bar forged with sealed faces: the same sizes, scale and seams, no carbon through a face.
 
-    `bar` itself where no fire of the forging was open.
+    `bar` itself where no fire of the forging was open; the row that it keeps of what it would hold, where
+    no fire was in air.
     """
-    opened = [e for e in events if isinstance(e, Heat | HeatLoose) and e.atmosphere != "sealed"]
-    if not opened:
+    seen = {e.atmosphere for e in events if isinstance(e, Heat | HeatLoose)}
+    if seen <= {"sealed"}:
         return bar
+    if "air" not in seen and len(bar.ratio) > 1:
+        return replace(bar, ratio=bar.ratio[1:])
     closed = [replace(e, atmosphere="sealed") if isinstance(e, Heat | HeatLoose) else e for e in events]
     compositions = {name: steel.composition for name, steel in recipe.steels.items()}
     densities = {name: steel.density_g_cm3 for name, steel in recipe.steels.items()}
@@ -42,34 +56,72 @@ def decarburised_depth_mm(opened: Profile, sealed: Profile) -> tuple[float, floa
     0.40 % carbon, not at all up to 0.30, straight between. Own construction; the share is practice.
     """
     at_mm, held_wt = _points(opened)
-    short_wt = _asked_wt(_read_at(sealed, opened, at_mm)) - held_wt
-    height_mm = opened.height_mm
+    return _lean_mm(at_mm, held_wt, _read_at(sealed, opened, at_mm), opened.height_mm)
+
+
+def _lean_mm(at_mm: Floats, held_wt: Floats, whole_wt: Floats, height_mm: float) -> tuple[float, float]:
+    """Depth at bottom and top to the first place where enough is held of what would be there. [mm]"""
+    short_wt = _asked_wt(whole_wt) - held_wt
     return (
         _first_sound_mm(at_mm, short_wt, height_mm),
         _first_sound_mm(height_mm - at_mm[::-1], short_wt[::-1], height_mm),
     )
 
 
-def lost_in_heats_mm(profile: Profile, heats: Sequence[tuple[float, float]], atmosphere: Atmosphere) -> float:
-    """Depth that such heats, (temperature in C, minutes) each, take off a piece with clean faces. [mm]
+def lost_in_heats_mm(profile: Profile, heats: Sequence[tuple[float, float]]) -> tuple[float, float]:
+    """Depth that such heats, (temperature in C, minutes) each, take off clean faces in air and in a
+    reducing atmosphere. [mm]
 
-    The worse of both faces, to nine tenths of the carbon. Scale that eats part of it is not counted, so
-    in air this is the upper end.
+    The worse of both faces, to nine tenths of the carbon: each steel under the face as if it lay there
+    alone with the carbon it has, times how much of what lies there it is and how far it hardens. Scale
+    that eats part of it is not counted, so this is the upper end. A reducing atmosphere takes a constant
+    share of what air takes everywhere, which is exact where diffusion is linear.
     """
-    if not heats or atmosphere == "sealed":
-        return 0.0
-    faces = _faces_of(profile)
-    kept = np.repeat(faces.ratio[:1], 2 if atmosphere == "reducing" else 1, axis=0)
-    opened = hold(replace(faces, ratio=kept), heats, atmosphere=atmosphere)
-    return max(decarburised_depth_mm(opened, hold(faces, heats)))
+    if not heats:
+        return 0.0, 0.0
+    spare_mm = max(profile.height_mm - FACE_MM, 0.0)
+    faces = [removed(profile, *ends) for ends in ((0.0, spare_mm), (spare_mm, 0.0))]
+    under = {_under_face(face) for face in faces}
+    lost = [_lost_under_mm(profile.metals, face, heats) for face in under]
+    return max(in_air for in_air, _ in lost), max(reducing for _, reducing in lost)
 
 
-def _faces_of(profile: Profile) -> Profile:
-    """The metal under both faces laid on each other; the whole piece where it is thin."""
-    spare_mm = profile.height_mm - FACE_MM
-    if spare_mm <= FACE_MM:
-        return profile
-    return joined([removed(profile, 0.0, spare_mm), removed(profile, spare_mm, 0.0)])
+Under = tuple[tuple[str, float, float], ...]
+"""Steels under a face: name, share of the metal there, carbon in wt% to a thousandth."""
+
+
+def _under_face(face: Profile) -> Under:
+    held = carbon_by_steel(face)
+    amount = np.bincount(face.steel, face.moles, len(face.metals.names))
+    return tuple(
+        (name, round(float(amount[face.metals.index(name)] / amount.sum()), 3), round(wt, 3))
+        for name, wt in held.items()
+    )
+
+
+def _lost_under_mm(metals: Metals, under: Under, heats: Sequence[tuple[float, float]]) -> tuple[float, float]:
+    in_air_mm = reducing_mm = 0.0
+    for name, share, whole_wt in under:
+        weight = share * _hardens(whole_wt)
+        if weight <= 0.0:
+            continue
+        fresh = plate(metals, name, PLATE_MM, rows=1, columns=len(SPREADING))
+        ratio = whole_wt / CARBON_G_MOL / ((100.0 - whole_wt) / metals.metal_weight[metals.index(name)])
+        opened = hold(replace(fresh, ratio=np.full((1, 1), ratio)), heats, atmosphere="air")
+        at_mm, held_wt = _points(opened)
+        whole = np.full(len(held_wt), whole_wt)
+        lean = [
+            max(_lean_mm(at_mm, whole - part * (whole - held_wt), whole, opened.height_mm))
+            for part in (1.0, REDUCING_SHARE)
+        ]
+        in_air_mm, reducing_mm = in_air_mm + weight * lean[0], reducing_mm + weight * lean[1]
+    return in_air_mm, reducing_mm
+
+
+def _hardens(carbon_wt: float) -> float:
+    """0 to 1: how far a steel of this carbon hardens."""
+    soft_wt, hard_wt = (decision_numbers("role")[k] for k in ("soft_below_c_wt", "partly_below_c_wt"))
+    return float(np.clip((carbon_wt - soft_wt) / (hard_wt - soft_wt), 0.0, 1.0))
 
 
 def _asked_wt(sealed_wt: Floats) -> Floats:

@@ -79,8 +79,6 @@ def _face_loss(recipe: Recipe, forged: Forged, metal: Metal, answered: HeatTreat
     hardening = soak_heat(judged)
     return FaceLoss(
         decarburised_depth_mm(metal.bar, sealed_bar(recipe, forged.events, metal.bar)),
-        lost_in_heats_mm(metal.bar, falling, "air"),
-        lost_in_heats_mm(metal.bar, falling, "reducing"),
-        lost_in_heats_mm(answered.blade, hardening, "air"),
-        lost_in_heats_mm(answered.blade, hardening, "reducing"),
+        *lost_in_heats_mm(metal.bar, falling),
+        *lost_in_heats_mm(answered.blade, hardening),
     )

@@ -5,6 +5,7 @@ from billet.contract.report import Level, Notice
 from billet.diffusion.simulation import Metal
 from billet.diffusion.transport import outside_heats
 from billet.forging.burning import heat_notices
+from billet.forging.cold_weld import cold_weld_findings
 from billet.forging.model import Forged
 from billet.hardening.blade import profile_layers
 from billet.hardening.distortion import distortion_notices, one_sided_notice
@@ -16,6 +17,7 @@ from billet.hardening.published_hardness import drift_notices
 from billet.hardening.range_sensitivity import range_sensitivity_notices
 from billet.recipe.model import FireStep, Recipe, Weld
 from billet.report.heat_cycle import cycle_notices
+from billet.report.words import noticed
 from billet.tables.cautions import cautions_for
 from billet.tables.practice import decision_numbers
 
@@ -34,6 +36,7 @@ def all_notices(
     return [
         *forged.notices,
         *heat_notices(recipe, metal.burning, forged.laid_by_step),
+        *map(noticed, cold_weld_findings(recipe, metal.burning)),
         *_uneven(judged.layers, forged.rows[-1].layer_um.mean / UM_PER_MM),
         *_memory(answered),
         *range_sensitivity_notices(judged.layers, judged.windows, judged.agreement),

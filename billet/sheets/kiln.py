@@ -2,6 +2,7 @@
 
 import csv
 import io
+from dataclasses import replace
 
 from billet import wording
 from billet.contract.heat_cycle_rows import ProgrammeRow, SegmentRow
@@ -11,7 +12,7 @@ from billet.sheets.model import BOX, Cells, Section, filled, table, text
 from billet.sheets.safety import caution_section
 from billet.sheets.steels import names_of
 
-COLUMNS = ("", "Rate", "Go to", "Hold", "Then", "Done")
+COLUMNS = ("", "Go to", "Hold", "Then", "Done")
 CSV_COLUMNS = ("job", "segment", "rate_k_h", "to_c", "hold_min", "note")
 HEADINGS = {
     "normalise": "Normalise, in the furnace at heat",
@@ -67,14 +68,26 @@ def _belongs(notice: Notice) -> bool:
 
 
 def _programme(place: int, made: ProgrammeRow) -> Section:
-    rows = [_segment(number, s) for number, s in enumerate(made.segments, start=1)]
+    rows = [_segment(number, s) for number, s in enumerate(_without_cooling(made), start=1)]
     return table(f"{place}  {HEADINGS[made.job]}", COLUMNS, rows)
 
 
+def _without_cooling(made: ProgrammeRow) -> list[SegmentRow]:
+    """On paper the cooling that nothing holds is told beside the segment before it."""
+    kept: list[SegmentRow] = []
+    for s in made.segments:
+        if kept and s.rate_k_h is None and s.hold_min <= 0.0:
+            before = kept[-1]
+            kept[-1] = replace(before, note=f"{before.note}; {s.note}")
+        else:
+            kept.append(s)
+    return kept
+
+
 def _segment(number: int, s: SegmentRow) -> Cells:
-    rate = "as fast as it goes" if s.rate_k_h is None else wording.rate_an_hour(s.rate_k_h)
+    rate = "" if s.rate_k_h is None else f"{wording.rate_an_hour(s.rate_k_h)}: "
     hold = wording.minutes(s.hold_min) if s.hold_min > 0.0 else "none"
-    return (str(number), rate, wording.temperature(s.to_c), hold, s.note, BOX)
+    return (str(number), wording.temperature(s.to_c), hold, f"{rate}{s.note}", BOX)
 
 
 def _reasons(report: Report) -> list[str]:

@@ -21,7 +21,7 @@ WRITERS: tuple[tuple[str, Callable[[float], str]], ...] = (
     ("_hrc", wording.hardness),
 )
 HIDDEN = {"basis", "note"}
-FILES = ("practice.toml", "heat_cycle.toml")
+FILES = ("practice.toml", "heat_cycle.toml", "forging.toml")
 
 
 @dataclass(frozen=True)
@@ -45,7 +45,7 @@ class PlainLinePoint:
 
 
 def practice_groups() -> tuple[PracticeGroup, ...]:
-    """Every group of billet/data/practice.toml and heat_cycle.toml, in the order of the files."""
+    """Every group of practice.toml, heat_cycle.toml and forging.toml of the data, in order."""
     return tuple(
         PracticeGroup(
             name.replace("_", " "), group.get("basis", "own"), group.get("note", ""), tuple(_values(group))

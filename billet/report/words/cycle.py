@@ -85,8 +85,8 @@ def _furnace_cannot(v: Values) -> str:
 def _furnace_quick(v: Values) -> str:
     rate, slowest = wording.rate_an_hour(v["rate_k_h"]), wording.rate_an_hour(v["lowest_k_h"])
     return (
-        f"{v['steel']} softens fully only with a ramp of at most {rate}; the slowest that this shop's furnace "
-        f"holds is {slowest}: {_under_instead(v)}"
+        f"{v['steel']} softens fully only with a ramp of at most {rate}; the slowest that this shop's "
+        f"furnace holds is {slowest}: {_under_instead(v)}"
     )
 
 
@@ -121,7 +121,30 @@ def _notice_cold(v: Values) -> str:
     )
 
 
+def _cold_weld(v: Values) -> str:
+    return (
+        f"Step {v['step']} (weld) at {wording.temperature(v['c'])} is colder than common practice welds this "
+        f"bar, from about {wording.temperature(v['from_c'])} up: it may part under the hammer, on the "
+        "wheel or in the oil"
+    )
+
+
+def _test_weld(v: Values) -> str:
+    return f"{_cold_weld(v)}. Weld a test piece of the same plates first and break it across the seam"
+
+
+def _held_weld(v: Values) -> str:
+    how = "in a sealed can" if v["how"] == "sealed" else "in a press"
+    return (
+        f"Step {v['step']} (weld) at {wording.temperature(v['c'])}: so cold it takes only {how}, by time and "
+        "pressure and with bright faces; what it needs is not computed here"
+    )
+
+
 WORDS: dict[str, Words] = {
+    "cold-weld": _cold_weld,
+    "cold-weld-test-first": _test_weld,
+    "cold-weld-held": _held_weld,
     "normalise-falling": _falling,
     "normalise-hard-from-air": _hard_from_air,
     "normalise-never": _never,
