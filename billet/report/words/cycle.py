@@ -66,7 +66,7 @@ def _controlled(v: Values) -> str:
 
 
 def _controlled_told(v: Values) -> str:
-    under = wording.temperature_range(*v["subcritical_c"])
+    under = wording.temperature_range_aside(*v["subcritical_c"])
     return f"{_controlled(v)}. Without one hold it two hours at {under}, twice{_left_hard(v)}"
 
 
@@ -94,7 +94,7 @@ def _cold(v: Values, known: str) -> str:
     share = f"{wording.percent(v['value'])} ({wording.percent(v['low'])} to {wording.percent(v['high'])})"
     return (
         f"{v['steel']} {known} {share} retained austenite: after a first temper to "
-        f"{wording.temperature(v['to_c'])}, then temper again"
+        f"{wording.temperature_aside(v['to_c'])}, then temper again"
     )
 
 
@@ -115,7 +115,7 @@ def _notice_hard(v: Values) -> str:
 
 def _notice_cold(v: Values) -> str:
     return (
-        f"at {wording.temperature(v['to_c'])} cold burns: insulated gloves and a face shield; carbon "
+        f"at {wording.temperature_aside(v['to_c'])} cold burns: insulated gloves and a face shield; carbon "
         "dioxide and nitrogen drive out the air, so work in the open; spirit in the bath burns. "
         "Never before the first temper: the blade may crack"
     )
