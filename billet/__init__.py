@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from billet.version import VERSION as __version__
 
 if TYPE_CHECKING:
+    from billet import wording
     from billet.composition import ELEMENTS, Composition
     from billet.contract.report import Report, to_plain
     from billet.contract.study import HeatCurve, HeatPoint, Study, TimeCurve
@@ -19,18 +20,24 @@ if TYPE_CHECKING:
         OutOfDomain,
         RecipeError,
         SteelError,
+        ToolFault,
         UnknownSteel,
     )
+    from billet.examples import example_recipes, examples_folder
     from billet.formulas.radiation import BANDS_UM, true_temperature_c
-    from billet.hardening.austenite_state import SteelState, austenitised_state
     from billet.methods import MethodEntry
     from billet.methods import methods as computation_methods
-    from billet.parse import Recipe, parse_recipe
-    from billet.planned import plan
+    from billet.one_steel import SteelState, austenitised_state, find_steel, heat_curve
+    from billet.parse import Recipe, load, parse_recipe
+    from billet.planned import Planned, plan
+    from billet.questions import Uncertainty, study, uncertainty
+    from billet.recipe.canonical import canonical_json
+    from billet.recipe.declaration import recipe_tables
     from billet.recipe.file import load_recipe_text, recipe_to_toml
+    from billet.recipe.help import recipe_help
     from billet.recipe.schema import recipe_schema
+    from billet.recipe.spec import FieldSpec, TableSpec
     from billet.sheets import Sheet, build_sheet, kiln_csv, sheet_text
-    from billet.studies.heat_curves import heat_curve
     from billet.studies.quench_picture import (
         CriticalTime,
         HardnessCurve,
@@ -38,17 +45,14 @@ if TYPE_CHECKING:
         hardness_curves,
         quench_picture,
     )
-    from billet.studies.study import study
     from billet.tables.control import control_methods
     from billet.tables.glossary import glossary
     from billet.tables.sources import source, sources
-    from billet.tables.steels import Steel, find_steel, steels
+    from billet.tables.steels import STARTS, Start, Steel, steels
     from billet.tables.steels import search as search_steels
     from billet.text.practice import plain_line_points, practice_groups
     from billet.text.state import state_dict
     from billet.text.steel import steel_dict
-    from billet.variation.count import Uncertainty
-    from billet.variation.count import uncertainty_of as uncertainty
 
 _HOME: dict[str, str] = {
     "ELEMENTS": "billet.composition",
@@ -61,9 +65,12 @@ _HOME: dict[str, str] = {
     "AmbiguousSteel": "billet.errors",
     "BilletError": "billet.errors",
     "Fault": "billet.errors",
+    "example_recipes": "billet.examples",
+    "examples_folder": "billet.examples",
     "OutOfDomain": "billet.errors",
     "RecipeError": "billet.errors",
     "SteelError": "billet.errors",
+    "ToolFault": "billet.errors",
     "UnknownSteel": "billet.errors",
     "BANDS_UM": "billet.formulas.radiation",
     "true_temperature_c": "billet.formulas.radiation",
@@ -79,74 +86,95 @@ _HOME: dict[str, str] = {
     "glossary": "billet.tables.glossary",
     "source": "billet.tables.sources",
     "sources": "billet.tables.sources",
+    "STARTS": "billet.tables.steels",
+    "Start": "billet.tables.steels",
     "Steel": "billet.tables.steels",
-    "find_steel": "billet.tables.steels",
+    "find_steel": "billet.one_steel",
     "steels": "billet.tables.steels",
     "search_steels": "billet.tables.steels:search",
     "plain_line_points": "billet.text.practice",
     "practice_groups": "billet.text.practice",
+    "Planned": "billet.planned",
     "plan": "billet.planned",
     "Recipe": "billet.parse",
+    "load": "billet.parse",
     "parse_recipe": "billet.parse",
     "load_recipe_text": "billet.recipe.file",
     "recipe_to_toml": "billet.recipe.file",
     "recipe_schema": "billet.recipe.schema",
+    "recipe_help": "billet.recipe.help",
+    "recipe_tables": "billet.recipe.declaration",
+    "FieldSpec": "billet.recipe.spec",
+    "TableSpec": "billet.recipe.spec",
+    "canonical_json": "billet.recipe.canonical",
     "Report": "billet.contract.report",
     "to_plain": "billet.contract.report",
-    "SteelState": "billet.hardening.austenite_state",
-    "austenitised_state": "billet.hardening.austenite_state",
-    "study": "billet.studies.study",
-    "heat_curve": "billet.studies.heat_curves",
+    "SteelState": "billet.one_steel",
+    "austenitised_state": "billet.one_steel",
+    "study": "billet.questions",
+    "heat_curve": "billet.one_steel",
     "HeatCurve": "billet.contract.study",
     "HeatPoint": "billet.contract.study",
     "Study": "billet.contract.study",
     "TimeCurve": "billet.contract.study",
-    "Uncertainty": "billet.variation.count",
-    "uncertainty": "billet.variation.count:uncertainty_of",
+    "Uncertainty": "billet.questions",
+    "uncertainty": "billet.questions",
 }
 
 __all__ = [
     "BANDS_UM",
     "ELEMENTS",
+    "STARTS",
     "AmbiguousSteel",
     "BilletError",
     "Composition",
     "CriticalTime",
     "Fault",
+    "FieldSpec",
     "HardnessCurve",
     "HeatCurve",
     "HeatPoint",
     "MethodEntry",
     "OutOfDomain",
+    "Planned",
     "QuenchPicture",
     "Recipe",
     "RecipeError",
     "Report",
     "Sheet",
+    "Start",
     "Steel",
     "SteelError",
     "SteelState",
     "Study",
+    "TableSpec",
     "TimeCurve",
+    "ToolFault",
     "Uncertainty",
     "UnknownSteel",
     "__version__",
     "austenitised_state",
     "build_sheet",
+    "canonical_json",
     "computation_methods",
     "control_methods",
+    "example_recipes",
+    "examples_folder",
     "find_steel",
     "glossary",
     "hardness_curves",
     "heat_curve",
     "kiln_csv",
+    "load",
     "load_recipe_text",
     "parse_recipe",
     "plain_line_points",
     "plan",
     "practice_groups",
     "quench_picture",
+    "recipe_help",
     "recipe_schema",
+    "recipe_tables",
     "recipe_to_toml",
     "search_steels",
     "sheet_text",
@@ -165,6 +193,8 @@ __all__ = [
 
 def __getattr__(name: str) -> Any:
     """Fetch a public name from its module. Raises AttributeError for any other."""
+    if name == "wording":
+        return import_module("billet.wording")
     home = _HOME.get(name)
     if home is None:
         raise AttributeError(f"module 'billet' has no attribute {name!r}")
@@ -172,3 +202,8 @@ def __getattr__(name: str) -> Any:
     value = getattr(import_module(module), other or name)
     globals()[name] = value
     return value
+
+
+def __dir__() -> list[str]:
+    """The public names."""
+    return sorted(__all__)

@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Any
 
 from billet.errors import OutOfDomain
 
@@ -15,6 +16,7 @@ ATOMIC_WEIGHT: dict[str, float] = {
 }  # fmt: skip
 ELEMENTS: tuple[str, ...] = tuple(name for name in ATOMIC_WEIGHT if name != "Fe")
 INTERSTITIAL = frozenset({"C", "N", "B"})
+ANALYSIS_RULE = 'a mapping of elements in wt%, such as {"C": 0.84, "Mn": 0.75}'
 
 
 @dataclass(frozen=True)
@@ -27,11 +29,13 @@ class Composition:
     wt: Mapping[str, float]
 
     def __post_init__(self) -> None:
+        if not isinstance(self.wt, Mapping):
+            raise OutOfDomain("an analysis", repr(self.wt), ANALYSIS_RULE)
         for element, value in self.wt.items():
             if element not in ELEMENTS:
                 raise OutOfDomain("element", element, f"one of {', '.join(ELEMENTS)}")
-            if not (math.isfinite(value) and value >= 0.0):
-                raise OutOfDomain(f"{element} in wt%", value, "a number of 0 or more")
+            if not _can_be(value):
+                raise OutOfDomain(f"{element} in wt%", repr(value)[:40], "a number of 0 or more")
         if sum(self.wt.values()) > 100.0 + 1e-9:
             raise OutOfDomain("sum of the elements in wt%", sum(self.wt.values()), "100 or less")
 
@@ -82,6 +86,20 @@ class Composition:
         """Carbon in wt% when there are `ratio` carbon atoms for one metal atom of this steel."""
         carbon = ratio * ATOMIC_WEIGHT["C"]
         return 100.0 * carbon / (carbon + self.metal_weight)
+
+
+def _can_be(value: float) -> bool:
+    try:
+        return math.isfinite(value) and value >= 0.0
+    except (TypeError, OverflowError):
+        return False
+
+
+class Columns(dict[str, Any]):
+    """Columns of many analyses, one array in wt% an element; an element that is not listed is 0."""
+
+    def __missing__(self, element: str) -> float:
+        return 0.0
 
 
 def blend(parts: Iterable[tuple[Composition, float]]) -> Composition:

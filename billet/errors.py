@@ -6,6 +6,7 @@ BilletError                  everything this package raises on purpose
  |- SteelError
      |- UnknownSteel         no such designation; holds the nearest names
      |- AmbiguousSteel       a name that several grades bear; holds them
+ToolFault                    this package has failed at a recipe that may be sound; no BilletError
 """
 
 from dataclasses import dataclass
@@ -13,6 +14,17 @@ from dataclasses import dataclass
 
 class BilletError(ValueError):
     """Base of every error raised on purpose; its text may be shown to the user."""
+
+
+class ToolFault(RuntimeError):
+    """A computation that broke a law it must keep: a fault of this tool, never of the recipe.
+
+    `law` says in plain words what was broken. The text may be shown to the user.
+    """
+
+    def __init__(self, law: str) -> None:
+        super().__init__(f"this is a fault of the tool, not of your recipe: {law}; no figure is given")
+        self.law = law
 
 
 class OutOfDomain(BilletError):

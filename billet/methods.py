@@ -8,40 +8,39 @@ from dataclasses import dataclass
 from functools import cache
 from importlib import import_module
 from pkgutil import walk_packages
+from typing import Literal
 
 from billet.published import REGISTRY, Basis, Formula
 from billet.tables.reading import read_toml
 from billet.tables.sources import source
 
 CHECK_COUNTS = "check_counts.toml"
+ROLES = "formula_roles.toml"
+Role = Literal["decides", "shown", "library"]
 
 
 @dataclass(frozen=True)
 class CheckCounts:
-    """How many figures a formula is held to, by how the expected figure was come by.
-
-    `printed` of them were themselves published as figures; the others are published equations worked
-    out a second time. `print`, `transcription`, `memory` and `computed` count all of them by how they
-    were seen.
-    """
+    """How many figures a formula is held to: `printed` by others, of which `missed` lie outside their
+    tolerance; `again` are equations worked out a second time."""
 
     printed: int = 0
-    print: int = 0
-    transcription: int = 0
-    memory: int = 0
-    computed: int = 0
+    missed: int = 0
+    again: int = 0
 
     @property
     def total(self) -> int:
         """All checks of the formula."""
-        return self.print + self.transcription + self.memory + self.computed
+        return self.printed + self.again
 
 
 @dataclass(frozen=True)
 class MethodEntry:
     """One formula. `key` is module and function, `topic` a heading, `fitted` low and high by name.
 
-    `seen` tells how its source was read: print, transcription (a public copy) or memory.
+    `seen` tells how its source was read: print, transcription (a public copy) or memory. `role`: decides
+    where a plan or the count of bars calls it, shown where only a study or a calculator does, library
+    where nothing here calls it.
     """
 
     key: str
@@ -55,6 +54,7 @@ class MethodEntry:
     basis: Basis
     fitted: Mapping[str, tuple[float, float]]
     note: str
+    role: Role
     checks: CheckCounts
 
 
@@ -83,6 +83,7 @@ def _entry(key: str, formula: Formula, topic: str) -> MethodEntry:
         basis=formula.basis,
         fitted=formula.fitted,
         note=formula.note,
+        role=read_toml(ROLES).get(key, "library"),
         checks=CheckCounts(**read_toml(CHECK_COUNTS).get(key, {})),
     )
 

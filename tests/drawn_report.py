@@ -105,7 +105,12 @@ HARDENING = r.HardeningRow(
     verdict="shared",
     none_because=None,
     window_c=(790.0, 820.0),
+    works_c=(775.0, 840.0),
     set_point_c=805.0,
+    loss=0.4,
+    grade="good",
+    good_within_k=14.0,
+    works_within_k=27.0,
     gap_k=None,
     low_set_by="dark",
     high_set_by="bright",
@@ -125,8 +130,9 @@ HARDENING = r.HardeningRow(
         steel("dark", (790.0, 830.0), (780.0, 850.0)),
         steel("bright", (780.0, 820.0), (760.0, 840.0)),
     ),
-    control=r.ControlRow(None, None, 10.0, True, ""),
+    control=r.ControlRow(None, None, 10.0, True, "good", ""),
     methods=(),
+    gives_up=(),
 )
 
 REPORT = r.Report(
@@ -134,6 +140,7 @@ REPORT = r.Report(
     title="Reed bed",
     recipe={},
     recipe_id="0",
+    bar_id="0",
     defaults_used=(),
     made_with=r.MadeWith("1", "1"),
     schedule=(
@@ -167,19 +174,26 @@ REPORT = r.Report(
     quench=r.QuenchRow("shared", "fast oil", (50.0, 60.0), (), (), (), ()),
     programmes=(),
     temper=r.TemperRow(
-        tuple(
+        wanted=None,
+        table=tuple(
             r.TemperStep(
                 c,
+                240.0,
                 c <= 200.0,
                 None,
-                (r.TemperSteel("dark", 60.0, 62.0), r.TemperSteel("bright", 58.0, 61.0)),
+                (r.TemperSteel("dark", 60.0, 61.0, 62.0), r.TemperSteel("bright", 58.0, 59.5, 61.0)),
             )
             for c in (150.0, 200.0, 250.0)
         ),
-        "bright",
-        2,
-        120.0,
-        "",
+        governs="bright",
+        not_told=(),
+        advised_c=(150.0, 230.0),
+        brittle_c=(230.0, 370.0),
+        cycles=2,
+        minutes=120.0,
+        begin=None,
+        notes=(),
+        because="",
     ),
     notices=(),
     sources=(),

@@ -9,10 +9,15 @@ DRAW: dict[str, Any] = {"do": "draw", "temperature_c": 1100, "minutes": 5, "heig
 
 
 CASES: list[tuple[str, dict[str, Any], str, str]] = [
-    ("steps a table", changed("steps", {}), "steps", "must be a list of steps"),
-    ("too many steps", changed("steps", [WELD] * 61), "steps", "hold 0 to 60 steps, got 61"),
+    ("steps a table", changed("steps", {}), "steps", "steps must be a list, got a table"),
+    ("too many steps", changed("steps", [WELD] * 61), "steps", "steps must hold 0 to 60, got 61"),
     ("step a text", changed("steps.2", "grind"), "steps[2]", "Step 3: a table belongs here"),
-    ("step without do", changed("steps.2", {"per_face_mm": 1}), "steps[2].do", "Step 3: do is missing"),
+    (
+        "step without do",
+        changed("steps.2", {"per_face_mm": 1}),
+        "steps[2].do",
+        "Step 3: kind of the step (do) is missing",
+    ),
     ("unknown step", changed("steps.2.do", "grimd"), "steps[2].do", 'did you mean "grind"?'),
     (
         "unknown key",
@@ -25,13 +30,13 @@ CASES: list[tuple[str, dict[str, Any], str, str]] = [
         "no minutes",
         changed("steps.1.minutes", ...),
         "steps[1].minutes",
-        "Step 2 (draw): minutes is missing",
+        "Step 2 (draw): time at heat (minutes) is missing",
     ),
     (
         "draw to nothing",
         changed("steps.1.height_mm", ...),
         "steps[1].height_mm",
-        "height_mm is missing",
+        "Step 2 (draw): height after the step (height_mm) is missing",
     ),
     ("heats none", changed("steps.1.heats", 0), "steps[1].heats", "whole number of 1 to 50, got 0"),
     ("heats true", changed("steps.1.heats", True), "steps[1].heats", "got true"),
@@ -87,14 +92,24 @@ CASES: list[tuple[str, dict[str, Any], str, str]] = [
         "steps[3]",
         "still lie loose at the end",
     ),
-    ("order and lay", changed("steps.3.lay", ["piece", "piece"]), "steps[3].order", "order or lay"),
-    ("neither order nor lay", changed("steps.3.order", ...), "steps[3].order", "order or lay"),
+    (
+        "order and lay",
+        changed("steps.3.lay", ["piece", "piece"]),
+        "steps[3].order",
+        "or pieces and plates laid (lay); not both",
+    ),
+    (
+        "neither order nor lay",
+        changed("steps.3.order", ...),
+        "steps[3].order",
+        "give order of the pieces, or",
+    ),
     ("one piece", changed("steps.3.pieces", 1), "steps[3].pieces", "one piece makes no stack"),
     (
         "fold with a saw",
         changed("steps.3", {"do": "restack", "pieces": 3, "order": "folded", "kerf_mm": 2}),
         "steps[3].kerf_mm",
-        "kerf_mm must be 0, got 2",
+        "(kerf_mm) must be 0, got 2",
     ),
     (
         "fold of five",
@@ -129,12 +144,31 @@ CASES: list[tuple[str, dict[str, Any], str, str]] = [
         "steps[3].lay[1].steel",
         'no "core"',
     ),
+    (
+        "a bar in a stack",
+        changed("stack", {"width_mm": 40, "length_mm": 150, "plates": [{"bar": "left", "turned": True}]}),
+        "stack.plates[0].bar",
+        "plan that bar as a recipe of its own",
+    ),
+    (
+        "a bar laid",
+        changed("steps.3", {"do": "restack", "pieces": 2, "lay": ["piece", {"bar": "left"}]}),
+        "steps[3].lay[1].bar",
+        "Step 4 (restack): one recipe computes one bar",
+    ),
+    ("bars", changed("bars", {"left": {}}), "bars", "one recipe computes one bar"),
+    (
+        "bars side by side",
+        changed("stack.beside", ["left", "right"]),
+        "stack.beside",
+        "carbon moves across their seam, which is not followed",
+    ),
     ("trim of three", changed("steps.3.trim_mm", [1, 2, 3]), "steps[3].trim_mm", "one number or two"),
     (
         "trim negative",
         changed("steps.3.trim_mm", [1, -2]),
         "steps[3].trim_mm",
-        "trim_mm, far end, must be",
+        "at the ends (trim_mm), far end, must be",
     ),
     (
         "too many layers",
@@ -177,7 +211,12 @@ CASES: list[tuple[str, dict[str, Any], str, str]] = [
         "steps[2].length_mm",
         "not both",
     ),
-    ("crop nothing said", changed("steps.2", {"do": "crop"}), "steps[2]", "give end_mm"),
+    (
+        "crop nothing said",
+        changed("steps.2", {"do": "crop"}),
+        "steps[2]",
+        "give what goes off (end_mm), or length that stays (length_mm)",
+    ),
     (
         "draw shorter",
         changed("steps.1", {**DRAW, "height_mm": 27.9}),
@@ -227,20 +266,20 @@ CASES: list[tuple[str, dict[str, Any], str, str]] = [
         "other without what",
         changed("steps.2", {"do": "other", "temperature_c": 1000, "minutes": 2}),
         "steps[2].what",
-        "what is missing",
+        "Step 3 (other): what is done is missing",
     ),
     ("blade of a number", changed("blade", 3), "blade", "Blade: a table belongs here, got 3"),
     (
         "no thickness",
         changed("blade.thickness_mm", ...),
         "blade.thickness_mm",
-        "thickness_mm is missing",
+        "Blade: thickness of the blade (thickness_mm) is missing",
     ),
     (
         "edge over back",
         changed("blade.edge_mm", 4),
         "blade.edge_mm",
-        "not be more than thickness_mm, 3 mm",
+        "not be more than that of the blade, 3 mm, got 4",
     ),
     (
         "blade over bar",
@@ -252,7 +291,12 @@ CASES: list[tuple[str, dict[str, Any], str, str]] = [
     ("made how", changed("blade.made", "cast"), "blade.made", '"ground", "forged", got "cast"'),
     ("strange method", changed("control.method", "kiln_ordinari"), "control.method", '"kiln_ordinary"'),
     ("method and width", changed("control.half_width_k", 20), "control.half_width_k", "not both"),
-    ("empty control", changed("control", {}), "control", "give method or half_width_k"),
+    (
+        "empty control",
+        changed("control", {}),
+        "control",
+        "give way to hold the heat (method), or how far off the heat may be (half_width_k)",
+    ),
     ("sheet shares text", changed("sheet.share_recipe", "yes"), "sheet.share_recipe", "true or false"),
     ("forged on a number", changed("sheet.forged_on", 2024), "sheet.forged_on", "put it in quotes"),
 ]

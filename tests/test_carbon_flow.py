@@ -9,9 +9,10 @@ from transport_cases import HIGH, MILD, constant_law, even_metals, piece
 
 from billet.composition import Composition
 from billet.diffusion.activity_law import austenite_law
+from billet.diffusion.flow import Faces, Flow
 from billet.diffusion.heat import Fire, burn
 from billet.diffusion.profile import CARBON_G_MOL, Metals, gather_metals
-from billet.diffusion.solver import Faces, Flow, advance
+from billet.diffusion.solver import Effort, advance
 from billet.formulas.activity import carbon_activity
 from billet.formulas.diffusion import carbon_diffusivity_agren_m2_s, hot_length_ratio
 from billet.formulas.laminate import (
@@ -221,7 +222,7 @@ def test_published_carburising_gains(start_wt, surface_wt, gain_g_m2, tolerance)
     surface = np.array([Composition({"C": surface_wt}).carbon_ratio])
     held = float(law.activity(surface, np.array([0]))[0])
     faces = Faces((held, None))
-    advance(Flow(blank, law), blank.ratio, faces, 7200.0, 1.0, 1e-4)
+    advance(Flow(blank, law), blank.ratio, faces, 7200.0, 1.0, 1e-4, Effort(10))
     assert -CARBON_G_MOL * faces.gone[0] == pytest.approx(gain_g_m2, rel=tolerance)
 
 
@@ -235,7 +236,7 @@ def test_second_order_in_time():
     def fixed(steps):
         y = start.ratio
         for _ in range(steps):
-            y, _ = advance(flow, y, Faces(), 400.0 / steps, 400.0, 1e9)
+            y, _ = advance(flow, y, Faces(), 400.0 / steps, 400.0, 1e9, Effort())
         return y
 
     best = fixed(256)

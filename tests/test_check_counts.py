@@ -1,4 +1,4 @@
-"""How often each formula is checked, counted from tests/published, as the page of methods shows it.
+"""How often each formula is checked, counted from tests/published and tests/equations.
 
 The package cannot read the tests, so the counts are kept in billet/data/check_counts.toml. When rows
 change, write them anew from the root of the repository with
@@ -6,28 +6,29 @@ change, write them anew from the root of the repository with
     python tests/test_check_counts.py
 """
 
-import tomllib
 from collections import Counter
 from pathlib import Path
 
-PUBLISHED = Path(__file__).parent / "published"
+from rows_of_figures import EQUATIONS, PUBLISHED, rows
+
 COUNTS = Path(__file__).parent.parent / "billet" / "data" / "check_counts.toml"
 HEADING = """\
-# How many rows of tests/published hold each formula, by how the expected figure was seen. `printed` of
-# them were published as figures; the others are published equations worked out a second time.
+# How many figures each formula is held to: `printed` by others, `missed` of them outside the tolerance,
+# `again` equations worked out a second time.
 # Written by `python tests/test_check_counts.py`; not for editing.
 """
-FIELDS = ("printed", "print", "transcription", "memory", "computed")
+FIELDS = ("printed", "missed", "again")
 
 
 def count_checks() -> dict[str, dict[str, int]]:
-    """Counts by formula, in alphabetical order: one for each way of seeing, and `printed`."""
+    """Counts by formula, in alphabetical order."""
     counts: dict[str, Counter[str]] = {}
-    for path in sorted(PUBLISHED.glob("*.toml")):
-        for row in tomllib.loads(path.read_text(encoding="utf-8"))["row"]:
-            counter = counts.setdefault(row["formula"], Counter())
-            counter[row["seen"]] += 1
-            counter["printed"] += bool(row.get("printed", False))
+    for row in rows(PUBLISHED):
+        counter = counts.setdefault(row["formula"], Counter())
+        counter["printed"] += 1
+        counter["missed"] += "ours" in row
+    for row in rows(EQUATIONS):
+        counts.setdefault(row["formula"], Counter())["again"] += 1
     return {key: {field: counts[key][field] for field in FIELDS} for key in sorted(counts)}
 
 
@@ -46,10 +47,9 @@ def test_counts_in_the_data_are_up_to_date() -> None:
 
 
 def test_every_row_is_counted_once() -> None:
-    rows = sum(p.read_text(encoding="utf-8").count("[[row]]") for p in PUBLISHED.glob("*.toml"))
-    counts = count_checks()
-    assert rows == sum(n for fields in counts.values() for f, n in fields.items() if f != "printed")
-    assert rows > 300
+    counts = count_checks().values()
+    assert sum(fields["printed"] for fields in counts) == len(rows(PUBLISHED))
+    assert sum(fields["again"] for fields in counts) == len(rows(EQUATIONS)) > 300
 
 
 if __name__ == "__main__":

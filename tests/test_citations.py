@@ -21,11 +21,13 @@ def test_the_database_of_the_chromium_steels_is_named_where_it_is_used() -> None
 
 
 def test_a_remembered_range_is_not_cited_as_published() -> None:
-    """1084 and 75Ni8 rest on memory, 1075 was read in print."""
+    """75Ni8 rests on memory, 1084 on the practice of smiths, 1075 on the page of a seller of strip."""
     rows = {row.key: row for row in source_rows(recipe_of("1084", "75Ni8", "1075"), ())}
     assert rows["en-10132-4"].basis == "memory"
-    assert rows["craft-notes"].basis == "memory"
-    assert rows["astm-a684"].basis == "published"
+    assert rows["common-practice"].basis == "practice"
+    assert "hardening range of 1084 (1084), from memory" in rows["common-practice"].used_for
+    assert rows["mead-metals"].basis == "published"
+    assert "astm-a684" not in rows
     assert "1084 (1084), from memory" in rows["sae-j403"].used_for
     assert "1075 (1075), from memory" not in rows["sae-j403"].used_for
     assert rows["sae-j403"].basis == "published"

@@ -36,6 +36,12 @@ CASES = [
 ]
 
 
+@pytest.fixture(autouse=True)
+def no_terminal(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The width of whoever runs the tests decides nothing."""
+    monkeypatch.delenv("COLUMNS", raising=False)
+
+
 @pytest.fixture
 def typed(monkeypatch: pytest.MonkeyPatch) -> Any:
     """Put bytes on standard input."""
@@ -47,11 +53,16 @@ def typed(monkeypatch: pytest.MonkeyPatch) -> Any:
 
 
 def refusal(arguments: list[str], capsys: pytest.CaptureFixture[str]) -> str:
-    """The one message of a refused call."""
+    """What a refused call tells: the first fault in one line, each other one in a line below it."""
     assert main(arguments) == 2
     out, err = capsys.readouterr()
     assert out == ""
-    assert err.startswith("billet: ") and err.count("\n") == 1 and "Traceback" not in err
+    first, *others = err.removesuffix("\n").split("\n")
+    assert first.startswith("billet: ") and "Traceback" not in err
+    assert len(others) < 20 and all(line.startswith("  ") and line.strip() for line in others)
+    assert len(first) < 600
+    if others:
+        assert f"(and {len(others)} more fault{'s' if len(others) > 1 else ''})" in first
     return err
 
 
@@ -100,18 +111,21 @@ def test_the_service_says_the_same(
 
 def test_more_faults_are_counted(typed: Any, capsys: pytest.CaptureFixture[str]) -> None:
     typed(json.dumps({**good(), "stak": {}, "titel": "x", "blad": {}}).encode())
-    assert "and 2 more faults" in refusal(["plan", "-"], capsys)
+    first, *others = refusal(["plan", "-"], capsys).splitlines()
+    assert "and 2 more faults" in first
+    told = "\n".join([first, *others])
+    assert all(key in told for key in ("stak", "titel", "blad"))
 
 
 def test_json_is_the_report_and_nothing_else(capsys: pytest.CaptureFixture[str]) -> None:
     found = json.loads(answer(["plan", REED_BED, "--json"], capsys))
-    assert found["format"] == 1 and found["hardening"]["set_point_c"] == 810
+    assert found["format"] == 1 and found["hardening"]["set_point_c"] == 815
 
 
 @pytest.mark.parametrize("units", ["mm", "inch"])
 def test_a_plan_in_words(units: str, capsys: pytest.CaptureFixture[str]) -> None:
     text = answer(["plan", REED_BED, "--units", units], capsys)
-    assert "Harden at 810 °C / 1490 °F, fast oil" in text
+    assert "Harden at 815 °C / 1499 °F, fast oil" in text
     assert {"mm": "26 × 40 × 197 mm", "inch": "1.02 × 1.57 × 7.75 in"}[units] in text
 
 
@@ -159,12 +173,20 @@ def test_the_state_of_a_steel(arguments: list[str], capsys: pytest.CaptureFixtur
 @pytest.mark.parametrize(
     "arguments",
     [
-        [], ["plam"], ["plan"], ["plan", "no/such/file.toml"], ["plan", "."], ["sheet", REED_BED],
+        ["plam"], ["plan"], ["plan", "no/such/file.toml"], ["plan", "."], ["sheet", REED_BED],
         ["sheet", REED_BED, "--kind", "poster"], ["plan", REED_BED, "--units", "ell"],
         ["state", "1084"], ["state", "1084", "--at", "nan"], ["state", "1084", "--at", "1e999"],
         ["state", "1084", "--at", "hot"], ["state", "--at", "800"], ["state", "--wt", "C", "--at", "800"],
         ["state", "--wt", "C=nan", "--at", "800"], ["state", "--wt", "Xx=1", "--at", "800"],
         ["state", "1084", "--wt", "C=1", "--at", "800"], ["plan", REED_BED, "--bars", "0"],
+        ["state", "--wt", "C=0.8,C=0.9", "--at", "800"], ["state", "1084", "--at", "1e308"],
+        ["state", "1084", "--at", "9" * 400], ["state", "1084", "--at", "815K"],
+        ["plan", REED_BED, "--json", "--units", "inch"], ["plan", REED_BED, "--csv", "--units", "mm"],
+        ["plan", REED_BED, "--json", "--csv"], ["plan", REED_BED, "--bars", "9", "--units", "mm"],
+        ["plan", REED_BED, "--bars", "9", "--csv"], ["study", REED_BED, "--json", "--units", "inch"],
+        ["steels", "--units", "inch"], ["state", "1084", "--at", "815", "--units", "inch"],
+        ["plan", "nul\0name"], ["plan", "x" * 5000], ["examples", "no_such"], ["completion", "fish"],
+        ["completion"], ["study"],
     ],
 )  # fmt: skip
 def test_bad_arguments(arguments: list[str], capsys: pytest.CaptureFixture[str]) -> None:
@@ -185,7 +207,7 @@ def test_what_is_no_recipe(content: bytes, typed: Any, capsys: pytest.CaptureFix
 
 
 def test_a_real_process_answers_and_refuses(tmp_path: Path) -> None:
-    command = [sys.executable, "-m", "billet.cli", "plan"]
+    command = [sys.executable, "-m", "billet", "plan"]
     fine = subprocess.run([*command, REED_BED], cwd=ROOT, capture_output=True, text=True, check=False)
     assert fine.returncode == 0 and "Harden at" in fine.stdout and fine.stderr == ""
     bad = tmp_path / "bad.toml"

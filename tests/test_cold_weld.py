@@ -65,7 +65,7 @@ def test_a_weld_no_fire_makes_is_refused_in_words() -> None:
 
 
 def test_the_sheet_asks_for_a_test_weld() -> None:
-    report = plan(parse_recipe(welded(900.0)))
+    report = plan(parse_recipe(welded(900.0))).report
     notice = next(n for n in report.notices if n.code == "cold-weld-test-first")
     assert "test piece" in notice.text and notice.where == "steps[0]"
 
@@ -94,7 +94,7 @@ def test_the_default_is_listed_kept_and_planned_heat_by_heat() -> None:
     assert "steps[0].heats = 1" in parsed.defaults_used
     again = parse_recipe(parsed.given)
     assert again.recipe_id == parsed.recipe_id and again.steps == parsed.steps
-    row = plan(parsed).schedule[2]
+    row = plan(parsed).report.schedule[2]
     assert row.heats == 3 and len(row.each_heat) == 3
     heights = [26.0, *(heat.height_mm for heat in row.each_heat)]
     assert all(after > 0.74 * before for before, after in itertools.pairwise(heights))

@@ -16,16 +16,12 @@ BEGIN = (
     critical.ae1_andrews_c,
     critical.ae1_grange_c,
     critical.ae1_eldis_c,
-    critical.ac1_hougardy_c,
-    critical.ac1_trzaska_2007_c,
     critical.ac1_trzaska_2016_c,
 )
 END = (
     critical.ae3_andrews_c,
     critical.ae3_grange_c,
     critical.ae3_eldis_c,
-    critical.ac3_hougardy_c,
-    critical.ac3_trzaska_2007_c,
     critical.ac3_trzaska_2016_c,
 )
 LOW_ALLOY = st.fixed_dictionaries(
@@ -78,7 +74,7 @@ def test_the_end_lies_above_the_begin_in_low_alloy_steel(wt: dict[str, float]) -
 @given(LOW_ALLOY)
 def test_the_three_formulas_in_use_agree_within_their_error(wt: dict[str, float]) -> None:
     steel = Composition(wt)
-    begins = [f(steel) for f in (BEGIN[0], BEGIN[1], BEGIN[5])]
+    begins = [f(steel) for f in (BEGIN[0], BEGIN[1], BEGIN[3])]
     assert max(begins) - min(begins) < 30.0
 
 

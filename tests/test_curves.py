@@ -15,7 +15,7 @@ RECIPES = Path(__file__).resolve().parent.parent / "recipes"
 
 @pytest.fixture(scope="module")
 def report() -> Any:
-    return plan(parse_recipe(load_recipe_text((RECIPES / "reed_bed_kitchen.toml").read_text())))
+    return plan(parse_recipe(load_recipe_text((RECIPES / "reed_bed_kitchen.toml").read_text()))).report
 
 
 def test_the_curve_passes_what_the_report_says_at_the_set_point(report: Any) -> None:

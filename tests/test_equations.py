@@ -27,10 +27,6 @@ BY_ANALYSIS = [
     "critical.ae3_grange_c",
     "critical.ae1_eldis_c",
     "critical.ae3_eldis_c",
-    "critical.ac1_hougardy_c",
-    "critical.ac3_hougardy_c",
-    "critical.ac1_trzaska_2007_c",
-    "critical.ac3_trzaska_2007_c",
     "critical.ac1_trzaska_2016_c",
     "critical.ac3_trzaska_2016_c",
     "critical.acm_lee_lee_c",
@@ -42,7 +38,6 @@ BY_ANALYSIS = [
     "martensite.ms_kung_rayment_andrews_c",
     "martensite.ms_kung_rayment_steven_haynes_c",
     "martensite.ms_payson_savage_c",
-    "martensite.ms_kunitake_c",
     "martensite.ms_capdevila_c",
     "martensite.ms_barbier_c",
     "martensite.ms_trzaska_2016_c",
@@ -52,8 +47,6 @@ BY_ANALYSIS = [
     "transformation.bainite_factor",
     "transformation.bainite_start_li_c",
     "transformation.bainite_start_van_bohemen_c",
-    "solidus.solidus_one_piece_c",
-    "density.density_additive_kg_m3",
 ]
 BY_CARBON = [
     "critical.acm_iron_carbon_c",

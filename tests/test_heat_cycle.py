@@ -7,14 +7,13 @@ from typing import Any
 import pytest
 from cycle_samples import alone, pair, sandwich
 
-from billet import parse_recipe, plan
+from billet import load, plan
 from billet.composition import Composition
 from billet.contract.report import Report
 from billet.contract.values import Estimate
 from billet.hardening.annealing import Cooling, anneal
 from billet.hardening.cold_treatment import cold_treatment
 from billet.hardening.cycle_layer import CycleLayer, ramp
-from billet.hardening.furnace_programme import temper_temperature_c
 from billet.hardening.grain_size import Heat, grain_size
 from billet.hardening.normalising import normalising
 from billet.hardening.soak import soak
@@ -22,9 +21,13 @@ from billet.tables.heat_cycle import cycle_numbers
 from billet.tables.steels import find_steel
 
 
+def plan_of(recipe: dict[str, Any]) -> Report:
+    return plan(load(recipe)).report
+
+
 @cache
 def report_of(dark: str, bright: str | None = None) -> Report:
-    return plan(parse_recipe(alone(dark) if bright is None else pair(dark, bright)))
+    return plan_of(alone(dark) if bright is None else pair(dark, bright))
 
 
 def layer(name: str, weight: float = 1.0, **wt: float) -> CycleLayer:
@@ -144,7 +147,7 @@ def test_soaks_of_practice(steel: str, at_c: float, least: float, most: float) -
 
 
 def test_a_spheroidised_start_soaks_longer_and_time_to_heat_through_stands_beside() -> None:
-    slow = plan(parse_recipe(alone("52100", start="spheroidised"))).hardening
+    slow = plan_of(alone("52100", start="spheroidised")).hardening
     fine = report_of("52100").hardening
     assert slow.soak_min == pytest.approx(1.5 * (fine.soak_min or 0.0), rel=0.05)
     assert fine.heat_through_min is not None and 1.0 < fine.heat_through_min < 5.0
@@ -252,7 +255,6 @@ def test_programmes_follow_the_work() -> None:
     assert jobs["harden"][0].hold_min == pytest.approx(h.soak_min + h.heat_through_min, abs=0.06)
     holds = [s for s in jobs["temper"] if s.hold_min > 0.0]
     assert [(s.to_c, s.hold_min) for s in holds] == [(190.0, 120.0)] * 2
-    assert temper_temperature_c(report.temper, 205.0) == 205.0
 
 
 def test_a_hot_hardening_heat_is_stepped() -> None:
@@ -264,7 +266,7 @@ def test_a_hot_hardening_heat_is_stepped() -> None:
 
 
 def test_a_core_between_stainless_sides_keeps_its_own_cycle() -> None:
-    report = plan(parse_recipe(sandwich("80CrV2", "X5CrNi18-10")))
+    report = plan_of(sandwich("80CrV2", "X5CrNi18-10"))
     assert len(report.hardening.normalise_c) == 3
     assert report.hardening.anneal.kind == "subcritical"
     assert report.hardening.skin.hardening_mm == 0.0

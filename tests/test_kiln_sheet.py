@@ -17,7 +17,7 @@ REED_BED = "recipes/reed_bed_kitchen.toml"
 
 @cache
 def report_of(dark: str, bright: str | None = None) -> Report:
-    return plan(parse_recipe(alone(dark) if bright is None else pair(dark, bright)))
+    return plan(parse_recipe(alone(dark) if bright is None else pair(dark, bright))).report
 
 
 def test_every_held_segment_has_its_row_and_a_box() -> None:

@@ -13,7 +13,8 @@ from recipe_samples import changed, good
 from billet.errors import OutOfDomain, RecipeError
 from billet.forging.forge import forge
 from billet.forging.stack import build_stack
-from billet.parse import canonical_json, load, parse_recipe, recipe_id
+from billet.parse import canonical_json, load, parse_recipe
+from billet.recipe.canonical import number_of
 from billet.recipe.file import load_recipe_text, recipe_to_toml
 from billet.recipe.schema import recipe_schema
 
@@ -101,6 +102,7 @@ def test_defaults_are_filled_in_and_told() -> None:
         "edge_mm": 1,
         "made": "ground",
         "start": "normalised",
+        "edge_at": "middle",
     }
     assert "steps[3].trim_mm = 0.0" not in recipe.defaults_used
 
@@ -122,7 +124,7 @@ def test_number_depends_on_what_is_said_and_not_on_how() -> None:
 def test_number_is_the_beginning_of_a_sha256() -> None:
     """Worked with an independent tool: printf '{"a":1}' | sha256sum."""
     assert canonical_json({"a": 1}) == '{"a":1}'
-    assert recipe_id({"a": 1}) == "015abd7f5c"
+    assert number_of({"a": 1}) == "015abd7f5c"
 
 
 @settings(max_examples=60, deadline=None)

@@ -22,6 +22,7 @@ TOP = {
     "title",
     "recipe",
     "recipe_id",
+    "bar_id",
     "defaults_used",
     "made_with",
     "schedule",
@@ -219,7 +220,7 @@ def test_the_answer_is_of_one_piece(path: Path) -> None:
 def test_a_finer_grid_says_the_same(name: str) -> None:
     path = next(p for p in RECIPES if p.stem == name)
     recipe = parse_recipe(tomllib.loads(path.read_text(encoding="utf-8")))
-    coarse, fine = plan(recipe), plan(recipe, refine=10)
+    coarse, fine = plan(recipe).report, plan(recipe, refine=10).report
     assert coarse.blade is not None and fine.blade is not None
     for steel, spread in coarse.blade.carbon_wt.items():
         other = fine.blade.carbon_wt[steel]

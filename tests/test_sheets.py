@@ -26,7 +26,7 @@ CELSIUS = re.compile(r"\d °C(?! (?:/ |\()[\d-][\d to-]* °F)")
 @cache
 def report_of(name: str) -> Report:
     path = next(p for p in RECIPES if p.stem == name)
-    return plan(parse_recipe(load_recipe_text(path.read_text(encoding="utf-8"))))
+    return plan(parse_recipe(load_recipe_text(path.read_text(encoding="utf-8")))).report
 
 
 def cells(sheet: Sheet) -> list[str]:
@@ -144,13 +144,15 @@ def test_each_steel_of_a_pair_without_a_window_is_told_alone() -> None:
 
 
 @EVERY
-def test_a_method_that_does_not_fit_is_said_not_to_and_what_would(name: str) -> None:
+def test_a_fire_that_is_too_rough_is_said_to_be(name: str) -> None:
     report = report_of(name)
     control = report.hardening.control
     if control is None or report.hardening.set_point_c is None:
         return
     held = next(r[1] for s in build_sheet(report, "harden").sections for r in s.rows if r[0] == "Held by")
-    assert ("does NOT fit" in held) is not control.fits
+    assert ("TOO ROUGH" in held) is (control.grade == "no")
+    assert held.endswith(": good") is (control.grade == "good")
+    assert ("works, not at its best" in held) is (control.grade == "works")
 
 
 @EVERY
@@ -210,7 +212,7 @@ def test_the_link_leaves_the_shop_only_where_the_recipe_is_shared(kind: str) -> 
 def test_the_title_block_finds_this_very_plan_again(kind: str) -> None:
     report = report_of("reed_bed_kitchen")
     block = dict(build_sheet(report, kind).title_block)
-    assert block["Recipe"] == report.recipe_id
+    assert block["Bar id"] == report.bar_id
     assert report.made_with.billet in block["Program and data"]
     assert report.made_with.data in block["Program and data"]
 
@@ -276,7 +278,7 @@ def bar(plates: list[tuple[str, float]], steels: dict[str, object], *steps: dict
     stack = [{"steel": name, "thickness_mm": mm} for name, mm in plates]
     recipe = {"format": 1, "title": "Odd bar", "steels": steels, "steps": list(steps)}
     recipe["stack"] = {"width_mm": 30, "length_mm": 200, "plates": stack}
-    return plan(parse_recipe(recipe))
+    return plan(recipe).report
 
 
 WELD: dict[str, object] = {"do": "weld", "temperature_c": 1050, "minutes": 8}

@@ -64,7 +64,7 @@ def test_one_cell_more_or_less_moves_the_depth_by_little() -> None:
 @pytest.mark.parametrize("side", ["X5CrNi18-10", "AISI-420", "1018"])
 def test_soft_sides_are_never_ground_off_for_their_carbon(core: str, side: str) -> None:
     """Sides of 2.1 mm that drank carbon at their seams, forged in a reducing fire."""
-    report = plan(parse_recipe(sandwich(core, side)))
+    report = plan(parse_recipe(sandwich(core, side))).report
     assert min(report.schedule[-1].skin_um) > 2000.0
     assert report.carbon.skin_mm == (0.0, 0.0)
     assert report.hardening.skin.forging_mm == 0.0
@@ -73,7 +73,7 @@ def test_soft_sides_are_never_ground_off_for_their_carbon(core: str, side: str) 
 def fired(recipe: dict[str, Any], atmosphere: str) -> float:
     for step in recipe["steps"]:
         step["atmosphere"] = atmosphere
-    return max(plan(parse_recipe(recipe)).carbon.skin_mm)
+    return max(plan(parse_recipe(recipe)).report.carbon.skin_mm)
 
 
 def test_air_takes_more_than_a_reducing_fire_and_a_seal_nothing() -> None:

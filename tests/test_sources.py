@@ -17,7 +17,7 @@ from billet.tables.sources import SourceError, source, sources
 
 ROOT = Path(__file__).parent.parent
 TOML = [*(ROOT / "billet" / "data").glob("*.toml"), *(ROOT / "tests" / "published").rglob("*.toml")]
-GOOD = {"citation": "X", "seen": "print"}
+GOOD = {"author": "A. Smith", "title": "On steel", "published": "1912", "seen": "print"}
 
 
 def named_sources(value: Any) -> Iterator[str]:
@@ -30,6 +30,17 @@ def named_sources(value: Any) -> Iterator[str]:
     elif isinstance(value, list):
         for inner in value:
             yield from named_sources(inner)
+
+
+def tables(value: Any) -> Iterator[dict[str, Any]]:
+    """Every table at any depth."""
+    if isinstance(value, dict):
+        yield value
+        for inner in value.values():
+            yield from tables(inner)
+    elif isinstance(value, list):
+        for inner in value:
+            yield from tables(inner)
 
 
 @pytest.mark.parametrize("path", sorted(TOML), ids=lambda p: p.name)
@@ -51,6 +62,26 @@ def test_keys_are_lower_case_words_joined_by_dashes() -> None:
         assert entry.citation.strip() == entry.citation != ""
 
 
+def test_every_publication_has_author_title_and_year() -> None:
+    """The three keys that are no publications are named as such and nothing else is without an author."""
+    nameless = {key for key, entry in sources().items() if not entry.author}
+    assert nameless == {"common-practice", "from-memory", "own-construction"}
+    for key, entry in sources().items():
+        assert entry.title.strip()
+        assert key in nameless or re.search(r"\b(1[89]|20)\d\d\b", f"{entry.published} {entry.title}")
+
+
+def test_what_stands_from_memory_is_never_called_published_or_read() -> None:
+    """In data and formulas alike: the key from-memory goes with the basis memory."""
+    for entry in REGISTRY.values():
+        assert entry.source != "from-memory" or entry.basis == "memory", entry.name
+    for path in TOML:
+        for row in tables(tomllib.loads(path.read_text(encoding="utf-8"))):
+            if row.get("source") in {"from-memory", "common-practice"}:
+                assert row.get("seen", "memory") == "memory", (path.name, row)
+                assert row.get("basis", "memory") in {"memory", "practice"}, (path.name, row)
+
+
 @pytest.mark.parametrize("key", ["common-practice", "from-memory", "own-construction"])
 def test_what_is_no_publication_says_so(key: str) -> None:
     assert source(key).seen == "memory"
@@ -65,9 +96,11 @@ def test_an_unknown_key_is_refused() -> None:
     ("files", "complaint"),
     [
         ({"a": {"x": GOOD}, "b": {"x": GOOD}}, "'x' already stands"),
-        ({"a": {"x": {"citation": "X"}}}, "needs citation and seen"),
-        ({"a": {"x": {**GOOD, "page": 3}}}, "needs citation and seen"),
-        ({"a": {"x": {"citation": "X", "seen": "hearsay"}}}, "hearsay"),
+        ({"a": {"x": {"title": "data sheets of distributors", "seen": "print"}}}, "needs author"),
+        ({"a": {"x": {**GOOD, "author": " "}}}, "needs author"),
+        ({"a": {"x": {**GOOD, "page": 3}}}, "needs author"),
+        ({"a": {"x": {**GOOD, "published": "some time ago"}}}, "no year"),
+        ({"a": {"x": {**GOOD, "seen": "hearsay"}}}, "hearsay"),
     ],
 )
 def test_a_bad_file_of_sources_is_refused(

@@ -113,7 +113,7 @@ def sheet_page(kind: Any, report: Any) -> pages.Page:
 
 
 def every_page() -> Iterator[tuple[str, pages.Page]]:
-    reed, apart = plan(recipe("reed_bed_kitchen")), plan(recipe("no_shared_window"))
+    reed, apart = plan(recipe("reed_bed_kitchen")).report, plan(recipe("no_shared_window")).report
     for name, report in (("plan", reed), ("none", apart), ("drawn", REPORT), ("gap", APART), ("soft", SOFT)):
         yield name, plan_page(report)
     for name in ("reed_bed_kitchen", "no_shared_window"):
@@ -122,7 +122,7 @@ def every_page() -> Iterator[tuple[str, pages.Page]]:
             f"study of {name}",
             pages.StudyPage(links=links("/study", "abc"), version="1", study=told, recipe_text="{}"),
         )
-    yield "plan with a range of its own", plan_page(plan(recipe("rope_walk_twist")))
+    yield "plan with a range of its own", plan_page(plan(recipe("rope_walk_twist")).report)
     yield "plan in inches, posted", plan_page(reed, None, "inch")
     for kind in ("forge", "harden", "buyer", "label"):
         yield f"sheet {kind}", sheet_page(kind, reed)

@@ -76,8 +76,6 @@ AC3 = (
     (critical.ae3_andrews_c, critical.ae1_andrews_c),
     (critical.ae3_grange_c, critical.ae1_grange_c),
     (critical.ae3_eldis_c, critical.ae1_eldis_c),
-    (critical.ac3_hougardy_c, critical.ac1_hougardy_c),
-    (critical.ac3_trzaska_2007_c, critical.ac1_trzaska_2007_c),
     (critical.ac3_trzaska_2016_c, critical.ac1_trzaska_2016_c),
 )
 

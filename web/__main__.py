@@ -4,6 +4,7 @@ import argparse
 from pathlib import Path
 from urllib.parse import urlsplit
 
+from billet import __version__
 from web.settings import Settings, default_recipes
 
 
@@ -23,12 +24,17 @@ def read_arguments(arguments: list[str] | None) -> tuple[Settings, str, int]:
     parser = argparse.ArgumentParser(
         prog="billet-web", description="Plan layered bars in the browser, from this machine."
     )
+    parser.add_argument("--version", action="version", version=f"billet {__version__}")
     parser.add_argument("--host", default="127.0.0.1", help="address to listen at (%(default)s)")
     parser.add_argument("--port", type=int, default=8000, help="port to listen at (%(default)s)")
     parser.add_argument(
         "--public-url", help="where others reach the service; only with it do links and QR go on paper"
     )
-    parser.add_argument("--recipes", type=Path, help="folder of example recipes (recipes)")
+    parser.add_argument(
+        "--recipes",
+        type=Path,
+        help="folder of example recipes (./recipes, else those that ship with the program)",
+    )
     asked = parser.parse_args(arguments)
     if not 0 <= asked.port <= 65535:
         parser.error(f"--port must be 0 to 65535, got {asked.port}")

@@ -1,30 +1,32 @@
-"""Recipe mapping in, report out: with a small store of reports, and a bound on how many run at once."""
+"""Recipe mapping in, plan out: one store of plans and what hangs on them, and a bound on how many run."""
 
 import threading
 from collections import OrderedDict
-from collections.abc import Callable, Mapping
-from typing import Any, Generic, TypeVar
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
+from typing import Any, TypeVar
 
 from billet import (
     BilletError,
-    Recipe,
+    Planned,
     RecipeError,
     Report,
     Study,
     Uncertainty,
-    parse_recipe,
+    canonical_json,
     plan,
     study,
     uncertainty,
 )
-from web.http.address import canonical_json
 from web.http.problems import Problem
 from web.settings import Settings
 
 REFUSED = "the recipe is refused; the errors tell where and why"
+TOO_MANY = "too many bars are being computed; try again"
+TURNS = 64
+"""Locks that recipes share: two of one lock wait for each other, which costs time and nothing else."""
 
-
-Found = TypeVar("Found", Report, Study, Uncertainty)
+Found = TypeVar("Found")
 
 
 class Calculator:
@@ -33,44 +35,76 @@ class Calculator:
     def __init__(self, settings: Settings) -> None:
         self._places = threading.BoundedSemaphore(settings.calculations_at_once)
         self._wait_s = settings.wait_for_a_place_s
-        self._reports: _Store[Report] = _Store(settings.kept_reports)
-        self._studies: _Store[Study] = _Store(settings.kept_reports)
-        self._counts: _Store[Uncertainty] = _Store(settings.kept_reports)
+        self._turns = tuple(threading.Lock() for _ in range(TURNS))
+        self._plans = _Plans(settings.kept_reports)
 
-    def report(self, mapping: Mapping[str, Any]) -> Report:
-        """The report of a recipe.
+    def planned(self, mapping: Mapping[str, Any]) -> Planned:
+        """The plan of a recipe, with its report worded.
 
         Raises RecipeError for a bad recipe, Problem 429 when all places are taken for too long.
         """
-        return self._found(mapping, plan, self._reports)
+        return self._kept(mapping).planned
+
+    def report(self, mapping: Mapping[str, Any]) -> Report:
+        """The report of a recipe. Raises what `planned` raises."""
+        return self.planned(mapping).report
 
     def study(self, mapping: Mapping[str, Any]) -> Study:
         """The study of a recipe; what the library refuses becomes Problem 422, as for a report."""
-        return _or_problem(lambda: self._found(mapping, study, self._studies))
+        return _or_problem(lambda: self._study(mapping))
 
     def uncertainty(self, mapping: Mapping[str, Any]) -> Uncertainty:
         """How many bars of this recipe come out; what the library refuses becomes Problem 422."""
-        return _or_problem(lambda: self._found(mapping, uncertainty, self._counts))
+        return _or_problem(lambda: self._count(mapping))
 
     def report_or_problem(self, mapping: Mapping[str, Any]) -> Report:
         """As `report`; what the library refuses becomes Problem 422."""
         return _or_problem(lambda: self.report(mapping))
 
-    def _found(
-        self, mapping: Mapping[str, Any], compute: Callable[[Recipe], Found], store: "_Store[Found]"
-    ) -> Found:
+    def _study(self, mapping: Mapping[str, Any]) -> Study:
+        kept = self._kept(mapping)
+        if kept.study is None:
+            with self._place(kept.key):
+                kept.study = kept.study or study(kept.planned)
+        return kept.study
+
+    def _count(self, mapping: Mapping[str, Any]) -> Uncertainty:
+        kept = self._kept(mapping)
+        if kept.count is None:
+            with self._place(kept.key):
+                kept.count = kept.count or uncertainty(kept.planned)
+        return kept.count
+
+    def _kept(self, mapping: Mapping[str, Any]) -> "_Kept":
         key = canonical_json(mapping)
-        kept = store.look_up(key)
-        if kept is not None:
-            return kept
-        if not self._places.acquire(timeout=self._wait_s):
-            raise Problem(429, "too many bars are being computed; try again", headers={"Retry-After": "5"})
-        try:
-            found = compute(parse_recipe(mapping))
-        finally:
-            self._places.release()
-        store.keep(key, found)
-        return found
+        kept = self._plans.look_up(key)
+        if kept is None:
+            with self._place(key):
+                kept = self._plans.look_up(key) or self._plans.keep(_Kept(key, _worded(plan(mapping))))
+        return kept
+
+    @contextmanager
+    def _place(self, key: str) -> Iterator[None]:
+        """One computation of one recipe at a time, and so many of all. Raises Problem 429."""
+        turn = self._turns[hash(key) % len(self._turns)]
+        with _held(turn, self._wait_s), _held(self._places, self._wait_s):
+            yield
+
+
+def _worded(planned: Planned) -> Planned:
+    """The plan once its report is compiled, so that this too is done in its place."""
+    _ = planned.report
+    return planned
+
+
+@contextmanager
+def _held(lock: "threading.Lock | threading.Semaphore", wait_s: float) -> Iterator[None]:
+    if not lock.acquire(timeout=wait_s):
+        raise Problem(429, TOO_MANY, headers={"Retry-After": "5"})
+    try:
+        yield
+    finally:
+        lock.release()
 
 
 def _or_problem(compute: Callable[[], Found]) -> Found:
@@ -82,23 +116,36 @@ def _or_problem(compute: Callable[[], Found]) -> Found:
         raise Problem(422, str(error)) from None
 
 
-class _Store(Generic[Found]):
-    """The last few results by recipe, the longest unused falling out first."""
+class _Kept:
+    """A plan, and what was read from it: each set once, in the recipe's turn, and only read after."""
+
+    def __init__(self, key: str, planned: Planned) -> None:
+        self.key = key
+        self.planned = planned
+        self.study: Study | None = None
+        self.count: Uncertainty | None = None
+
+
+class _Plans:
+    """The last few plans by recipe, the longest unused falling out first. What is refused is not kept."""
 
     def __init__(self, most: int) -> None:
         self._most = most
-        self._kept: OrderedDict[str, Found] = OrderedDict()
+        self._kept: OrderedDict[str, _Kept] = OrderedDict()
         self._lock = threading.Lock()
 
-    def look_up(self, key: str) -> Found | None:
+    def look_up(self, key: str) -> _Kept | None:
+        """The plan of this recipe, where it is kept."""
         with self._lock:
             kept = self._kept.get(key)
             if kept is not None:
                 self._kept.move_to_end(key)
             return kept
 
-    def keep(self, key: str, found: Found) -> None:
+    def keep(self, kept: _Kept) -> _Kept:
+        """Put a plan in, and the oldest out."""
         with self._lock:
-            self._kept[key] = found
+            self._kept[kept.key] = kept
             while len(self._kept) > self._most:
                 self._kept.popitem(last=False)
+        return kept

@@ -9,8 +9,7 @@ from typing import Any, Literal, get_args, get_origin, get_type_hints
 from fastapi import FastAPI
 from fastapi.openapi.utils import get_openapi
 
-from billet import ELEMENTS, Report, SteelState, recipe_schema
-from web.state_question import STARTS
+from billet import ELEMENTS, STARTS, Report, SteelState, recipe_schema
 
 Schema = dict[str, Any]
 PROBLEM: Schema = {
@@ -78,7 +77,7 @@ ELEMENT_PARAMETERS: Schema = {
          "schema": {"type": "string"}},
         {"name": "temperature_c", "in": "query", "required": True, "schema": {"type": "number"}},
         {"name": "start", "in": "query", "description": "structure before heating",
-         "schema": {"type": "string", "enum": list(STARTS), "default": "normalised"}},
+         "schema": {"type": "string", "enum": list(STARTS), "default": STARTS[0]}},
         *(
             {"name": element, "in": "query", "description": f"{element} in wt%",
              "schema": {"type": "number", "minimum": 0, "maximum": 100}}

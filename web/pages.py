@@ -11,12 +11,14 @@ from dataclasses import dataclass
 from typing import Any, ClassVar
 
 from billet import (
+    STARTS,
     CriticalTime,
     Fault,
     HardnessCurve,
     HeatCurve,
     QuenchPicture,
     Report,
+    Start,
     Study,
     TimeCurve,
     Uncertainty,
@@ -59,6 +61,8 @@ class Home(Page):
 
     template: ClassVar[str] = "home.html"
     recipes: Sequence[RecipeCard]
+    unreadable: Sequence[Fault] = ()
+    """Files of the folder that are no recipe; `where` is the name of the file."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -185,10 +189,11 @@ class SteelPage(Page):
 class StateQuestion:
     """What was asked on /state, as it was typed; `wt` holds every element, empty where not given.
 
-    The fields of the form are named `steel`, `temperature`, `start` (normalised or spheroidised)
-    and as the elements are.
+    The fields of the form are named `steel`, `temperature`, `start` (one of `starts`) and as the
+    elements are.
     """
 
+    starts: ClassVar[tuple[Start, ...]] = STARTS
     steel: str
     wt: Mapping[str, str]
     temperature: str

@@ -3,11 +3,13 @@
 from dataclasses import dataclass
 from pathlib import Path
 
+from billet import examples_folder
+
 
 def default_recipes() -> Path:
-    """The folder `recipes` where the service is started, else the one beside this package."""
+    """The folder `recipes` where the service is started, else the one that ships with the package."""
     here = Path.cwd() / "recipes"
-    return here if here.is_dir() else Path(__file__).resolve().parent.parent / "recipes"
+    return here if here.is_dir() else examples_folder()
 
 
 @dataclass(frozen=True)

@@ -1,24 +1,23 @@
 """The question of /state and /api/state: a grade or an analysis, and a temperature."""
 
-from typing import Any, Literal
+from typing import Any
 
 from fastapi import Request
 
 from billet import (
     ELEMENTS,
+    STARTS,
     BilletError,
     Composition,
     Fault,
     HeatCurve,
+    Start,
     austenitised_state,
     find_steel,
     heat_curve,
 )
 from web.form.lengths import NotAQuantity, parse_number, parse_temperature
 from web.pages import StateQuestion
-
-Start = Literal["normalised", "spheroidised"]
-STARTS: dict[str, Start] = {"normalised": "normalised", "spheroidised": "spheroidised"}
 
 
 def state_question(request: Request) -> StateQuestion:
@@ -28,7 +27,7 @@ def state_question(request: Request) -> StateQuestion:
         steel=asked.get("steel", "").strip(),
         wt={element: asked.get(element, "").strip() for element in ELEMENTS},
         temperature=asked.get("temperature", asked.get("temperature_c", "")).strip(),
-        start=asked.get("start", "normalised").strip(),
+        start=asked.get("start", STARTS[0]).strip(),
     )
 
 
@@ -47,7 +46,7 @@ def answer_state(question: StateQuestion) -> tuple[Any | None, tuple[Fault, ...]
         for element, value in wt.items()
         if not 0.0 <= value <= 100.0
     ]
-    start = STARTS.get(question.start)
+    start = _start(question.start)
     if start is None:
         faults.append(Fault("start", f"start is one of {', '.join(STARTS)}"))
     if faults or start is None:
@@ -65,9 +64,13 @@ def curve_of(question: StateQuestion) -> HeatCurve | None:
     wt = {element: parse_number(text) for element, text in question.wt.items() if text}
     name = question.steel or "this analysis"
     try:
-        return heat_curve(name, _analysis(question.steel, wt), STARTS[question.start])
+        return heat_curve(name, _analysis(question.steel, wt), _start(question.start) or STARTS[0])
     except BilletError:
         return None
+
+
+def _start(word: str) -> Start | None:
+    return next((start for start in STARTS if start == word), None)
 
 
 def _analysis(steel: str, wt: dict[str, float]) -> Composition:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from billet.contract.heat_cycle_rows import AnnealRow, ColdTreatmentRow, GrainRow, SkinRow
 from billet.contract.values import (
     Estimate,
+    Grade,
     Medium,
     NoneBecause,
     QuenchVerdict,
@@ -53,11 +54,22 @@ class HardeningSteel:
 
 
 @dataclass(frozen=True)
+class GivesUp:
+    """What a steel loses where the fire swings out of its good range."""
+
+    at_c: float
+    steel: str
+    code: str
+    text: str
+
+
+@dataclass(frozen=True)
 class ControlRow:
     method: str | None
     label: str | None
     half_width_k: float
     fits: bool
+    grade: Grade
     advice: str
 
 
@@ -67,6 +79,7 @@ class MethodRow:
     label: str
     half_width_k: float
     fits: bool
+    grade: Grade
     how: str
     basis: str
 
@@ -76,7 +89,13 @@ class HardeningRow:
     verdict: Verdict
     none_because: NoneBecause | None
     window_c: Range | None
+    works_c: Range | None
     set_point_c: float | None
+    loss: float | None
+    grade: Grade | None
+    good_within_k: float | None
+    works_within_k: float | None
+    """The roughest fire about the set point that is good, and that works."""
     gap_k: float | None
     low_set_by: str | None
     high_set_by: str | None
@@ -96,6 +115,7 @@ class HardeningRow:
     per_steel: tuple[HardeningSteel, ...]
     control: ControlRow | None
     methods: tuple[MethodRow, ...]
+    gives_up: tuple[GivesUp, ...]
 
 
 @dataclass(frozen=True)
@@ -137,14 +157,36 @@ class QuenchRow:
 
 @dataclass(frozen=True)
 class TemperSteel:
+    """Hardness of a steel after a temper, HRC: nine of ten between `low` and `high`."""
+
     steel: str
     low: float
+    value: float
     high: float
 
 
 @dataclass(frozen=True)
 class TemperStep:
+    """One temperature; `minutes` at heat of all cycles together."""
+
     temperature_c: float
+    minutes: float
+    advised: bool
+    why_not: str | None
+    per_steel: tuple[TemperSteel, ...]
+
+
+@dataclass(frozen=True)
+class TemperWanted:
+    """What brings the softest layer of the edge to the hardness the recipe asks for.
+
+    `temperature_c` is None out of reach; `minutes` of all cycles together; `why_not` says why it is out of
+    reach or advised against.
+    """
+
+    hrc: float
+    temperature_c: float | None
+    minutes: float
     advised: bool
     why_not: str | None
     per_steel: tuple[TemperSteel, ...]
@@ -152,8 +194,17 @@ class TemperStep:
 
 @dataclass(frozen=True)
 class TemperRow:
+    """`minutes` of one cycle; `not_told` names hardening steels without a figure; `brittle_c` is the range
+    the bar stays out of. `begin` says when to begin, `notes` whence the figures come; `because` is both."""
+
+    wanted: TemperWanted | None
     table: tuple[TemperStep, ...]
     governs: str | None
+    not_told: tuple[str, ...]
+    advised_c: Range | None
+    brittle_c: Range | None
     cycles: int
     minutes: float
+    begin: str | None
+    notes: tuple[str, ...]
     because: str

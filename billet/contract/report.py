@@ -38,6 +38,7 @@ from billet.contract.hardening_rows import (
     TemperRow,
     TemperSteel,
     TemperStep,
+    TemperWanted,
     ThicknessRow,
 )
 from billet.contract.heat_cycle_rows import (
@@ -103,6 +104,7 @@ __all__ = [
     "TemperRow",
     "TemperSteel",
     "TemperStep",
+    "TemperWanted",
     "ThicknessRow",
     "Verdict",
     "to_plain",
@@ -139,6 +141,7 @@ class Report:
     title: str
     recipe: Mapping[str, Any]
     recipe_id: str
+    bar_id: str
     defaults_used: tuple[str, ...]
     made_with: MadeWith
     schedule: tuple[ScheduleRow, ...]

@@ -9,6 +9,7 @@ Verdict = Literal["shared", "narrow", "none"]
 NoneBecause = Literal["gap", "soft", "unknown"]
 QuenchVerdict = Literal["shared", "compromise", "none"]
 Medium = Literal["brine", "water", "fast oil", "medium oil", "slow oil", "hot oil", "plates", "air"]
+Grade = Literal["good", "works", "no"]
 Level = Literal["caution", "limit", "note"]
 Range = tuple[float, float]
 

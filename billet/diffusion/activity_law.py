@@ -4,11 +4,13 @@ Low-alloy steel is one phase, austenite, and has closed formulas. Where carbide 
 (chromium steels, and every steel below about 900 C) the activity is a table against total carbon.
 """
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
 
+from billet.composition import Composition
 from billet.diffusion.profile import Floats, Ints, Metals
 from billet.formulas.activity import (
     alloy_shift,
@@ -19,8 +21,15 @@ from billet.formulas.activity import (
 from billet.formulas.diffusion import agren_mobility, carbon_diffusivity_nickel_m2_s, hot_length_ratio
 
 NICKEL_WT = 50.0
+# From steel to nickel the law goes over between these contents of nickel (own construction).
+_NICKEL_RAMP_WT = (40.0, 60.0)
 # Colder, no carbon moves in a smith's time (own construction).
 STILL_BELOW_C = 450.0
+
+
+def ramp(value: float, low: float, high: float) -> float:
+    """0 up to `low`, 1 from `high`, straight between."""
+    return min(max((value - low) / (high - low), 0.0), 1.0)
 
 
 @dataclass(frozen=True)
@@ -37,11 +46,25 @@ class Table:
 
 
 @dataclass(frozen=True)
-class SteelLaw:
-    """ln a = reference + ln(y/(1-y)) + slope y, and ln mobility = mobility + mobility_slope y.
+class Curve:
+    """ln a = reference + ln(y/(1-y)) + slope y, and ln mobility = mobility + mobility_slope y."""
 
-    Each array in the order of the steels; a steel with a table follows the table instead.
-    """
+    reference: float
+    slope: float
+    mobility: float
+    mobility_slope: float
+
+    def table(self, ratio: Floats) -> Table:
+        """The same as a table at even steps of y from 0."""
+        rest = 1.0 - ratio
+        activity = np.exp(self.reference + self.slope * ratio) * ratio / rest
+        fall = self.reference - self.mobility + (self.slope - self.mobility_slope) * ratio
+        return Table(float(ratio[1]), activity, np.exp(fall) / (rest * rest))
+
+
+@dataclass(frozen=True)
+class SteelLaw:
+    """The curves of all steels, each array in their order; a steel with a table follows the table."""
 
     reference: Floats
     slope: Floats
@@ -67,20 +90,52 @@ def read_table(values: Floats, step: float, ratio: Floats) -> tuple[Floats, Floa
     return value, rise / step
 
 
-def austenite_law(metals: Metals, temperature_c: float, tables: Mapping[int, Table]) -> SteelLaw:
-    """The law of all steels at one temperature; sizes cold, so mobility is for cold lengths."""
+def mixed(first: Table, second: Table, share: float) -> Table:
+    """Between two tables on the same steps by logarithms: `share` of the second."""
+    if share <= 0.0:
+        return first
+    if share >= 1.0:
+        return second
+
+    def between(low: Floats, high: Floats) -> Floats:
+        out: Floats = np.zeros_like(low)
+        there = (low > 0.0) & (high > 0.0)
+        out[there] = np.exp((1.0 - share) * np.log(low[there]) + share * np.log(high[there]))
+        return out
+
+    activity = np.maximum.accumulate(between(first.activity, second.activity))
+    return Table(first.step, activity, between(first.hindrance, second.hindrance))
+
+
+def nickel_share(composition: Composition) -> float:
+    """How far the law of a metal is that of nickel, 0 to 1."""
+    return ramp(composition["Ni"], *_NICKEL_RAMP_WT)
+
+
+def austenite_curve(composition: Composition, temperature_c: float) -> Curve:
+    """The closed formulas of one metal; sizes cold, so mobility is for cold lengths."""
     log_mobility, mobility_slope = agren_mobility(temperature_c)
-    shrink = -2.0 * float(np.log(hot_length_ratio(temperature_c)))
-    count = len(metals.names)
-    reference = np.empty(count)
-    slope = np.full(count, carbon_self_interaction(temperature_c))
-    mobility = np.full(count, log_mobility + shrink)
-    mobility_slopes = np.full(count, mobility_slope)
-    for index, composition in enumerate(metals.compositions):
-        if composition["Ni"] > NICKEL_WT:
-            reference[index] = nickel_reference(temperature_c)
-            slope[index], mobility_slopes[index] = 0.0, 0.0
-            mobility[index] = float(np.log(carbon_diffusivity_nickel_m2_s(temperature_c))) + shrink
-        else:
-            reference[index] = austenite_reference(temperature_c) + alloy_shift(composition, temperature_c)
-    return SteelLaw(reference, slope, mobility, mobility_slopes, tables)
+    shrink = -2.0 * math.log(hot_length_ratio(temperature_c))
+    nickel = nickel_share(composition)
+    steel = 1.0 - nickel
+    reference, mobility = 0.0, shrink
+    if steel > 0.0:
+        reference += steel * (austenite_reference(temperature_c) + alloy_shift(composition, temperature_c))
+        mobility += steel * log_mobility
+    if nickel > 0.0:
+        reference += nickel * nickel_reference(temperature_c)
+        mobility += nickel * math.log(carbon_diffusivity_nickel_m2_s(temperature_c))
+    slope = steel * carbon_self_interaction(temperature_c)
+    return Curve(reference, slope, mobility, steel * mobility_slope)
+
+
+def austenite_law(metals: Metals, temperature_c: float, tables: Mapping[int, Table]) -> SteelLaw:
+    """The law of all steels at one temperature."""
+    curves = [austenite_curve(composition, temperature_c) for composition in metals.compositions]
+    return SteelLaw(
+        np.array([curve.reference for curve in curves]),
+        np.array([curve.slope for curve in curves]),
+        np.array([curve.mobility for curve in curves]),
+        np.array([curve.mobility_slope for curve in curves]),
+        tables,
+    )

@@ -120,13 +120,13 @@ def _lost_under_mm(metals: Metals, under: Under, heats: Sequence[tuple[float, fl
 
 def _hardens(carbon_wt: float) -> float:
     """0 to 1: how far a steel of this carbon hardens."""
-    soft_wt, hard_wt = (decision_numbers("role")[k] for k in ("soft_below_c_wt", "partly_below_c_wt"))
+    soft_wt, hard_wt = decision_numbers("role")["carbon_wt"]
     return float(np.clip((carbon_wt - soft_wt) / (hard_wt - soft_wt), 0.0, 1.0))
 
 
 def _asked_wt(sealed_wt: Floats) -> Floats:
     share = float(decision_numbers("edge")["skin_left_frac"])
-    soft_wt, hard_wt = (decision_numbers("role")[k] for k in ("soft_below_c_wt", "partly_below_c_wt"))
+    soft_wt, hard_wt = decision_numbers("role")["carbon_wt"]
     asked: Floats = share * sealed_wt * np.clip((sealed_wt - soft_wt) / (hard_wt - soft_wt), 0.0, 1.0)
     return asked
 

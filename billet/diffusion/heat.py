@@ -7,9 +7,12 @@ import numpy as np
 
 from billet.composition import Composition
 from billet.diffusion.activity_law import STILL_BELOW_C, SteelLaw
+from billet.diffusion.cutting import Kept
+from billet.diffusion.flow import MOST_RATIO, Faces, Flow
 from billet.diffusion.mesh import remeshed
 from billet.diffusion.profile import CARBON_G_MOL, Floats, Profile, kept_cells, removed
-from billet.diffusion.solver import Faces, Flow, advance
+from billet.diffusion.solver import LEAST_RATIO, Effort, advance
+from billet.errors import ToolFault
 from billet.formulas.diffusion import (
     carbon_diffusivity_agren_m2_s,
     chromium_diffusivity_stainless_m2_s,
@@ -29,6 +32,8 @@ _FIRST_STEP = 0.03
 _LEVEL = 0.01
 # Carbon does not move a cell in so little time, s.
 _LEAST_TIME_S = 0.01
+BOOKS_SHARE = 1e-9
+"""So far, as a share of what was there, may the carbon of one fire fail to add up."""
 _HIGH_CARBON = Composition({"C": 0.8})
 
 
@@ -49,13 +54,14 @@ def burn(piece: Profile, law: SteelLaw, fire: Fire, refine: int) -> tuple[Profil
         left = removed(piece, *fire.scale_mm)
         return left, 0.0, piece.carbon_g_m2 - left.carbon_g_m2
     reach_mm, growth_mm2 = _reach_and_spread(fire.temperature_c, seconds)
-    is_open = fire.atmosphere != "sealed"
+    is_open, before = fire.atmosphere != "sealed", piece
     activity = law.activity(piece.ratio[0], piece.steel)
     piece = remeshed(piece, activity, reach_mm, (is_open, is_open), fire.scale_mm, refine)
     parts = _SCALE_PARTS[fire.atmosphere] * (refine if is_open else 1)
     reach_moles = min(reach_mm * float(piece.metals.moles_per_mm.max()), float(piece.moles.sum()))
     allowed = _STEP_ERROR / refine * reach_moles**0.5
     flow, ratio, rows = Flow(piece, law), piece.ratio, _moving_rows(piece, law)
+    effort = Effort(refine)
     gone_mm, step_s, faces, metal = 0.0, _FIRST_STEP * seconds / refine, 0.0, 0.0
     for part in range(parts):
         # Scale grows with the root of time: equal parts of it, each gone at the middle of its time.
@@ -64,13 +70,29 @@ def burn(piece: Profile, law: SteelLaw, fire: Fire, refine: int) -> tuple[Profil
         metal, gone_mm = metal + gone, target
         held = _faces(fire.atmosphere, ratio)
         span = seconds * ((part + 1) ** 2 - part**2) / parts**2
-        moved, step_s = advance(flow, ratio[:rows], held, span, step_s, allowed)
+        moved, step_s = advance(flow, ratio[:rows], held, span, step_s, allowed, effort)
         ratio = moved if rows == len(ratio) else np.concatenate([moved, ratio[rows:]])
         faces += held.gone[0] + held.gone[1]
     ratio, gone = flow.cut(ratio, *((1.0 - gone_mm) * scale for scale in fire.scale_mm))
-    left = kept_cells(piece, flow.first, flow.last, flow.thickness_mm, ratio)
+    if not (float(np.min(ratio)) >= LEAST_RATIO and float(np.max(ratio)) <= MOST_RATIO):
+        raise ToolFault("a cell was left with less than no carbon, or with more than steel holds")
+    ratio = np.maximum(ratio, 0.0)
+    left = kept_cells(piece, Kept(flow.first, flow.last, flow.thickness_mm, ratio))
     after = replace(left, spread_mm2=left.spread_mm2 + growth_mm2)
-    return after, CARBON_G_MOL * faces, CARBON_G_MOL * (metal + gone)
+    faces_g_m2, metal_g_m2 = CARBON_G_MOL * faces, CARBON_G_MOL * (metal + gone)
+    _check(before, after, faces_g_m2, metal_g_m2)
+    return after, faces_g_m2, metal_g_m2
+
+
+def _check(before: Profile, after: Profile, faces_g_m2: float, metal_g_m2: float) -> None:
+    """What every fire must keep. Raises ToolFault."""
+    held_g_m2, left_g_m2 = before.carbon_g_m2, after.carbon_g_m2
+    # Where nearly no carbon was left, what y is rounded to counts beside it.
+    rounding = BOOKS_SHARE * held_g_m2 - LEAST_RATIO * CARBON_G_MOL * float(np.sum(before.moles))
+    if not abs(left_g_m2 + faces_g_m2 + metal_g_m2 - held_g_m2) <= rounding:
+        raise ToolFault("the carbon before a fire is not what is left and what was lost")
+    if not (left_g_m2 <= held_g_m2 + rounding and faces_g_m2 >= -rounding and metal_g_m2 >= -rounding):
+        raise ToolFault("a fire added carbon, which none does")
 
 
 def _moving_rows(piece: Profile, law: SteelLaw) -> int:

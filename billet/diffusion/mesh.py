@@ -9,6 +9,7 @@ from dataclasses import replace
 import numpy as np
 
 from billet.diffusion.profile import Floats, Ints, Profile, slopes
+from billet.forging.hot_bar import FILM_SHARE
 
 # First cell and growth, in reaches; half of all of them at refine = 2.
 SEAM_CELL, OLD_SEAM_CELL, FACE_CELL, GROWTH = 0.12, 0.35, 0.05, 0.25
@@ -51,12 +52,16 @@ def remeshed(
 
 def _with_face(cells: Floats, walls: Floats, depth: Floats, height: float, side: int) -> Floats:
     """Edges with those near an open face replaced by finer ones; walls between layers stay."""
-    place = depth if side == 0 else height - depth[::-1]
-    reached = (walls < depth[-1]) if side == 0 else (walls > height - depth[-1])
-    rest = cells[cells >= depth[-1]] if side == 0 else cells[cells <= height - depth[-1]]
+    film = FILM_SHARE * height
+    if side == 0:
+        place, end = depth, depth[-1]
+        reached, rest = walls[walls < end + film], cells[cells > end + film]
+    else:
+        place, end = height - depth[::-1], height - depth[-1]
+        reached, rest = walls[walls > end - film], cells[cells < end - film]
     # Of two edges on one place the wall stays, so that no cell holds two steels.
-    gap = np.min(np.abs(place[:, None] - walls[reached][None, :]), axis=1)
-    near = np.concatenate([place[gap > 1e-9 * height], walls[reached]])
+    gap = np.min(np.abs(place[:, None] - reached[None, :]), axis=1)
+    near = np.concatenate([place[gap > film], reached])
     near.sort()
     merged: Floats = np.concatenate([near, rest] if side == 0 else [rest, near])
     return merged

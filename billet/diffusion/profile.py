@@ -12,6 +12,7 @@ import numpy as np
 import numpy.typing as npt
 
 from billet.composition import ATOMIC_WEIGHT, Composition
+from billet.diffusion.cutting import Kept, cut_ends
 from billet.errors import OutOfDomain
 
 Floats = npt.NDArray[np.float64]
@@ -156,29 +157,16 @@ def removed(profile: Profile, bottom_mm: float, top_mm: float) -> Profile:
         raise OutOfDomain("metal removed in mm", bottom_mm + top_mm, f"under {profile.height_mm}")
     if bottom_mm == 0.0 and top_mm == 0.0:
         return profile
-    first, last, thickness = cut_ends(profile.thickness_mm, bottom_mm, top_mm)
-    return kept_cells(profile, first, last, thickness, profile.ratio[:, first:last])
+    per_mm = profile.metals.moles_per_mm[profile.steel]
+    return kept_cells(profile, cut_ends(profile.thickness_mm, per_mm, profile.ratio, bottom_mm, top_mm))
 
 
-def cut_ends(thickness_mm: Floats, bottom_mm: float, top_mm: float) -> tuple[int, int, Floats]:
-    """Cells [first, last) that stay when both ends are cut, and their thickness: the outer ones less."""
-    edges = np.empty(len(thickness_mm) + 1)
-    edges[0] = 0.0
-    np.cumsum(thickness_mm, out=edges[1:])
-    upper_mm = edges[-1] - top_mm
-    first = int(edges.searchsorted(bottom_mm, side="right")) - 1
-    last = max(int(edges.searchsorted(upper_mm, side="left")), first + 1)
-    thickness = thickness_mm[first:last].copy()
-    thickness[0] = edges[first + 1] - bottom_mm
-    thickness[-1] = upper_mm - max(edges[last - 1], bottom_mm)
-    return first, last, thickness
-
-
-def kept_cells(profile: Profile, first: int, last: int, thickness_mm: Floats, ratio: Floats) -> Profile:
-    """Cells [first, last) of a piece with the thickness and y they now have."""
+def kept_cells(profile: Profile, kept: Kept) -> Profile:
+    """The piece that these cells make."""
     changes = np.flatnonzero(np.diff(profile.steel)) + 1
-    kept = (changes > first) & (changes < last)
-    return Profile(profile.metals, thickness_mm, profile.steel[first:last], ratio, profile.spread_mm2[kept])
+    inside = (changes > kept.first) & (changes < kept.last)
+    steel = profile.steel[kept.first : kept.last]
+    return Profile(profile.metals, kept.thickness_mm, steel, kept.ratio, profile.spread_mm2[inside])
 
 
 def mean_carbon_wt(profile: Profile) -> float:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from billet.composition import Composition
-from billet.diffusion.carbide_sink import SINK_CR_WT
+from billet.diffusion.carbide_sink import sink_share
 from billet.diffusion.profile import Profile, carbon_by_steel
 from billet.diffusion.transport import Transported, transport
 from billet.forging.burning import BurningLimit, burning_limit
@@ -41,7 +41,7 @@ def highest_carbon_wt(before: Profile, after: Profile) -> dict[str, float]:
     """Most carbon of each steel at the beginning or the end of a step, wt%.
 
     In a steel over 5 % chromium what gathers at a seam is held as carbide and melts no sooner: its mean
-    is told instead.
+    is told instead; between 3 and 5 % the one goes over into the other.
     """
     found: dict[str, float] = {}
     for profile in (before, after):
@@ -49,7 +49,7 @@ def highest_carbon_wt(before: Profile, after: Profile) -> dict[str, float]:
         for i, name in enumerate(profile.metals.names):
             here = profile.steel == i
             if np.any(here):
-                held = profile.metals.compositions[i]["Cr"] > SINK_CR_WT
-                most = means[name] if held else float(np.max(content[here]))
+                held = sink_share(profile.metals.compositions[i])
+                most = held * means[name] + (1.0 - held) * float(np.max(content[here]))
                 found[name] = max(found.get(name, 0.0), most)
     return found

@@ -13,6 +13,10 @@ from pathlib import Path
 from types import ModuleType
 from typing import Any
 
+import numpy as np
+
+from billet.diffusion.profile import Floats
+
 WRAPPERS = "_flapack"
 
 
@@ -25,6 +29,20 @@ def tridiagonal() -> tuple[Callable[..., Any], Callable[..., Any]]:
 
         return public.dgttrf, public.dgttrs
     return module.dgttrf, module.dgttrs
+
+
+def solve_tridiagonal(below: Floats, diagonal: Floats, above: Floats) -> Callable[[Floats], Floats]:
+    """Solves for x with this matrix, factored once; x and the right side have the shape of `diagonal`.
+
+    below, above: (n - 1,) beside the raveled diagonal (n,).
+    """
+    shape, middle = diagonal.shape, diagonal.ravel()
+    if len(middle) < 3:
+        dense = np.diag(middle) + np.diag(below, -1) + np.diag(above, 1)
+        return lambda right: np.asarray(np.linalg.solve(dense, right.ravel())).reshape(shape)
+    factor, solve = tridiagonal()
+    factored = factor(below, middle, above)[:5]
+    return lambda right: np.asarray(solve(*factored, right.ravel())[0]).reshape(shape)
 
 
 def _wrappers() -> ModuleType | None:

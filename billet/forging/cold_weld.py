@@ -1,30 +1,28 @@
 """A heat at which steel does not weld under the hammer: refused, a limit, or a caution. (practice)"""
 
 from collections.abc import Mapping
-from typing import Any
 
 from billet.contract.values import Fact, Finding, Level, Reason
 from billet.forging.burning import BurningLimit
 from billet.recipe.faults import Faults
-from billet.recipe.model import Recipe, Step, Weld
+from billet.recipe.model import Recipe, Weld
 from billet.tables.forging import forging_rule
 
 
-def has_press(given: Mapping[str, Any]) -> bool:
+def has_press(recipe: Recipe) -> bool:
     """Whether the recipe's shop closes its welds in a press."""
-    shop = given.get("shop")
-    return isinstance(shop, Mapping) and shop.get("press") is True
+    return recipe.shop is not None and recipe.shop.press
 
 
-def refuse_cold_welds(steps: tuple[Step, ...], given: Mapping[str, Any], faults: Faults) -> None:
+def refuse_cold_welds(recipe: Recipe, faults: Faults) -> None:
     """Add a fault for every weld in a fire that is colder than any steel welds at.
 
     A sealed can and a press, which weld by time and pressure, are excepted, and the sentence says so.
     """
     least_c = float(forging_rule("cold_weld")["refused_under_c"])
-    if has_press(given):
+    if has_press(recipe):
         return
-    for step in steps:
+    for step in recipe.steps:
         if isinstance(step, Weld) and step.atmosphere != "sealed" and step.temperature_c < least_c:
             message = (
                 f"Step {step.number} ({step.do}): {step.temperature_c:g} C is too cold to weld in a fire, "
@@ -42,7 +40,7 @@ def cold_weld_findings(recipe: Recipe, burning: Mapping[int, BurningLimit]) -> l
     found = []
     for step in recipe.steps:
         if isinstance(step, Weld) and step.number in burning:
-            found += _of_weld(step, burning[step.number].limit_c, has_press(recipe.given))
+            found += _of_weld(step, burning[step.number].limit_c, has_press(recipe))
     return found
 
 

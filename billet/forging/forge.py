@@ -126,7 +126,7 @@ class BarForging:
             target = Target(step.height_mm, step.width_mm or pile.width_mm)
             if step.height_mm > before_mm:
                 rule = f"a weld presses the bar flatter: it is {before_mm:.4g} mm high"
-                _refuse(step, "height_mm", f"{rule}, height_mm is {step.height_mm:g}")
+                _refuse(step, "height_mm", f"{rule}, got {step.height_mm:g} mm")
         before_length_mm, section_mm2 = pile.length_mm, before_mm * pile.width_mm
         burnt = fire(pile, step, self.scale_factor, target)
         if step.width_mm is not None and pile.height_mm * pile.width_mm > section_mm2 * (1.0 + SLACK):
@@ -156,7 +156,7 @@ class BarForging:
         before_mm, before_length_mm = pile.height_mm, pile.length_mm
         if isinstance(step, Upset) and step.length_mm >= before_length_mm:
             rule = f"an upset makes the bar shorter: it is {before_length_mm:.5g} mm long"
-            _refuse(step, "length_mm", f"{rule}, length_mm is {step.length_mm:g}")
+            _refuse(step, "length_mm", f"{rule}, got {step.length_mm:g} mm")
         burnt = fire(pile, step, self.scale_factor, _target(step, pile))
         if isinstance(step, Draw) and pile.length_mm < before_length_mm * (1.0 - SLACK):
             lengths = f"from {before_length_mm:.5g} to {pile.length_mm:.5g} mm, scale counted"
@@ -210,7 +210,7 @@ def _check_blade(blade: Blade | None, bar: Bar) -> None:
         return
     thickness_mm, height_mm = blade.thickness_mm, bar.height_mm
     if blade.made == "forged" and abs(height_mm - thickness_mm) > FORGED_WITHIN_MM:
-        rule = f'Blade: made is "forged", but the last step leaves {height_mm:.4g} mm'
+        rule = f"Blade: forged to thickness (made) is told, but the last step leaves {height_mm:.4g} mm"
         text = f"{rule}, not {thickness_mm:g}; a step must reach it"
         raise RecipeError([Fault("blade.thickness_mm", text)])
     if thickness_mm > height_mm + (FORGED_WITHIN_MM if blade.made == "forged" else 0.0):

@@ -5,6 +5,9 @@ import math
 from billet.forging.pile import Piece
 from billet.forging.stack import Palette
 
+FILM_SHARE = 1e-9
+"""Metal thinner than this share of the bar's height is rounding, no layer."""
+
 
 class HotBar:
     """Layers with a common factor on their thickness, so that a fire touches the outer ones only."""
@@ -53,7 +56,7 @@ class HotBar:
             reach_mm = math.sqrt(taken_mm**2 + rate**2 * budget)
             left_mm = self._relative[index] * self._factor
             if reach_mm - taken_mm < left_mm:
-                self._take(index, (reach_mm - taken_mm) / self._factor)
+                self._cut(index, reach_mm - taken_mm, top)
                 return reach_mm
             if self._first == self._last:
                 return None
@@ -68,7 +71,7 @@ class HotBar:
             index = self._last if top else self._first
             left_mm = self._relative[index] * self._factor
             if mm < left_mm or self._first == self._last:
-                self._take(index, mm / self._factor)
+                self._cut(index, mm, top)
                 return
             mm -= left_mm
             self._drop(index, top)
@@ -77,6 +80,17 @@ class HotBar:
         """The layers as they are now."""
         kept = slice(self._first, self._last + 1)
         return Piece(self._names[kept], [t * self._factor for t in self._relative[kept]])
+
+    def _cut(self, index: int, mm: float, top: bool) -> None:
+        """Take so much from the outermost layer. What is left of it thinner than rounding is no layer: its
+        thickness goes to the next one.
+        """
+        self._take(index, mm / self._factor)
+        film = self._relative[index]
+        if self._first == self._last or film >= FILM_SHARE * self._sum:
+            return
+        self._drop(index, top)
+        self._take(self._last if top else self._first, -film)
 
     def _take(self, index: int, relative: float) -> None:
         name = self._names[index]

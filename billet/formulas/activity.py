@@ -125,17 +125,3 @@ def nickel_reference(temperature_c: float) -> float:
     """Constant in ln a = const + ln(y/(1-y)) for nickel, from its solubility beside graphite."""
     y = carbon_solubility_nickel(temperature_c) / 12.011 / (100.0 / 58.693)
     return -math.log(y / (1.0 - y))
-
-
-@published(
-    "gunnarson-1967",
-    where="alloy factor of carburising practice",
-    equation="lg(Cp/C) = 0.055 Si + 0.014 Ni - 0.013 Mn - 0.040 Cr - 0.013 Mo",
-    unit="-",
-    basis="memory",
-    C=(0.1, 1.2),
-)
-def alloy_factor_gunnarson(composition: Composition) -> float:
-    """Carbon potential of an atmosphere over the carbon it gives to this steel."""
-    factors = {"Si": 0.055, "Ni": 0.014, "Mn": -0.013, "Cr": -0.040, "Mo": -0.013}
-    return float(10.0 ** sum(factor * composition[element] for element, factor in factors.items()))

@@ -26,25 +26,6 @@ def density_class(composition: Composition) -> DensityClass:
 
 
 @published(
-    "density-additive",
-    where="additive coefficients, annealed, 20 C",
-    equation="7874 - 40 C - 73 Si - 16 Mn - 120 Al + 1 Cr + 4 Ni + 11 Cu + 12 Mo + 95 W + 4 Co - 20 V",
-    unit="kg/m3",
-    basis="memory",
-    note="Gives 7827 for 0.80 % C where a handbook has 7851. Terms of Mo and V are the weakest.",
-    C=(0.0, 1.5),
-    Cr=(0.0, 5.0),
-    Ni=(0.0, 5.0),
-)
-def density_additive_kg_m3(composition: Composition) -> float:
-    """Density of annealed low-alloy steel at 20 C from its analysis. [kg/m3]"""
-    wt = composition
-    light = 40.0 * wt["C"] + 73.0 * wt["Si"] + 16.0 * wt["Mn"] + 120.0 * wt["Al"] + 20.0 * wt["V"]
-    heavy = 1.0 * wt["Cr"] + 4.0 * wt["Ni"] + 11.0 * wt["Cu"] + 12.0 * wt["Mo"]
-    return 7874.0 - light + heavy + 95.0 * wt["W"] + 4.0 * wt["Co"]
-
-
-@published(
     "lu-2005",
     where="molar volume of bcc iron",
     equation="Vm = 7.00790e-6 exp(3.42756e-5 T + 8.14005e-9 T^2 + 0.291672 / T), T in K",

@@ -5,6 +5,8 @@ severity. Multiplying factors for grain size 7; P and S are left out; W and Co h
 carbon factor counts all carbon as dissolved: for steel with carbide left, give what is dissolved.
 """
 
+from typing import Any
+
 from billet.composition import Composition
 from billet.formulas.domain import refuse_negative, refuse_not_finite
 from billet.published import published
@@ -66,6 +68,7 @@ def silicon_factor(silicon_wt: float) -> float:
     where="nickel multiplying factor",
     equation="<= 1.5: 0.363 Ni + 1; above: 0.3211 + 1.4501 Ni - 0.6119 Ni^2 + 0.1253 Ni^3",
     unit="1",
+    note="The line above 1.5 % was read in one transcription; the straight line would give 3 % less at 2 %.",
     nickel_wt=(0.0, 3.5),
 )
 def nickel_factor(nickel_wt: float) -> float:
@@ -180,7 +183,11 @@ def ideal_diameter_in(composition: Composition, grain_size: float = REFERENCE_GR
 def initial_hardness_hrc(carbon_wt: float) -> float:
     """Hardness of all martensite, at the quenched end of the end-quench bar. [HRC]"""
     refuse_negative("carbon_wt", carbon_wt)
-    c = carbon_wt
+    return float(initial_hardness_of(carbon_wt))
+
+
+def initial_hardness_of(c: Any) -> Any:
+    """`initial_hardness_hrc` of a number or an array of carbon contents in wt%, unchecked. [HRC]"""
     return 33.087 + 50.723 * c + 33.662 * c**2 - 2.7048 * c**3 - 107.02 * c**4 + 43.523 * c**5
 
 

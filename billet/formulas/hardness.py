@@ -1,12 +1,19 @@
 """Hardness of martensite against carbon and with austenite left in it; HRC to HV and back."""
 
+from typing import Any
+
+import numpy as np
+import numpy.typing as npt
+
 from billet.errors import OutOfDomain
 from billet.formulas.domain import refuse_no_fraction, refuse_not_positive
-from billet.formulas.hardenability import initial_hardness_hrc
+from billet.formulas.hardenability import initial_hardness_hrc, initial_hardness_of
 from billet.published import published
 
 # The A255 line for all martensite reaches its highest value here and turns down beyond.
 MARTENSITE_PEAK_CARBON_WT = 0.697
+
+Array = npt.NDArray[np.float64]
 RETAINED_AUSTENITE_HV = 250.0
 
 
@@ -21,7 +28,11 @@ RETAINED_AUSTENITE_HV = 250.0
 def hv_to_hrc(hardness_hv: float) -> float:
     """Rockwell C hardness from Vickers hardness. [HRC]"""
     refuse_not_positive("hardness_hv", hardness_hv)
-    return (100.0 * hardness_hv - 14500.0) / (hardness_hv + 223.0)
+    return float(_hrc(hardness_hv))
+
+
+def _hrc(hv: Any) -> Any:
+    return (100.0 * hv - 14500.0) / (hv + 223.0)
 
 
 @published(
@@ -39,7 +50,11 @@ def hrc_to_hv(hardness_hrc: float) -> float:
     """
     if not -65.0 < hardness_hrc < 100.0:
         raise OutOfDomain("hardness_hrc", hardness_hrc, "above -65 and below 100")
-    return (223.0 * hardness_hrc + 14500.0) / (100.0 - hardness_hrc)
+    return float(_hv(hardness_hrc))
+
+
+def _hv(hrc: Any) -> Any:
+    return (223.0 * hrc + 14500.0) / (100.0 - hrc)
 
 
 @published(
@@ -56,7 +71,7 @@ def martensite_hardness_hrc(carbon_wt: float) -> float:
 
 
 @published(
-    "mixture-hardness",
+    "from-memory",
     where="rule of mixtures in Vickers, austenite taken at 250 HV",
     equation="HV = (1 - RA) HV_martensite + 250 RA",
     unit="HRC",
@@ -70,6 +85,18 @@ def hardness_with_retained_austenite(martensite_hrc: float, retained_austenite_f
     Raises OutOfDomain for a fraction outside 0 to 1.
     """
     refuse_no_fraction("retained_austenite_frac", retained_austenite_frac)
-    martensite_hv = hrc_to_hv(martensite_hrc)
-    austenite_hv = RETAINED_AUSTENITE_HV * retained_austenite_frac
-    return hv_to_hrc((1.0 - retained_austenite_frac) * martensite_hv + austenite_hv)
+    return hv_to_hrc(_mixed_hv(hrc_to_hv(martensite_hrc), retained_austenite_frac))
+
+
+def _mixed_hv(martensite_hv: Any, austenite_frac: Any) -> Any:
+    return (1.0 - austenite_frac) * martensite_hv + RETAINED_AUSTENITE_HV * austenite_frac
+
+
+def quenched_hardness_of(carbon_wt: Array, austenite_frac: Array) -> Array:
+    """Martensite of these dissolved carbons with this much austenite left in it: (samples,). [HRC]
+
+    `martensite_hardness_hrc` and `hardness_with_retained_austenite` of many samples at once.
+    """
+    carbon = np.clip(carbon_wt, 0.0, MARTENSITE_PEAK_CARBON_WT)
+    found: Array = _hrc(_mixed_hv(_hv(initial_hardness_of(carbon)), austenite_frac))
+    return found

@@ -71,10 +71,11 @@ def band_um(band: str) -> tuple[float, float]:
 
 
 @published(
-    "radiation-thermometry-course",
+    "from-memory",
     where="equation E-4",
     equation="1/Tread = 1/T + (lambda/c2) ln(set/true)",
     unit="C",
+    basis="memory",
     note="Wien's law: short waves only, lambda T below 3000 um K.",
 )
 def wien_reading_c(

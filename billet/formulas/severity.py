@@ -162,7 +162,7 @@ def critical_plate_thickness_in(ideal_diameter_in: float, severity_per_in: float
 
 
 @published(
-    "totten-webster-bates",
+    "totten-1993",
     where="definition of the severity",
     equation="h = 2 k H",
     unit="W/m2 K",

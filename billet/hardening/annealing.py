@@ -1,11 +1,12 @@
 """How the bar is made soft enough to drill and file after forging."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Literal
 
 from billet.contract.values import Fact, Reason
 from billet.hardening.cycle_layer import CycleLayer, ramp, weighted
+from billet.recipe.model import Recipe
 from billet.tables.heat_cycle import cycle_numbers
 
 AnnealKind = Literal["subcritical", "controlled", "none"]
@@ -33,12 +34,12 @@ class Anneal:
     because: Reason
 
 
-def shop_cooling(given: Mapping[str, Any]) -> Cooling:
-    """What a recipe's own words say of the furnace."""
-    shop = given.get("shop")
-    if not isinstance(shop, Mapping):
+def shop_cooling(recipe: Recipe) -> Cooling:
+    """What a recipe says of the furnace; nothing where only the default stands."""
+    if recipe.shop is None:
         return Cooling()
-    return Cooling(shop.get("controlled_cooling"), shop.get("lowest_cooling_k_h"))
+    told = "shop.controlled_cooling" not in recipe.assumed
+    return Cooling(recipe.shop.controlled_cooling if told else None, recipe.shop.lowest_cooling_k_h)
 
 
 def anneal(layers: Sequence[CycleLayer], layer_mm: float, hard_from_air: float, cooling: Cooling) -> Anneal:

@@ -1,33 +1,27 @@
 """What a steel is at a temperature: at equilibrium, after a short soak, and once quenched from there."""
 
-import math
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any
 
-from billet import wording
+import numpy as np
+
 from billet.composition import Composition
 from billet.contract.report import Estimate
+from billet.contract.values import Reason
 from billet.errors import OutOfDomain
-from billet.formulas.equilibrium import (
-    CriticalLines,
-    EquilibriumState,
-    critical_lines,
-    equilibrium_state,
-    outside_range,
-)
-from billet.formulas.hardness import hardness_with_retained_austenite, martensite_hardness_hrc
-from billet.formulas.martensite import (
-    ms_van_bohemen_c,
-    retained_austenite_koistinen_marburger,
-    retained_austenite_van_bohemen,
-)
-from billet.hardening.layer import forms_alloy_carbide, is_austenitic, is_high_alloy
+from billet.formulas.equilibrium import CriticalLines, critical_lines, outside_range
+from billet.formulas.martensite import retained_austenite_of
+from billet.hardening.austenite import AusteniteSamples, austenitised
+from billet.hardening.bands import band, concatenated, perturbed
+from billet.hardening.layer import is_austenitic, is_high_alloy
+from billet.hardening.samples import CellCarbon, LayerSamples
 from billet.recipe.melting import melts_from_c
 from billet.tables.practice import decision_numbers
+from billet.tables.steels import Start
 
-Start = Literal["normalised", "spheroidised"]
-ROOM_C = 20.0
 LEAST_AUSTENITE_FRAC = 0.01
+BATH_C = 60.0
 
 
 @dataclass(frozen=True)
@@ -63,56 +57,132 @@ class SteelState:
     ms_c: Estimate | None
     retained_austenite: Estimate | None
     hrc: Estimate | None
-    notices: tuple[str, ...]
+    notices: tuple[Reason, ...]
 
 
 def austenitised_state(
-    composition: Composition, temperature_c: float, start: Start = "normalised", bath_c: float = 60.0
+    composition: Composition, temperature_c: float, start: Start = "normalised"
 ) -> SteelState:
     """State at `temperature_c` after a soak from this structure, then quenched to 20 C.
 
-    The upper end of retained austenite stands at `bath_c`, for a blade tempered straight from the oil.
-    Raises OutOfDomain under 450 C and for what is no temperature. Above
-    the solidus and over 5 % chromium nothing is computed.
+    The bands are those of the formulas and of what two laboratories find in one bar. The upper end of
+    retained austenite stands at 60 C, for a blade tempered straight from the oil. Raises OutOfDomain under
+    450 C and for what is no temperature. Above the solidus and over 5 % chromium nothing is computed.
     """
-    if is_austenitic(composition):
-        return _not_computed(temperature_c, start, "stays austenite at every temperature: it does not harden")
-    if is_high_alloy(composition):
-        why = (
-            "no computed value: over 5 % chromium or 2 % W + Mo + V the low-alloy formulas do not hold; "
-            "use the published range and hardness of the grade"
-        )
-        return _not_computed(temperature_c, start, why)
-    if not math.isfinite(temperature_c):
-        raise OutOfDomain("temperature_c", temperature_c, "a finite number")
-    melts_c = melts_from_c(composition)
-    if temperature_c >= melts_c:
-        why = f"no computed value: it begins to melt at about {wording.temperature(melts_c)}"
-        return _not_computed(temperature_c, start, why)
-    found = equilibrium_state(composition, temperature_c)
-    ae1, ae3, acm = line_estimates(critical_lines(composition))
-    amounts = EquilibriumAmounts(
-        found.austenite,
-        found.ferrite,
-        found.carbide,
-        found.austenite_wt.get("C") if found.austenite_wt else None,
+    (state,) = states_of([(of_composition(composition, start), temperature_c)])
+    return state
+
+
+def of_composition(composition: Composition, start: Start = "normalised") -> LayerSamples:
+    """A steel known by its analysis alone, as a layer of its own and a sample of one."""
+    wt = {e: np.array([v]) for e, v in composition.wt.items()}
+    wt.setdefault("C", np.zeros(1))
+    return LayerSamples.plain(wt, CellCarbon(wt["C"][:, None], np.ones(1)), start, 1)
+
+
+def states_of_layers(layers: Sequence[LayerSamples], temperature_c: float) -> tuple[SteelState, ...]:
+    """State of the first sample of every layer at one temperature, with its bands."""
+    return states_of([(layer, temperature_c) for layer in layers])
+
+
+def states_of(asked: Sequence[tuple[LayerSamples, float]]) -> tuple[SteelState, ...]:
+    """State of the first sample of each layer at its temperature, all of one start, in one solution.
+
+    Raises OutOfDomain for what is no temperature and under 450 C.
+    """
+    for _, temperature_c in asked:
+        if not np.isfinite(temperature_c):
+            raise OutOfDomain("temperature_c", temperature_c, "a finite number")
+    refused = [_refused(layer, c) for layer, c in asked]
+    found = iter(_solved([one for one, why in zip(asked, refused, strict=True) if why is None]))
+    return tuple(
+        next(found) if why is None else _untold(layer, c, why)
+        for (layer, c), why in zip(asked, refused, strict=True)
     )
-    notices = (*_too_hot(temperature_c, melts_c), *_notices(composition, found))
-    if found.austenite < LEAST_AUSTENITE_FRAC:
-        cold = "no austenite at this temperature: it does not harden from here"
-        return SteelState(
-            temperature_c, start, ae1, ae3, acm, amounts, None, None, None, None, (cold, *notices)
-        )
-    soaked = _soaked(composition, found, start)
-    ms, retained = _martensite(soaked, bath_c)
-    hrc = _hardness(soaked, retained, found.ferrite)
-    return SteelState(temperature_c, start, ae1, ae3, acm, amounts, soaked, ms, retained, hrc, notices)
 
 
-def _too_hot(temperature_c: float, melts_c: float) -> tuple[str, ...]:
+def _untold(layer: LayerSamples, temperature_c: float, why: Reason) -> SteelState:
+    return SteelState(temperature_c, layer.start, None, None, None, None, None, None, None, None, (why,))
+
+
+def _refused(layer: LayerSamples, temperature_c: float) -> Reason | None:
+    composition = layer.analysis()
+    if is_austenitic(composition):
+        return Reason("state-austenitic")
+    if is_high_alloy(composition):
+        return Reason("state-high-alloy")
+    melts_c = melts_from_c(composition)
+    return Reason("state-melts", {"melts_c": melts_c}) if temperature_c >= melts_c else None
+
+
+def _solved(asked: Sequence[tuple[LayerSamples, float]]) -> list[SteelState]:
+    if not asked:
+        return []
+    moved = [perturbed(layer) for layer, _ in asked]
+    wt, errors = concatenated(moved)
+    heat = np.concatenate([np.full(m.samples, c) for m, (_, c) in zip(moved, asked, strict=True)])
+    samples = austenitised(wt, heat, asked[0][0].start, errors)
+    ends = np.cumsum([0, *(m.samples for m in moved)])
+    return [
+        _state(layer, _part(samples, a, b), c)
+        for (layer, c), a, b in zip(asked, ends[:-1], ends[1:], strict=True)
+    ]
+
+
+def _part(samples: AusteniteSamples, first: int, end: int) -> AusteniteSamples:
+    fields = {name: getattr(samples, name) for name in AusteniteSamples.__dataclass_fields__}
+    cut: dict[str, Any] = {
+        name: {e: v[first:end] for e, v in value.items()} if isinstance(value, dict) else value[first:end]
+        for name, value in fields.items()
+    }
+    return AusteniteSamples(**cut)
+
+
+def _state(layer: LayerSamples, s: AusteniteSamples, temperature_c: float) -> SteelState:
+    composition = layer.analysis()
+    ae1, ae3, acm = line_estimates(critical_lines(composition))
+    austenite, ferrite = float(s.austenite[0]), float(s.ferrite[0])
+    there = austenite >= LEAST_AUSTENITE_FRAC
+    amounts = EquilibriumAmounts(
+        austenite,
+        ferrite,
+        float(s.carbide_at_equilibrium[0]),
+        float(s.equilibrium_carbon_wt[0]) if austenite > 0.0 else None,
+    )
+    notices = (*_too_hot(temperature_c, composition), *_notices(composition, ferrite, austenite))
+    if not there:
+        cold = (Reason("state-no-austenite"), *notices)
+        return SteelState(temperature_c, layer.start, ae1, ae3, acm, amounts, None, None, None, None, cold)
+    dissolved = Composition({e: float(v[0]) for e, v in s.dissolved_wt.items() if v[0] > 0.0})
+    soaked = AfterSoak(band(s.dissolved_wt["C"], least=0.0), band(s.carbide, least=0.0), dissolved)
+    return SteelState(
+        temperature_c,
+        layer.start,
+        ae1,
+        ae3,
+        acm,
+        amounts,
+        soaked,
+        band(s.ms_c),
+        _retained(s),
+        band(s.hrc, least=0.0),
+        notices,
+    )
+
+
+def _retained(s: AusteniteSamples) -> Estimate:
+    """Retained austenite at 20 C; what a blade keeps that is tempered from a warm bath widens it upwards."""
+    at_room = band(s.retained_austenite, least=0.0, most=1.0)
+    warm = float(retained_austenite_of(s.dissolved_wt, s.ms_c, BATH_C)[0]) - at_room.value
+    high = at_room.value + float(np.hypot(at_room.high - at_room.value, warm))
+    return Estimate(at_room.value, at_room.low, min(high, 1.0))
+
+
+def _too_hot(temperature_c: float, composition: Composition) -> tuple[Reason, ...]:
+    melts_c = melts_from_c(composition)
     if temperature_c <= melts_c - decision_numbers("burning")["below_solidus_k"]:
         return ()
-    return (f"it may burn here: it begins to melt at about {wording.temperature(melts_c)}",)
+    return (Reason("state-burns", {"melts_c": melts_c}),)
 
 
 def line_estimates(lines: CriticalLines) -> tuple[Estimate | None, Estimate | None, Estimate | None]:
@@ -129,72 +199,11 @@ def _around(value: float | None, error: float) -> Estimate | None:
     return None if value is None else Estimate(value, value - error, value + error)
 
 
-def _not_computed(temperature_c: float, start: Start, why: str) -> SteelState:
-    return SteelState(temperature_c, start, None, None, None, None, None, None, None, None, (why,))
-
-
-def _notices(composition: Composition, found: EquilibriumState) -> tuple[str, ...]:
+def _notices(composition: Composition, ferrite: float, austenite: float) -> tuple[Reason, ...]:
     told = [
-        f"{o.name} {wording.wt(o.value)} lies outside {wording.wt(o.low)} to {wording.wt(o.high)}, "
-        "the range this was tested on"
+        Reason("state-untested", {"element": o.name, "wt": o.value, "low_wt": o.low, "high_wt": o.high})
         for o in outside_range(composition)
     ]
-    if found.ferrite > LEAST_AUSTENITE_FRAC and found.austenite > LEAST_AUSTENITE_FRAC:
-        told.append(f"{wording.percent(found.ferrite)} ferrite is left: it stays soft")
+    if ferrite > LEAST_AUSTENITE_FRAC and austenite > LEAST_AUSTENITE_FRAC:
+        told.append(Reason("state-ferrite", {"ferrite": ferrite}))
     return tuple(told)
-
-
-def _soaked(composition: Composition, found: EquilibriumState, start: Start) -> AfterSoak:
-    """Equilibrium is the upper end of what dissolves; how much less, is from memory."""
-    shares = decision_numbers("state")
-    kind = "alloyed" if forms_alloy_carbide(composition) else "plain"
-    share = shares[f"{start}_{kind}"]
-    error = shares["dissolved_error_alloyed_wt" if kind == "alloyed" else "dissolved_error_wt"]
-    upper = found.austenite_wt["C"]
-    total = composition["C"]
-    low = share * max(upper - error, 0.0)
-    has_carbide = found.carbide > 0.0 or share < 1.0
-    high = min(upper + error, max(total, upper)) if has_carbide else upper
-    value = 0.5 * (share + 1.0) * upper
-    austenite = Composition({**dict(found.austenite_wt), "C": value})
-    unit = _carbide_for_carbon(composition, found)
-    carbide = Estimate(
-        found.carbide + unit * (upper - value), found.carbide, found.carbide + unit * (upper - low)
-    )
-    return AfterSoak(Estimate(value, min(low, value), max(high, value)), carbide, austenite)
-
-
-def _carbide_for_carbon(composition: Composition, found: EquilibriumState) -> float:
-    """Mass fraction of carbide that holds back 1 wt% of the austenite's carbon (cementite: 6.7 %)."""
-    return found.austenite / float(decision_numbers("state")["carbon_in_cementite_wt"])
-
-
-def _martensite(soaked: AfterSoak, bath_c: float) -> tuple[Estimate, Estimate]:
-    carbon = soaked.austenite_carbon_wt
-    poor, middle, rich = (soaked.austenite.with_carbon(c) for c in (carbon.low, carbon.value, carbon.high))
-    error = decision_numbers("state")["ms_error_k"]
-    ms = Estimate(ms_van_bohemen_c(middle), ms_van_bohemen_c(rich) - error, ms_van_bohemen_c(poor) + error)
-    least = min(_retained(poor, ROOM_C), retained_austenite_koistinen_marburger(ms.high, ROOM_C))
-    most = max(_retained(rich, bath_c), retained_austenite_koistinen_marburger(ms.low, ROOM_C))
-    value = _retained(middle, ROOM_C)
-    return ms, Estimate(value, min(least, value), max(most, value))
-
-
-def _retained(austenite: Composition, quench_c: float) -> float:
-    if ms_van_bohemen_c(austenite) <= quench_c:
-        return 1.0
-    return retained_austenite_van_bohemen(austenite, quench_c)
-
-
-def _hardness(soaked: AfterSoak, retained: Estimate, ferrite: float) -> Estimate:
-    """Martensite of the dissolved carbon, less retained austenite and ferrite. +-1.5 HRC is ours."""
-    carbon, error = soaked.austenite_carbon_wt, decision_numbers("state")["hrc_error"]
-    soft = float(decision_numbers("state")["ferrite_hrc"])
-
-    def mixed(carbon_wt: float, austenite_frac: float) -> float:
-        hard = hardness_with_retained_austenite(martensite_hardness_hrc(carbon_wt), austenite_frac)
-        return (1.0 - ferrite) * hard + ferrite * soft
-
-    value = mixed(carbon.value, retained.value)
-    ends = [mixed(carbon.low, retained.low), mixed(carbon.high, retained.high)]
-    return Estimate(value, min(*ends, value) - error, max(*ends, value) + error)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from billet.composition import Composition
 from billet.formulas.equilibrium import CriticalLines, critical_lines, equilibrium_state
 from billet.hardening.critical_rate import hardenability
-from billet.hardening.layer import LayerSteel, is_austenitic, is_high_alloy
+from billet.hardening.layer import LayerSteel, is_high_alloy
 from billet.tables.heat_cycle import cycle_numbers
 from billet.tables.plate_cooling import centre_rate_k_s
 from billet.tables.practice import decision_numbers
@@ -94,14 +94,10 @@ class CycleLayer:
 
 
 def cycle_layers(layers: Sequence[LayerSteel]) -> tuple[CycleLayer, ...]:
-    """The layers of a blade; each counts by how far its carbon lets it harden."""
-    limits = decision_numbers("role")
-    ends = (limits["soft_below_c_wt"], limits["partly_below_c_wt"])
-    found = []
-    for layer in layers:
-        weight = 0.0 if is_austenitic(layer.composition) else ramp(layer.carbon.mean, ends)
-        found.append(CycleLayer(layer.name, layer.grade, layer.composition, weight, layer.share, layer.start))
-    return tuple(found)
+    """The layers of a blade with the weights that hardening gives them."""
+    return tuple(
+        CycleLayer(one.name, one.grade, one.composition, one.weight, one.share, one.start) for one in layers
+    )
 
 
 Measure = Callable[[CycleLayer], float | None]

@@ -3,12 +3,12 @@
 from dataclasses import dataclass
 from typing import Literal
 
-from billet.contract.hardening_rows import TemperRow
 from billet.contract.values import Medium, Reason
 from billet.hardening.annealing import Anneal
 from billet.hardening.cold_treatment import ColdTreatment
 from billet.hardening.cycle_layer import ramp
 from billet.hardening.decision import HardeningDecision
+from billet.hardening.temper_types import TemperDecision
 from billet.tables.heat_cycle import cycle_numbers
 
 Job = Literal["anneal", "normalise", "harden", "temper"]
@@ -38,7 +38,7 @@ def programmes(
     softened: Anneal,
     cold: ColdTreatment | None,
     medium: Medium | None,
-    temper: TemperRow,
+    temper: TemperDecision,
     through_min: float | None,
 ) -> tuple[Programme, ...]:
     """In the order of the work: normalise, anneal, harden, temper; what is not done has none."""
@@ -46,16 +46,18 @@ def programmes(
         ("normalise", _normalise(judged)),
         ("anneal", _anneal(softened)),
         ("harden", _harden(judged, medium, through_min)),
-        ("temper", _temper(temper, cold) if judged.set_point is not None else ()),
+        ("temper", _temper(temper, cold) if judged.set_point_c is not None else ()),
     )
     return tuple(Programme(job, segments) for job, segments in jobs if segments)
 
 
-def temper_temperature_c(temper: TemperRow, wanted_c: float | None = None) -> float | None:
-    """The wanted temperature, else the middle of the advised ones, to five degrees; None without any."""
-    if wanted_c is not None:
-        return wanted_c
-    advised = [step.temperature_c for step in temper.table if step.advised]
+def temper_temperature_c(temper: TemperDecision) -> float | None:
+    """The wanted temperature where nothing speaks against it, else the middle of the advised ones, to five
+    degrees; None without any."""
+    wanted = temper.wanted
+    if wanted is not None and wanted.temperature_c is not None and wanted.reason is None:
+        return wanted.temperature_c
+    advised = [step.temperature_c for step in temper.table if step.why_not is None]
     if not advised:
         return None
     step_k = float(cycle_numbers("kiln")["temper_round_k"])
@@ -87,9 +89,9 @@ def _anneal(softened: Anneal) -> tuple[Segment, ...]:
 def _harden(
     judged: HardeningDecision, medium: Medium | None, through_min: float | None
 ) -> tuple[Segment, ...]:
-    if judged.set_point is None or judged.soak is None or through_min is None:
+    if judged.set_point_c is None or judged.soak is None or through_min is None:
         return ()
-    rule, set_c = cycle_numbers("kiln"), judged.set_point.c
+    rule, set_c = cycle_numbers("kiln"), judged.set_point_c
     out = {"medium": medium, "soak_min": judged.soak.minutes, "through_min": through_min}
     hold_min = float(round(judged.soak.minutes + through_min, 1))
     hot = Segment(None, set_c, hold_min, Reason("kiln-out-to-quench", out))
@@ -100,7 +102,7 @@ def _harden(
     return (*(Segment(float(rule["preheat_k_h"]), c, minutes, even) for c, minutes in steps), hot)
 
 
-def _temper(temper: TemperRow, cold: ColdTreatment | None) -> tuple[Segment, ...]:
+def _temper(temper: TemperDecision, cold: ColdTreatment | None) -> tuple[Segment, ...]:
     at_c = temper_temperature_c(temper)
     if at_c is None:
         return ()

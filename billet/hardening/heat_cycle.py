@@ -49,10 +49,8 @@ def heat_cycle(recipe: Recipe, forged: Forged, metal: Metal, answered: HeatTreat
     layers = cycle_layers(judged.layers)
     blade = answered.blade
     hard_from_air = judged.normalising.hard_from_air
-    softened = anneal(
-        layers, blade.height_mm / len(blade.layer_starts), hard_from_air, shop_cooling(recipe.given)
-    )
-    heat_c = None if judged.set_point is None else judged.set_point.c
+    softened = anneal(layers, blade.height_mm / len(blade.layer_starts), hard_from_air, shop_cooling(recipe))
+    heat_c = judged.set_point_c
     kept = {name: state.retained_austenite for name, state in answered.states.items()}
     cold = None if heat_c is None else cold_treatment(layers, kept)
     soaked = None if heat_c is None or judged.soak is None else Heat(heat_c, judged.soak.minutes)

@@ -1,20 +1,33 @@
 """What the smith asks: the blade inside the bar, one temperature, one medium, one temper."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
+import numpy as np
+
 from billet.composition import Composition, blend
-from billet.contract.report import CarbonSpread, Estimate, QuenchRow, TemperRow
+from billet.contract.report import CarbonSpread, Estimate, QuenchRow
 from billet.diffusion.contrast import AlloyInterdiffusion, alloy_interdiffusion, interdiffused_composition
 from billet.diffusion.profile import Profile
 from billet.diffusion.simulation import Metal
 from billet.forging.model import Forged
 from billet.hardening.austenite_state import SteelState
 from billet.hardening.blade import blade_profile, carbon_spreads, mass_shares, spare_height_mm
-from billet.hardening.decision import HardeningDecision, judge, quench_of, states_at
-from billet.hardening.layer import LayerSteel, judge_role
+from billet.hardening.decision import (
+    HardeningDecision,
+    decide_hardening,
+    half_width,
+    quench_of,
+    states_at,
+)
+from billet.hardening.joint_decision import JointDecision, decide_jointly
+from billet.hardening.layer import LayerSteel, role_of
 from billet.hardening.preheat_diffusion import after_normalising_and_soak
 from billet.hardening.published_hardness import published_hrc
-from billet.hardening.temper import temper_row
+from billet.hardening.samples import CellCarbon, FormulaErrors, LayerSamples
+from billet.hardening.temper import temper_of_plan
+from billet.hardening.temper_types import TemperDecision
+from billet.hardening.zones import edge_zone_mm, middle_zone, whole
 from billet.recipe.model import Recipe
 
 
@@ -22,7 +35,8 @@ from billet.recipe.model import Recipe
 class HeatTreatment:
     """`blade` is the profile after normalising and soak, `as_forged` the same before them.
 
-    `first` is what was decided on the carbon as forged: its heats are those that `blade` went through.
+    `undecided` are its layers before they are weighed. `first` is what was decided on the carbon as
+    forged: its heats are those that `blade` went through.
     """
 
     as_forged: Profile
@@ -33,9 +47,10 @@ class HeatTreatment:
     blur: AlloyInterdiffusion
     bulk: Composition
     judged: HardeningDecision
+    undecided: tuple[LayerSamples, ...]
     states: dict[str, SteelState]
     quench: QuenchRow
-    temper: TemperRow
+    temper: TemperDecision
 
 
 def answer(recipe: Recipe, forged: Forged, metal: Metal) -> HeatTreatment:
@@ -48,13 +63,11 @@ def answer(recipe: Recipe, forged: Forged, metal: Metal) -> HeatTreatment:
     blade = None if on_edge else recipe.blade
     profile = blade_profile(metal.bar, blade)
     blur = alloy_interdiffusion(metal.bar)
-    before = _layers(recipe, metal, profile, blur)
     forged_mm = min(forged.rows[-1].height_mm, forged.rows[-1].width_mm)
-    first = judge(recipe, before, forged_mm)
+    first = _decided(recipe, metal, profile, blur, forged_mm)
     after = after_normalising_and_soak(profile, first)
-    layers = _layers(recipe, metal, after, blur)
-    judged = judge(recipe, layers, forged_mm)
-    states = states_at(recipe, judged)
+    judged = _decided(recipe, metal, after, blur, forged_mm)
+    states = states_at(judged)
     hardened = _hardened(judged)
     hrc = {layer.name: _quenched_hrc(layer, states, judged.heat_c) for layer in hardened}
     return HeatTreatment(
@@ -66,10 +79,57 @@ def answer(recipe: Recipe, forged: Forged, metal: Metal) -> HeatTreatment:
         blur,
         _bulk(metal),
         judged,
+        layer_samples(recipe, metal, after, blur),
         states,
         quench_of(recipe, judged, states),
-        temper_row(hardened, hrc),
+        temper_of_plan(hardened, hrc),
     )
+
+
+def _decided(
+    recipe: Recipe, metal: Metal, profile: Profile, blur: AlloyInterdiffusion, forged_mm: float
+) -> HardeningDecision:
+    joint = decide_jointly(layer_samples(recipe, metal, profile, blur), half_width(recipe))
+    return decide_hardening(recipe, joint, _layers(recipe, metal, profile, joint), forged_mm)
+
+
+def layer_samples(
+    recipe: Recipe, metal: Metal, profile: Profile, blur: AlloyInterdiffusion
+) -> tuple[LayerSamples, ...]:
+    """Every steel of the blade as a sample of one, in the order of the recipe."""
+    edge_mm = recipe.blade.edge_mm if recipe.blade is not None else 0.0
+    edge = middle_zone(profile, edge_zone_mm(profile.height_mm, edge_mm))
+    blade = whole(profile)
+    spreads, shares = _spreads(metal, profile), mass_shares(profile)
+    mean = blend((metal.compositions[name], shares[name]) for name in spreads)
+    start = recipe.start
+    found = []
+    for name, carbon in spreads.items():
+        steel = recipe.steels[name]
+        alloy = interdiffused_composition(steel.composition, mean, blur.contrast).with_carbon(carbon.mean)
+        found.append(
+            LayerSamples(
+                name=name,
+                grade=steel.grade,
+                harden_c=steel.harden_c,
+                cladding=steel.cladding,
+                given=steel.analysis == "given",
+                start=start,
+                wt=_columns(alloy.wt),
+                supplied_wt=_columns(steel.composition.wt),
+                edge=edge.get(name, CellCarbon(np.zeros((1, 0)), np.zeros(0))),
+                blade=blade[name],
+                weight=np.ones(1),
+                errors=FormulaErrors.none(1),
+            )
+        )
+    return tuple(found)
+
+
+def _columns(wt: Mapping[str, float]) -> dict[str, np.ndarray[tuple[int], np.dtype[np.float64]]]:
+    columns = {e: np.array([v]) for e, v in wt.items()}
+    columns.setdefault("C", np.zeros(1))
+    return columns
 
 
 def _hardened(judged: HardeningDecision) -> tuple[LayerSteel, ...]:
@@ -105,30 +165,27 @@ def _bulk(metal: Metal) -> Composition:
     )
 
 
-def _layers(
-    recipe: Recipe, metal: Metal, profile: Profile, blur: AlloyInterdiffusion
-) -> tuple[LayerSteel, ...]:
-    shares = mass_shares(profile)
-    spreads = _spreads(metal, profile)
-    mean = blend((metal.compositions[name], shares[name]) for name in spreads)
-    start = recipe.blade.start if recipe.blade is not None else "normalised"
+def _layers(recipe: Recipe, metal: Metal, profile: Profile, joint: JointDecision) -> tuple[LayerSteel, ...]:
+    """The steels of the blade as the plan tells them."""
+    shares, spreads = mass_shares(profile), _spreads(metal, profile)
+    greatest = max(float(layer.weight[0]) for layer in joint.layers)
     found = []
-    for name, carbon in spreads.items():
-        steel = recipe.steels[name]
-        alloy = interdiffused_composition(steel.composition, mean, blur.contrast).with_carbon(carbon.mean)
-        role, why = judge_role(alloy, carbon)
+    for layer in joint.layers:
+        steel = recipe.steels[layer.name]
+        role, why = role_of(layer, greatest)
         found.append(
             LayerSteel(
-                name=name,
+                name=layer.name,
                 grade=steel.grade,
                 harden_c=steel.harden_c,
                 supplied=steel.composition,
-                composition=alloy,
-                carbon=carbon,
-                share=shares[name],
+                composition=layer.analysis(),
+                carbon=spreads[layer.name],
+                share=shares[layer.name],
                 role=role,
                 role_because=why,
-                start=start,
+                start=layer.start,
+                weight=float(layer.weight[0]),
             )
         )
     return tuple(found)

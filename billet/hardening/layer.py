@@ -5,8 +5,8 @@ from dataclasses import dataclass, replace
 
 from billet.composition import Composition
 from billet.contract.report import CarbonSpread, Range, Role
-from billet.formulas.equilibrium import outside_range
-from billet.formulas.martensite import ms_van_bohemen_c
+from billet.contract.values import Reason
+from billet.hardening.samples import LayerSamples
 from billet.tables.practice import decision_numbers
 from billet.tables.steels import Start, Steel
 
@@ -27,7 +27,8 @@ class LayerSteel:
     carbon: CarbonSpread
     share: float
     role: Role
-    role_because: str
+    role_because: Reason
+    weight: float = 1.0
     start: Start = "normalised"
 
     def at_carbon(self, carbon_wt: float) -> Composition:
@@ -62,22 +63,6 @@ def is_high_alloy(composition: Composition) -> bool:
     )
 
 
-def beyond_every_window(composition: Composition) -> tuple[str, ...]:
-    """Elements so far over the compositions the equilibria were tested on that no window is computed."""
-    limits = decision_numbers("window")
-    fitted = [
-        o.name
-        for o in outside_range(composition)
-        if o.value > limits["untested_factor"] * o.high and o.name != "C" and o.high > limits["unmodelled_wt"]
-    ]
-    foreign = [
-        o.name
-        for o in outside_range(composition)
-        if o.high <= limits["unmodelled_wt"] < limits["foreign_wt"] < o.value
-    ]
-    return (*fitted, *foreign)
-
-
 def forms_alloy_carbide(composition: Composition) -> bool:
     """Cr from 0.3 %, V, W or Mo enough that the steel keeps alloyed carbide in its range."""
     limits = decision_numbers("window")
@@ -99,20 +84,22 @@ def is_plain(composition: Composition) -> bool:
     )
 
 
-def judge_role(composition: Composition, carbon: CarbonSpread) -> tuple[Role, str]:
-    """Whether a layer hardens, by its alloy and its carbon inside the blade, and why."""
-    limits = decision_numbers("role")
-    if is_austenitic(composition):
-        return "soft", "stays austenite: it never hardens by heat"
-    if composition["Cr"] >= limits["ferritic_cr_wt"] and carbon.mean < limits["ferritic_c_wt"]:
-        return "soft", "chromium steel with hardly any carbon: it stays ferrite"
-    if not is_high_alloy(composition) and ms_van_bohemen_c(composition) < limits["least_ms_c"]:
-        return "soft", "so rich in manganese or nickel that it stays austenite when quenched"
-    if carbon.p10 < limits["soft_below_c_wt"]:
-        return "soft", "too little carbon after forging to harden as an edge"
-    if carbon.p10 < limits["partly_below_c_wt"]:
-        return "partly", "hardens in part: carbon after forging lies between 0.30 and 0.40 %"
-    return "hardens", "enough carbon after forging"
+def role_of(layer: LayerSamples, greatest: float) -> tuple[Role, Reason]:
+    """What a layer of a plan (a sample of one) does in the quench, and why. `greatest` is the most that
+    any steel hardens: under a twentieth the whole blade stays soft."""
+    numbers = decision_numbers("role")
+    weight, composition = float(layer.weight[0]), layer.analysis()
+    carbon = {"carbon_wt": composition["C"], "weight": weight}
+    if layer.cladding:
+        return "soft", Reason("role-cladding")
+    if weight < numbers["soft_below"] or greatest < numbers["nothing_hardens_weight"]:
+        if is_austenitic(composition):
+            return "soft", Reason("role-austenite")
+        low, high = numbers["carbon_wt"]
+        return "soft", Reason("role-soft", {**carbon, "from_wt": low, "full_wt": high})
+    if weight > numbers["hardens_from"]:
+        return "hardens", Reason("role-hardens", carbon)
+    return "partly", Reason("role-partly", carbon)
 
 
 def largest(values: Mapping[str, float]) -> str:

@@ -16,6 +16,6 @@ def after_normalising_and_soak(profile: Profile, judged: HardeningDecision) -> P
 
 def soak_heat(judged: HardeningDecision) -> list[tuple[float, float]]:
     """The hardening heat as (temperature in C, minutes); nothing where there is no set point."""
-    if judged.set_point is None or judged.soak is None:
+    if judged.set_point_c is None or judged.soak is None:
         return []
-    return [(judged.set_point.c, judged.soak.minutes)]
+    return [(judged.set_point_c, judged.soak.minutes)]

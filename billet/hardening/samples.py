@@ -34,13 +34,14 @@ class FormulaErrors:
     """How far each formula is off in every sample: (samples,) each; all nought or one in a plan.
 
     Offsets in K and wt%; `soak` runs from 0, the least a short soak dissolves, over 0.5, the value, to 1,
-    equilibrium; factors multiply the critical rate and the film coefficient; `range_k` moves a good range.
+    equilibrium; `range_sd` counts standard deviations of a
+    good range; factors multiply the critical rate and the film coefficient.
     """
 
     ae1_k: Array
     ae3_k: Array
     acm_k: Array
-    range_k: Array
+    range_sd: Array
     ms_k: Array
     hrc: Array
     temper_hrc: Array
@@ -63,13 +64,15 @@ class LayerSamples:
     `wt` holds what is left in the layer, with C the carbon that hardens (the mean over its cells weighted
     by how far each hardens), `supplied_wt` the analysis before the fire; each element (samples,). `edge`
     is the zone of the edge, `blade` the whole blade. `weight` (samples,) is how much the steel counts in
-    every most and least, 0 to 1: declared cladding and what does not harden count nothing.
+    every most and least, 0 to 1: declared cladding and what does not harden count nothing. `given` tells
+    an analysis of its own from that of the grade.
     """
 
     name: str
     grade: Steel | None
     harden_c: Range | None
     cladding: bool
+    given: bool
     start: Start
     wt: Mapping[str, Array]
     supplied_wt: Mapping[str, Array]
@@ -86,3 +89,21 @@ class LayerSamples:
     def analysis(self, sample: int = 0) -> Composition:
         """The layer's metal in one sample."""
         return Composition({element: float(values[sample]) for element, values in self.wt.items()})
+
+    @staticmethod
+    def plain(wt: Mapping[str, Array], cells: CellCarbon, start: Start, samples: int) -> "LayerSamples":
+        """A steel known by its analysis alone, the whole of its blade."""
+        return LayerSamples(
+            name="steel",
+            grade=None,
+            harden_c=None,
+            cladding=False,
+            given=True,
+            start=start,
+            wt=wt,
+            supplied_wt=wt,
+            edge=cells,
+            blade=cells,
+            weight=np.ones(samples),
+            errors=FormulaErrors.none(samples),
+        )

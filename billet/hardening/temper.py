@@ -1,100 +1,285 @@
-"""Tempered hardness per layer from published curves, and which layer governs."""
+"""The temper of a blade: its table, the layer that governs it, what a wanted hardness asks for."""
 
-from bisect import bisect_right
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
-from billet import wording
-from billet.contract.report import Estimate, TemperRow, TemperSteel, TemperStep
+import numpy as np
+import numpy.typing as npt
+
+from billet.contract.values import Estimate, Fact, Reason
 from billet.hardening.layer import LayerSteel
+from billet.hardening.temper_range import temper_limits
+from billet.hardening.temper_types import (
+    TemperDecision,
+    TemperedLayer,
+    TemperedSteel,
+    TemperedStep,
+    WantedTemper,
+)
+from billet.hardening.tempered_hardness import (
+    band_hrc,
+    is_told,
+    near_curves,
+    tempered_hrc,
+    usual_quenched_hrc,
+)
 from billet.tables.practice import decision_numbers
-from billet.tables.tempering import TemperCurve, curve_for
+from billet.tables.tempering import TemperCurve, temper_numbers
 
-GOVERNING_C = 200.0
+Array = npt.NDArray[np.float64]
+
+FADE_HRC = 20.0
+FADE_K = 100.0
+HALVINGS = 14
+WITHIN_K = 0.5
 
 
-def temper_row(layers: tuple[LayerSteel, ...], quenched_hrc: dict[str, Estimate | None]) -> TemperRow:
-    """Temper table of the layers that were hardened; a steel without any curve is left out and named.
+@dataclass(frozen=True)
+class _Told:
+    """The layers with a figure, each with what it came from the quench with."""
 
-    The published curve is moved by half of how far the layer's as-quenched hardness lies off the
-    curve's own, fading to nothing at 400 C (common practice, no source), and told as +-2 HRC. No temper
-    makes a layer harder than it came from the quench.
+    layers: tuple[TemperedLayer, ...]
+    quenched_hrc: Mapping[str, Array]
+
+
+def temper_decision(
+    layers: Sequence[TemperedLayer],
+    quenched_hrc: Mapping[str, Array],
+    temper_to_hrc: float | None = None,
+    cycles: int | None = None,
+    minutes: float | None = None,
+) -> TemperDecision:
+    """Table, governing steel and wanted temper of a plan, told for its first sample.
+
+    `quenched_hrc` by steel (samples,); a steel that is not in it came out as usual for its analysis.
+    `minutes` of one cycle. Layers of no weight (declared cladding, what stays soft) are not tempered.
     """
-    rules = decision_numbers("temper")
-    curves = {
-        layer.name: curve
-        for layer in layers
-        if layer.role != "soft"
-        and layer.grade is not None
-        and (curve := curve_for(layer.grade.id)) is not None
+    rules = temper_numbers("advised")
+    cycles, minutes = cycles or int(rules["cycles"]), minutes or float(rules["minutes"])
+    hardening = tuple(layer for layer in layers if layer.weight[0] > 0.0)
+    told = _told(hardening, quenched_hrc)
+    not_told = tuple(layer for layer in hardening if layer.name not in told.quenched_hrc)
+    limits = _limits(hardening)
+    table = _table(told, rules["shown_c"], cycles * minutes, limits)
+    wanted = None if temper_to_hrc is None else _wanted(told, temper_to_hrc, cycles * minutes, limits)
+    curves = {layer.name: near_curves(_first(layer.wt)) for layer in told.layers}
+    return TemperDecision(
+        wanted,
+        table,
+        _governs(told, cycles * minutes),
+        tuple(layer.name for layer in not_told),
+        None if limits is None else (rules["low_c"], limits.top_c),
+        None if limits is None else (limits.low_c, limits.high_c),
+        cycles,
+        minutes,
+        _reasons(curves, not_told, cycles, minutes),
+        curves,
+    )
+
+
+def edge_hrc(
+    layers: Sequence[TemperedLayer],
+    quenched_hrc: Mapping[str, Array],
+    temperature_c: Array | float,
+    minutes: float,
+) -> Array:
+    """Hardness of the softest layer of the edge after `minutes` at heat in all. [HRC] (samples,)
+
+    A layer of little weight counts as harder by up to 20 HRC, so it fades out; one of no weight and one
+    without a figure do not count. Infinite where none counts.
+    """
+    found = [np.full(layer.weight.shape, np.inf) for layer in layers]
+    for place, layer in enumerate(layers):
+        quenched = _quenched(layer, quenched_hrc)
+        hrc = tempered_hrc(layer.wt, quenched, temperature_c, minutes) + FADE_HRC * (1.0 - layer.weight)
+        counts = (layer.weight > 0.0) & is_told(layer.wt)
+        found[place] = np.where(counts, hrc, np.inf)
+    return np.asarray(np.min(found, axis=0))
+
+
+def temperature_for_hrc(
+    layers: Sequence[TemperedLayer], quenched_hrc: Mapping[str, Array], hrc: float, minutes: float
+) -> Array:
+    """Temperature at which the softest layer of the edge comes down to `hrc`. [C] (samples,)
+
+    The same function turned round, from the lowest to the hottest temperature shown; nan out of reach.
+    """
+    rules = temper_numbers("advised")
+    shape = layers[0].weight.shape if layers else ()
+    low, high = np.full(shape, rules["low_c"]), np.full(shape, rules["shown_c"][-1])
+    reached = (edge_hrc(layers, quenched_hrc, low, minutes), edge_hrc(layers, quenched_hrc, high, minutes))
+    inside = (reached[0] >= hrc) & (reached[1] <= hrc)
+    for _ in range(HALVINGS):
+        middle = 0.5 * (low + high)
+        harder = edge_hrc(layers, quenched_hrc, middle, minutes) > hrc
+        low, high = np.where(harder, middle, low), np.where(harder, high, middle)
+    return np.asarray(np.where(inside, high, np.nan))
+
+
+@dataclass(frozen=True)
+class _Limits:
+    """The advised top and the brittle range of the bar, with the steel that sets the top. [C]"""
+
+    top_c: float
+    low_c: float
+    high_c: float
+    steel: str
+
+
+def _limits(layers: tuple[TemperedLayer, ...]) -> _Limits | None:
+    """Lowest top and widest brittle range over the layers; one of little weight fades out by 100 K."""
+    if not layers:
+        return None
+    found = [(layer, temper_limits(layer.wt), FADE_K * (1.0 - float(layer.weight[0]))) for layer in layers]
+    tops = [float(limits.top_c[0]) + fade for _, limits, fade in found]
+    lows = [float(limits.brittle_low_c[0]) + fade for _, limits, fade in found]
+    highs = [float(limits.brittle_high_c[0]) - fade for _, limits, fade in found]
+    return _Limits(min(tops), min(lows), max(highs), layers[int(np.argmin(tops))].name)
+
+
+def _why_not(temperature_c: float, limits: _Limits | None) -> Reason | None:
+    if limits is None or temperature_c <= limits.top_c + WITHIN_K:
+        return None
+    values: dict[str, Fact] = {
+        "low_c": limits.low_c,
+        "high_c": limits.high_c,
+        "top_c": limits.top_c,
+        "steel": limits.steel,
     }
-    steps = tuple(_step(t, curves, quenched_hrc) for t in rules["shown_c"])
-    steps = tuple(s for s in steps if s.per_steel)
-    missing = [layer.name for layer in layers if layer.role != "soft" and layer.name not in curves]
-    return TemperRow(
-        steps, _governs(steps), int(rules["cycles"]), float(rules["minutes"]), _because(curves, missing)
+    brittle = limits.low_c <= temperature_c <= limits.high_c
+    return Reason("temper-brittle" if brittle else "temper-beyond", values)
+
+
+def _told(layers: tuple[TemperedLayer, ...], quenched_hrc: Mapping[str, Array]) -> _Told:
+    with_figure = tuple(layer for layer in layers if bool(is_told(layer.wt)[0]))
+    return _Told(with_figure, {layer.name: _quenched(layer, quenched_hrc) for layer in with_figure})
+
+
+def _quenched(layer: TemperedLayer, quenched_hrc: Mapping[str, Array]) -> Array:
+    return quenched_hrc[layer.name] if layer.name in quenched_hrc else usual_quenched_hrc(layer.wt)
+
+
+def _table(
+    told: _Told, temperatures_c: Sequence[float], minutes: float, limits: _Limits | None
+) -> tuple[TemperedStep, ...]:
+    if not told.layers:
+        return ()
+    return tuple(
+        TemperedStep(t, minutes, _why_not(t, limits), per_steel)
+        for t, per_steel in zip(temperatures_c, _per_steel(told, temperatures_c, minutes), strict=True)
     )
 
 
-def _because(curves: dict[str, TemperCurve], missing: list[str]) -> str:
-    if not curves and not missing:
-        return "nothing is hardened, so there is nothing to temper"
-    parts = ["begin below 60 \u00b0C and within the hour, two cycles of two hours"]
-    borrowed = [f"{name} from {c.relative_of}" for name, c in curves.items() if c.relative_of is not None]
-    if borrowed:
-        parts.append(f"curves borrowed from the nearest relative: {', '.join(borrowed)}")
-    if missing:
-        parts.append(f"no published curve for {', '.join(missing)}: temper a test piece and measure")
-    return "; ".join(parts)
+def _per_steel(
+    told: _Told, temperatures_c: Sequence[float], minutes: float
+) -> list[tuple[TemperedSteel, ...]]:
+    """By temperature: every layer's hardness in the first sample."""
+    at_c = np.asarray(temperatures_c, dtype=float)
+    columns = []
+    for layer in told.layers:
+        wt = {element: np.full(at_c.shape, values[0]) for element, values in layer.wt.items()}
+        quenched = np.full(at_c.shape, told.quenched_hrc[layer.name][0])
+        band = float(band_hrc(_one(layer.wt))[0])
+        values = tempered_hrc(wt, quenched, at_c, minutes)
+        columns.append(
+            [TemperedSteel(layer.name, float(v - band), float(v), float(v + band)) for v in values]
+        )
+    return list(zip(*columns, strict=True))
 
 
-def _step(
-    temperature_c: float, curves: dict[str, TemperCurve], quenched_hrc: dict[str, Estimate | None]
-) -> TemperStep:
-    rules = decision_numbers("temper")
-    rows = []
-    for name, curve in curves.items():
-        hrc = _tempered(temperature_c, curve, quenched_hrc.get(name))
-        if hrc is not None:
-            rows.append(TemperSteel(name, hrc - rules["band_hrc"], hrc + rules["band_hrc"]))
-    advised = rules["advised_low_c"] <= temperature_c <= rules["advised_high_c"]
-    low, high = rules["brittle_low_c"], rules["brittle_high_c"]
-    why = None
-    if not advised:
-        why = f"from {wording.temperature_range(low, high)} tempered martensite turns brittle"
-    return TemperStep(temperature_c, advised, why, tuple(rows))
+def _one(wt: Mapping[str, Array]) -> dict[str, Array]:
+    """The first sample alone."""
+    return {element: values[:1] for element, values in wt.items()}
 
 
-def _tempered(temperature_c: float, curve: TemperCurve, quenched: Estimate | None) -> float | None:
-    on_curve = _interpolated(temperature_c, curve)
-    if on_curve is None or quenched is None:
-        return on_curve
-    if curve.as_quenched_hrc is None:
-        return min(on_curve, quenched.value)
-    rules = decision_numbers("temper")
-    full_c, none_c = rules["full_shift_to_c"], rules["no_shift_from_c"]
-    fade = min(1.0, max(0.0, (none_c - temperature_c) / (none_c - full_c)))
-    shift = rules["half_of_difference"] * (quenched.value - curve.as_quenched_hrc) * fade
-    return float(min(on_curve + shift, quenched.value))
-
-
-def _interpolated(temperature_c: float, curve: TemperCurve) -> float | None:
-    """Hardness on the printed curve; None outside its printed temperatures."""
-    temperatures = [t for t, _ in curve.points]
-    if not temperatures or not temperatures[0] <= temperature_c <= temperatures[-1]:
+def _governs(told: _Told, minutes: float) -> str | None:
+    """The softest layer of the edge at 200 C, a layer of little weight counting as harder."""
+    if not told.layers:
         return None
-    i = min(bisect_right(temperatures, temperature_c), len(temperatures) - 1)
-    if i == 0:
-        return curve.points[0][1]
-    (t0, h0), (t1, h1) = curve.points[i - 1], curve.points[i]
-    return h0 + (temperature_c - t0) / (t1 - t0) * (h1 - h0)
+    rows = _per_steel(told, [temper_numbers("advised")["governing_c"]], minutes)[0]
+    felt = [
+        row.value + FADE_HRC * (1.0 - float(layer.weight[0]))
+        for row, layer in zip(rows, told.layers, strict=True)
+    ]
+    return rows[int(np.argmin(felt))].steel
 
 
-def _governs(steps: tuple[TemperStep, ...]) -> str | None:
-    """The softest hardening layer at the advised step nearest 200 C where every layer is told."""
-    advised = [s for s in steps if s.advised]
-    if not advised:
-        return None
-    most = max(len(s.per_steel) for s in advised)
-    nearest = min(
-        (s for s in advised if len(s.per_steel) == most), key=lambda s: abs(s.temperature_c - GOVERNING_C)
+def _wanted(told: _Told, hrc: float, minutes: float, limits: _Limits | None) -> WantedTemper:
+    if not told.layers:
+        return WantedTemper(hrc, None, minutes, Reason("temper-wanted-unknown", {"hrc": hrc}), ())
+    rules = temper_numbers("advised")
+    found = float(temperature_for_hrc(told.layers, told.quenched_hrc, hrc, minutes)[0])
+    if np.isfinite(found):
+        temperature = round(found)
+        return WantedTemper(
+            hrc,
+            float(temperature),
+            minutes,
+            _why_not(temperature, limits),
+            _per_steel(told, [temperature], minutes)[0],
+        )
+    ends = (rules["low_c"], rules["shown_c"][-1])
+    reached = [float(edge_hrc(told.layers, told.quenched_hrc, end, minutes)[0]) for end in ends]
+    side = 0 if hrc > reached[0] else 1
+    code = ("temper-wanted-too-hard", "temper-wanted-too-soft")[side]
+    return WantedTemper(
+        hrc, None, minutes, Reason(code, {"hrc": hrc, "at_c": ends[side], "reached_hrc": reached[side]}), ()
     )
-    return min(nearest.per_steel, key=lambda row: row.low).steel
+
+
+def _reasons(
+    curves: Mapping[str, tuple[TemperCurve, ...]],
+    not_told: tuple[TemperedLayer, ...],
+    cycles: int,
+    minutes: float,
+) -> tuple[Reason, ...]:
+    if not curves and not not_told:
+        return (Reason("temper-nothing"),)
+    shop = decision_numbers("shop")
+    begin = {"below_c": shop["temper_below_c"], "within_min": shop["temper_within_min"]}
+    found = [Reason("temper-begin", {**begin, "cycles": cycles, "minutes": minutes})]
+    for name, near in curves.items():
+        names = tuple(dict.fromkeys(curve.name for curve in near))
+        remembered = bool(near) and all(curve.seen == "memory" for curve in near)
+        if near:
+            by: dict[str, Fact] = {"steel": name, "curves": names, "remembered": remembered}
+            found.append(Reason("temper-by-curves", by))
+        else:
+            found.append(Reason("temper-by-model", {"steel": name}))
+    for layer in not_told:
+        first = _first(layer.wt)
+        heavy = sum(first.get(element, 0.0) for element in ("Mo", "W", "V"))
+        rich: dict[str, Fact] = {"steel": layer.name, "cr_wt": first.get("Cr", 0.0), "mo_w_v_wt": heavy}
+        found.append(Reason("temper-no-figure", rich))
+    return tuple(found)
+
+
+def _first(wt: Mapping[str, Array]) -> dict[str, float]:
+    return {element: float(values[0]) for element, values in wt.items()}
+
+
+@dataclass(frozen=True)
+class _PlanLayer:
+    """A layer of today's plan as a sample of one; every hardening layer counts fully."""
+
+    name: str
+    wt: Mapping[str, Array]
+    weight: Array
+
+
+def temper_of_plan(
+    layers: tuple[LayerSteel, ...],
+    quenched_hrc: Mapping[str, Estimate | None],
+    temper_to_hrc: float | None = None,
+) -> TemperDecision:
+    """The temper of the layers that the chosen heat has hardened."""
+    plan = tuple(
+        _PlanLayer(
+            layer.name,
+            {e: np.array([value]) for e, value in layer.composition.wt.items()},
+            np.array([0.0 if layer.role == "soft" else 1.0]),
+        )
+        for layer in layers
+    )
+    known = {name: np.array([hrc.value]) for name, hrc in quenched_hrc.items() if hrc is not None}
+    return temper_decision(plan, known, temper_to_hrc)

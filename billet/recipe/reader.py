@@ -1,35 +1,42 @@
-"""Reads one table of a recipe: every value checked, every default noted, the canonical form kept.
+"""Reads one table of a recipe by its declaration: every value checked, every default noted.
 
-A wrong value is noted as a fault and a harmless stand-in is returned, so that reading goes on and
-all faults are told at once; nothing that holds a stand-in leaves `parse_recipe`.
+A wrong value is noted as a fault and None is returned, so that reading goes on and all faults are told
+at once; nothing with a fault leaves `read_recipe`.
 """
 
-import json
+import datetime
 import unicodedata
 from collections.abc import Mapping, Sequence
 from typing import Any
 
 from billet.recipe.faults import Faults, nearest, quoted, shown
+from billet.recipe.spec import Either, FieldSpec, TableSpec
 
-REQUIRED = object()
-Bounds = tuple[float, float]
+ABSENT = object()
+PIECES = ("piece", "turned")
+ONE_BAR = "one recipe computes one bar, laid from plates of steel and from pieces of itself"
+PLAN_ALONE = "a bar made first and laid into it is not among them: plan that bar as a recipe of its own"
+SIDE_BY_SIDE = "bars side by side are not among them: carbon moves across their seam, which is not followed"
+MANY_BARS = ("bars", "bar", "beside")
+Names = Mapping[str, object]
+"""The recipe's own names of steels."""
 
 
 class FaultLog:
-    """What the whole reading shares: the faults, and the defaults that were filled in."""
+    """What the whole reading shares: the faults, and the places of defaults that were filled in."""
 
     def __init__(self) -> None:
         self.faults = Faults()
-        self.defaults_used: list[str] = []
+        self.assumed: list[str] = []
 
 
 class TableReader:
     """One table of the recipe, at a place (`steps[3]`) and with words for it ("Step 4 (restack): ")."""
 
-    def __init__(self, ledger: FaultLog, table: Any, where: str, words: str) -> None:
-        self.ledger, self.where, self.words = ledger, where, words
-        self.out: dict[str, Any] = {}
-        self.read: set[str] = set()
+    def __init__(
+        self, log: FaultLog, table: Any, where: str, words: str, steels: Names | None = None
+    ) -> None:
+        self.log, self.where, self.words, self.steels = log, where, words, steels or {}
         self.table: Mapping[str, Any] = {}
         self.whole = isinstance(table, Mapping)
         if isinstance(table, Mapping):
@@ -45,158 +52,246 @@ class TableReader:
         return f"{self.where}.{clean}" if self.where else clean
 
     def fault(self, key: str, message: str) -> None:
-        self.ledger.faults.add(self.place(key), self.words + message)
+        self.log.faults.add(self.place(key), self.words + message)
 
-    def has(self, key: str) -> bool:
-        return key in self.table
+    def values(self, spec: TableSpec, also: Sequence[str] = ()) -> dict[str, Any]:
+        """Every field of the table by the name it has in the model; `also` are keys read elsewhere."""
+        found = {field.name: self.read(field) for field in spec.fields}
+        if spec.either is not None and self.whole:
+            self.check_either(spec, spec.either)
+        self.end([*(field.key for field in spec.fields), *also])
+        return found
 
-    def take(self, key: str, default: Any = REQUIRED) -> Any:
-        """The raw value; the default where it is absent (noted, unless it is None)."""
-        self.read.add(key)
-        if key in self.table:
-            return self.table[key]
-        if default is REQUIRED:
-            if self.whole:
-                self.fault(key, f"{key} is missing")
-            return REQUIRED
+    def made(self, spec: TableSpec, **more: Any) -> Any:
+        """The part of the model that the table says; None where anything in it is wrong."""
+        before = len(self.log.faults.listed)
+        if "bar" in self.table:
+            self.fault("bar", f"{ONE_BAR}; {PLAN_ALONE}")
+            return None
+        values = self.values(spec, also=("do",) if "do" in more else ())
+        if not self.whole or len(self.log.faults.listed) > before:
+            return None
+        part = spec.make(**more, **values)
+        broken = None if spec.rule is None else spec.rule(part)
+        if broken is None:
+            return part
+        self.fault(*broken)
+        return None
+
+    def read(self, field: FieldSpec) -> Any:
+        """The checked value of one field; None where it is left out or wrong."""
+        value = self.take(field)
+        return None if value is ABSENT else getattr(self, f"_{field.kind}")(field, value)
+
+    def take(self, field: FieldSpec) -> Any:
+        """The raw value; where it is absent the default, which is noted."""
+        if field.key in self.table:
+            return self.table[field.key]
+        default = field.default_in(self.table)
         if default is not None:
-            self.ledger.defaults_used.append(f"{self.place(key)} = {json.dumps(default)}")
-        return default
+            if default != ():
+                self.log.assumed.append(self.place(field.key))
+            return default
+        if field.required and self.whole:
+            self.fault(field.key, f"{field.named} is missing")
+        return ABSENT
 
-    def number(self, key: str, bounds: Bounds, unit: str, default: Any = REQUIRED) -> float:
-        """A finite number within the bounds, both ends allowed."""
-        value = self.take(key, default)
-        if value is REQUIRED:
-            return bounds[0]
-        result = self.checked_number(key, value, bounds, unit)
-        self.out[key] = shortest(result)
-        return result
+    def check_either(self, spec: TableSpec, either: Either) -> None:
+        """A fault where too many or too few of the groups are given."""
+        given = [group for group in either.groups if any(key in self.table for key in group)]
+        told = ", or ".join(_joined([spec.field(key).named for key in group]) for group in either.groups)
+        if not given and either.how != "most":
+            self.fault(either.where, f"give {told}")
+        elif len(given) > 1 and either.how != "least":
+            self.fault(either.where or given[-1][0], f"give {told}; not both")
+        elif either.how == "exactly" and given:
+            for key in given[0]:
+                if key not in self.table:
+                    self.fault(key, f"{spec.field(key).named} is missing")
 
-    def maybe_number(self, key: str, bounds: Bounds, unit: str) -> float | None:
-        """As `number`, None where the key is absent."""
-        self.read.add(key)
-        return self.number(key, bounds, unit) if self.has(key) else None
+    def end(self, known: Sequence[str]) -> None:
+        """What is not known is a fault."""
+        for key in self.table:
+            if key in MANY_BARS and key not in known:
+                self.fault(key, f"{ONE_BAR}; {SIDE_BY_SIDE if key == 'beside' else PLAN_ALONE}")
+            elif key not in known:
+                name = key if isinstance(key, str) else str(shown(key))
+                self.fault(name, f"unknown key {quoted(name)}{nearest(name, sorted(known))}")
 
-    def checked_number(self, key: str, value: Any, bounds: Bounds, unit: str, name: str = "") -> float:
-        """A value that was taken already, checked as a number; the lower bound stands in."""
-        name = name or key
-        low, high = bounds
-        rule = f"{name} must be a number of {low:g} to {high:g}{' ' + unit if unit else ''}, "
+    def child(self, key: str, table: Any, words: str = "") -> "TableReader":
+        """A reader of a table under a key."""
+        return TableReader(self.log, table, self.place(key), words or self.words, self.steels)
+
+    def number(self, field: FieldSpec, value: Any, key: str = "", named: str = "") -> float | None:
+        """A finite number within the bounds of a field, at another key if one is told."""
+        low, high = field.bounds
+        unit = f" {field.unit}" if field.unit else ""
+        rule = f"{named or field.named} must be a number of {low:g} to {high:g}{unit}, "
         if isinstance(value, str):
-            self.fault(key, f"{rule}without quotes, got {shown(value)}")
+            self.fault(key or field.key, f"{rule}without quotes, got {shown(value)}")
         elif isinstance(value, bool) or not isinstance(value, int | float) or not low <= value <= high:
-            self.fault(key, f"{rule}got {shown(value)}")
+            self.fault(key or field.key, f"{rule}got {shown(value)}")
         else:
             return float(value)
-        return low
+        return None
 
-    def integer(self, key: str, bounds: tuple[int, int], default: Any = REQUIRED) -> int:
-        """A whole number within the bounds; 3.0 is one, 3.5 and "3" are not."""
-        value = self.take(key, default)
-        if value is REQUIRED:
-            return bounds[0]
-        result = bounds[0]
+    def _number(self, field: FieldSpec, value: Any) -> float | None:
+        return self.number(field, value)
+
+    def _whole(self, field: FieldSpec, value: Any) -> int | None:
+        low, high = (int(bound) for bound in field.bounds)
         whole = isinstance(value, int) or (isinstance(value, float) and value.is_integer())
-        if not whole or isinstance(value, bool) or not bounds[0] <= value <= bounds[1]:
-            rule = f"{key} must be a whole number of {bounds[0]} to {bounds[1]}"
-            self.fault(key, f"{rule}, got {shown(value)}")
-        else:
-            result = int(value)
-        self.out[key] = result
-        return result
+        if not whole or isinstance(value, bool) or not low <= value <= high:
+            rule = f"{field.named} must be a whole number of {low} to {high}"
+            self.fault(field.key, f"{rule}, got {shown(value)}")
+            return None
+        return int(value)
 
-    def boolean(self, key: str, default: Any) -> bool:
-        value = self.take(key, default)
-        if not isinstance(value, bool):
-            self.fault(key, f"{key} must be true or false, got {shown(value)}")
-            value = False
-        self.out[key] = value
-        return bool(value)
+    def _flag(self, field: FieldSpec, value: Any) -> bool | None:
+        if isinstance(value, bool):
+            return value
+        self.fault(field.key, f"{field.named} must be true or false, got {shown(value)}")
+        return None
 
-    def text(self, key: str, longest: int, default: Any = REQUIRED) -> str:
+    def _text(self, field: FieldSpec, value: Any) -> str | None:
+        return self.text(field.key, field.named, value, int(field.bounds[1]))
+
+    def text(self, key: str, named: str, value: Any, longest: int) -> str | None:
         """A line of printable text, neither empty nor too long."""
-        value = self.take(key, default)
-        if value is REQUIRED:
-            return ""
-        result = self.checked_text(key, value, longest)
-        self.out[key] = result
-        return result
-
-    def maybe_text(self, key: str, longest: int) -> str | None:
-        self.read.add(key)
-        return self.text(key, longest) if self.has(key) else None
-
-    def checked_text(self, key: str, value: Any, longest: int) -> str:
         if not isinstance(value, str):
-            self.fault(key, f"{key} must be text: put it in quotes, got {shown(value)}")
+            self.fault(key, f"{named} must be text: put it in quotes, got {shown(value)}")
         elif not value.strip():
-            self.fault(key, f"{key} must not be empty")
+            self.fault(key, f"{named} must not be empty")
         elif len(value) > longest:
-            self.fault(key, f"{key} must not be longer than {longest} characters, got {len(value)}")
+            self.fault(key, f"{named} must not be longer than {longest} characters, got {len(value)}")
         elif not is_one_line(value):
-            self.fault(key, f"{key} must be one line of printable characters, got {shown(value)}")
+            self.fault(key, f"{named} must be one line of printable characters, got {shown(value)}")
         else:
             return value
-        return ""
+        return None
 
-    def choice(self, key: str, known: Sequence[str], default: Any = REQUIRED) -> str:
-        """One of some words."""
-        value = self.take(key, default)
-        if value is REQUIRED:
-            return known[0]
-        if not isinstance(value, str) or value not in known:
-            words = ", ".join(quoted(k) for k in known)
-            self.fault(key, f"{key} must be one of {words}, got {shown(value)}")
-            value = known[0]
-        self.out[key] = value
-        return str(value)
+    def _day(self, field: FieldSpec, value: Any) -> str | None:
+        return value.isoformat() if isinstance(value, datetime.date) else self._text(field, value)
 
-    def pair(self, key: str, bounds: Bounds, unit: str, default: Any = REQUIRED) -> tuple[float, float]:
-        """[handle end, far end], or one number for both."""
-        value = self.take(key, default)
-        if value is REQUIRED:
-            return bounds[0], bounds[0]
-        if not isinstance(value, list | tuple):
-            both = self.checked_number(key, value, bounds, unit)
-            self.out[key] = shortest(both)
-            return both, both
-        if len(value) != 2:
-            self.fault(key, f"{key} must be one number or two, [handle end, far end]; got {len(value)}")
-            return bounds[0], bounds[0]
-        first = self.checked_number(key, value[0], bounds, unit, f"{key}, handle end,")
-        second = self.checked_number(key, value[1], bounds, unit, f"{key}, far end,")
-        self.out[key] = [shortest(first), shortest(second)]
-        return first, second
+    def _choice(self, field: FieldSpec, value: Any) -> str | None:
+        words = field.words
+        if isinstance(value, str) and value in words:
+            return value
+        near = nearest(value, words) if isinstance(value, str) and len(words) > 4 else ""
+        known = "" if near.startswith("; did") else ", ".join(quoted(word) for word in words)
+        rule = f"{field.named} must be one of {known}" if known else f"{field.named} is not known"
+        self.fault(field.key, f"{rule}, got {shown(value)}{near if not known else ''}")
+        return None
 
-    def list_of(self, key: str, length: tuple[int, int], what: str) -> list[Any]:
+    def _ends(self, field: FieldSpec, value: Any) -> tuple[float, float] | None:
+        if isinstance(value, list | tuple):
+            if len(value) == 2:
+                return self._two(field, value)
+            rule = f"{field.named} must be one number or two, [handle end, far end]"
+            self.fault(field.key, f"{rule}; got {len(value)}")
+            return None
+        both = self.number(field, value)
+        return None if both is None else (both, both)
+
+    def _range(self, field: FieldSpec, value: Any) -> tuple[float, float] | None:
+        if not isinstance(value, list | tuple) or len(value) != 2:
+            what = "two temperatures" if field.unit == "C" else "two numbers"
+            self.fault(field.key, f"{field.named} must be {what}, [low, high]; got {shown(value)}")
+            return None
+        found = self._two(field, value)
+        if found is not None and found[0] >= found[1]:
+            rule = f"{field.named} must rise from low to high"
+            self.fault(field.key, f"{rule}, got {found[0]:g} to {found[1]:g}")
+        return found
+
+    def _two(self, field: FieldSpec, value: Sequence[Any]) -> tuple[float, float] | None:
+        assert field.ends is not None
+        first, last = (
+            self.number(field, number, named=f"{field.named}, {end},")
+            for number, end in zip(value, field.ends, strict=True)
+        )
+        return None if first is None or last is None else (first, last)
+
+    def list_of(self, field: FieldSpec, value: Any) -> list[Any]:
         """A list that holds so many things; empty where it is wrong."""
-        value = self.take(key)
-        if value is REQUIRED:
-            return []
-        low, high = length
+        low, high = (int(bound) for bound in field.bounds)
         if not isinstance(value, list | tuple):
-            self.fault(key, f"{key} must be a list of {what}, got {shown(value)}")
-            return []
-        if not low <= len(value) <= high:
-            self.fault(key, f"{key} must hold {low} to {high} {what}, got {len(value)}")
-            return []
-        return list(value)
+            self.fault(field.key, f"{field.named} must be a list, got {shown(value)}")
+        elif not low <= len(value) <= high:
+            self.fault(field.key, f"{field.named} must hold {low} to {high}, got {len(value)}")
+        else:
+            return list(value)
+        return []
 
-    def child(self, key: str, words: str = "") -> "TableReader":
-        """The table under a key; its canonical form is kept under the same key."""
-        table = self.take(key)
-        inner = TableReader(self.ledger, {} if table is REQUIRED else table, self.place(key), words)
-        inner.whole = inner.whole and table is not REQUIRED
-        self.out[key] = inner.out
-        return inner
+    def _steel(self, field: FieldSpec, value: Any) -> str | None:
+        return self.steel(field.key, value)
 
-    def end(self, also: Sequence[str] = ()) -> None:
-        """What was not read is unknown. `also` are keys that might have stood here."""
-        for key in self.table:
-            if key not in self.read:
-                known = sorted({*self.read, *also})
-                name = key if isinstance(key, str) else str(shown(key))
-                self.fault(name, f"unknown key {quoted(name)}{nearest(name, known)}")
+    def steel(self, key: str, value: Any) -> str | None:
+        """One of the recipe's own names of steels."""
+        if isinstance(value, str) and value in self.steels:
+            return value
+        if isinstance(value, str):
+            self.fault(key, f"[steels] has no {quoted(value)}{nearest(value, self.steels)}")
+        else:
+            self.fault(key, f"the name of a steel belongs here: put it in quotes, got {shown(value)}")
+        return None
+
+    def _steels(self, field: FieldSpec, value: Any) -> tuple[str | None, ...]:
+        listed = self.list_of(field, value)
+        return tuple(self.steel(f"{field.key}[{index}]", name) for index, name in enumerate(listed))
+
+    def _some(self, field: FieldSpec, value: Any) -> tuple[str, ...]:
+        named = self._steels(field, value)
+        return tuple(name for name in self.steels if name in named)
+
+    def _each(self, field: FieldSpec, value: Any) -> dict[str, float | None] | None:
+        """A number for each steel of the pattern; steels that do not lie in it are unknown."""
+        if not isinstance(value, Mapping):
+            rule = f"{field.named} must be a table with a {field.noun} for each steel of the pattern"
+            self.fault(field.key, f"{rule}, got {shown(value)}")
+            return None
+        pattern = self.table.get("pattern")
+        named = [n for n in pattern if isinstance(n, str)] if isinstance(pattern, list | tuple) else []
+        inner = self.child(field.key, value)
+        names = [name for name in dict.fromkeys(named) if name in self.steels]
+        found: dict[str, float | None] = {}
+        for name in names:
+            told = f"{field.noun} of {quoted(name)}"
+            if name in inner.table:
+                found[name] = inner.number(field, inner.table[name], name, told)
+            else:
+                inner.fault(name, f"{told} is missing")
+        if names:
+            inner.end(names)
+        return found
+
+    def _table(self, field: FieldSpec, value: Any) -> Any:
+        assert field.inner is not None
+        return self.child(field.key, value).made(field.inner)
+
+    def _rows(self, field: FieldSpec, value: Any) -> tuple[Any, ...]:
+        return tuple(self._row(field, index, row) for index, row in enumerate(self.list_of(field, value)))
+
+    def _row(self, field: FieldSpec, index: int, row: Any) -> Any:
+        assert field.inner is not None
+        words = f"{self.words}{field.inner.label.lower()} {index + 1}: "
+        return self.child(f"{field.key}[{index}]", row, words).made(field.inner)
+
+    _plates = _rows
+
+    def _lay(self, field: FieldSpec, value: Any) -> tuple[Any, ...]:
+        assert field.inner is not None
+        items: list[Any] = []
+        for index, item in enumerate(self.list_of(field, value)):
+            key = f"{field.key}[{index}]"
+            if isinstance(item, str) and item in PIECES:
+                items.append(item)
+            elif isinstance(item, Mapping):
+                items.append(self.child(key, item).made(field.inner))
+            else:
+                rule = '"piece", "turned" or a plate { steel = ..., thickness_mm = ... } is laid'
+                self.fault(key, f"{rule}, got {shown(item)}")
+        return tuple(items)
 
 
 def is_one_line(text: str) -> bool:
@@ -204,6 +299,5 @@ def is_one_line(text: str) -> bool:
     return all(c.isprintable() or unicodedata.category(c) == "Zs" for c in text)
 
 
-def shortest(value: float) -> float | int:
-    """A whole float as int, so that 40 and 40.0 are one recipe."""
-    return int(value) if value.is_integer() else value
+def _joined(words: Sequence[str]) -> str:
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"

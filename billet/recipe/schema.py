@@ -1,138 +1,140 @@
-"""JSON schema (draft 2020-12) of a recipe. What a schema cannot say, `parse_recipe` checks."""
+"""JSON schema (draft 2020-12) of a recipe, made from the declaration.
 
-from billet.composition import ELEMENTS
-from billet.recipe import limits
-from billet.recipe.schema_steps import (
-    Schema,
-    choice,
-    integer,
-    number,
-    plate,
-    step_schema,
-    table,
-    text_line,
-)
-from billet.tables.control import control_methods
+What a schema cannot say, `parse_recipe` checks.
+"""
+
+from typing import Any
+
+from billet.recipe import declaration
+from billet.recipe.spec import NAME_LONGEST, Either, FieldSpec, TableSpec
+
+Schema = dict[str, Any]
 
 
 def recipe_schema() -> Schema:
     """The schema as a plain dict without references, fit to stand anywhere in an OpenAPI document."""
+    flat = {spec.key: table_schema(spec) for spec in declaration.FLAT}
     properties: Schema = {
-        "format": {"const": limits.FORMAT, "type": "integer", "description": "format of the recipe"},
-        "title": text_line(limits.TITLE_LONGEST, "title, as printed"),
+        "format": {"const": declaration.FORMAT, "type": "integer", "description": "format of the recipe"},
+        "title": field_schema(declaration.TITLE),
         "steels": _steels(),
-        "stack": _stack(),
-        "forge": table({"scale_factor": _scale_factor()}, (), "how the forge differs from the published law"),
+        "stack": table_schema(declaration.STACK),
         "steps": {
             "type": "array",
-            "maxItems": limits.STEPS_COUNT[1],
-            "items": step_schema(),
+            "maxItems": declaration.STEPS_COUNT[1],
+            "items": {"oneOf": [_step(spec) for spec in declaration.STEPS.values()]},
             "description": "in order; may be absent for a single plate",
         },
-        "blade": _blade(),
-        "control": _control(),
-        "sheet": _sheet(),
+        **flat,
     }
     text = "A bar of two or more steels: mm, C, minutes and wt% throughout"
-    return {"title": "Recipe", **table(properties, ("format", "title", "steels", "stack"), text)}
+    in_order = {key: properties[key] for key in declaration.TABLES}
+    return {"title": "Recipe", **_closed(in_order, ("format", "title", "steels", "stack"), text)}
 
 
-def _scale_factor() -> Schema:
-    text = "multiplies the metal that the published law of scaling takes"
-    return number(limits.SCALE_FACTOR, "", text, "scale_factor")
+def table_schema(spec: TableSpec) -> Schema:
+    """A closed table: no key but its fields."""
+    properties = {field.key: field_schema(field) for field in spec.fields}
+    required = tuple(field.key for field in spec.fields if field.required)
+    return {**_closed(properties, required, spec.help), **_either(spec.either)}
+
+
+def field_schema(field: FieldSpec) -> Schema:
+    """One field with its bounds, its default, and its unit in the description."""
+    told = f"{field.help} [{field.unit}]" if field.unit else field.help
+    found: Schema = {**_kind(field), "description": told}
+    if field.default not in (None, ()):
+        found["default"] = field.default
+    return found
+
+
+def _kind(field: FieldSpec) -> Schema:
+    low, high = field.bounds
+    one: Schema = {"type": "number", "minimum": low, "maximum": high}
+    several: Schema = {"type": "array", "minItems": low, "maxItems": high}
+    match field.kind:
+        case "number":
+            return one
+        case "whole":
+            return {**one, "type": "integer"}
+        case "flag":
+            return {"type": "boolean"}
+        case "text" | "day":
+            return {"type": "string", "minLength": low, "maxLength": high}
+        case "choice":
+            return {"type": "string", "enum": list(field.words)}
+        case "ends":
+            return {"anyOf": [one, _pair(one)]}
+        case "range":
+            return _pair(one)
+        case "steel":
+            return _name("a name of [steels]")
+        case "steels" | "some":
+            return {**several, "items": _name("a name of [steels]")}
+        case "each":
+            each = {**one, "description": f"{field.noun} of the plates of this steel [{field.unit}]"}
+            return {"type": "object", "additionalProperties": each}
+        case _:
+            return _nested(field, several)
+
+
+def _nested(field: FieldSpec, several: Schema) -> Schema:
+    assert field.inner is not None
+    inner = table_schema(field.inner)
+    if field.kind == "table":
+        least = {"minProperties": 1} if field.inner is declaration.ANALYSIS else {}
+        return {**inner, **least}
+    if field.kind == "lay":
+        return {**several, "items": {"anyOf": [{"type": "string", "enum": ["piece", "turned"]}, inner]}}
+    return {**several, "items": inner}
+
+
+def _pair(one: Schema) -> Schema:
+    return {"type": "array", "items": one, "minItems": 2, "maxItems": 2}
+
+
+def _either(either: Either | None) -> Schema:
+    if either is None:
+        return {}
+    groups = [{"required": list(group)} for group in either.groups]
+    if either.how == "most":
+        return {"not": {"required": [group[0] for group in either.groups]}}
+    return {"oneOf" if either.how == "exactly" else "anyOf": groups}
+
+
+def _step(spec: TableSpec) -> Schema:
+    found = table_schema(spec)
+    do = {"do": {"const": spec.key, "type": "string"}}
+    return {**found, "properties": {**do, **found["properties"]}, "required": ["do", *found["required"]]}
 
 
 def _steels() -> Schema:
-    designation = text_line(limits.NAME_LONGEST, "designation, number or name of a grade of the library")
-    carbon = number((0.0, limits.STEEL_CARBON_WT), "wt%", "content of C")
-    others = {e: number(limits.ELEMENT_WT, "wt%", f"content of {e}") for e in ELEMENTS if e != "C"}
-    wt = {**table({"C": carbon, **others}, (), "analysis; iron is the rest"), "minProperties": 1}
-    end: Schema = {"type": "number", "minimum": limits.HARDEN_C[0], "maximum": limits.HARDEN_C[1]}
-    harden: Schema = {
-        "type": "array",
-        "items": end,
-        "minItems": 2,
-        "maxItems": 2,
-        "description": "hardening range of the maker, [low, high] [C]",
-    }
-    melt = text_line(limits.NAME_LONGEST, "number of the melt")
-    shared = {"melt": melt, "wt": wt, "harden_c": harden}
-    like = table(
-        {"like": designation, **shared}, ("like",), "a grade with an analysis of its own laid over it"
-    )
-    name = text_line(limits.NAME_LONGEST, "what the steel is called")
-    own = table({"name": name, **shared}, ("name", "wt"), "a steel told by its analysis alone")
+    """A designation, a grade with an analysis laid over it, or an analysis alone."""
+    fields = {field.key: field_schema(field) for field in declaration.STEEL.fields}
+    shared = {key: value for key, value in fields.items() if key not in ("like", "name")}
+    laid_over = "a grade with an analysis of its own laid over it"
+    like = _closed({"like": fields["like"], **shared}, ("like",), laid_over)
+    own = _closed({"name": fields["name"], **shared}, ("name", "wt"), "a steel told by its analysis alone")
+    low, high = declaration.STEELS
     return {
         "type": "object",
-        "minProperties": limits.STEELS[0],
-        "maxProperties": limits.STEELS[1],
-        "propertyNames": {"minLength": 1, "maxLength": limits.NAME_LONGEST},
-        "additionalProperties": {"anyOf": [designation, like, own]},
+        "minProperties": low,
+        "maxProperties": high,
+        "propertyNames": {"minLength": 1, "maxLength": NAME_LONGEST},
+        "additionalProperties": {"anyOf": [fields["like"], like, own]},
         "description": "names of your own, each with the steel it stands for",
     }
 
 
-def _stack() -> Schema:
-    steel = text_line(limits.NAME_LONGEST, "a name of [steels]")
-    low, high = limits.PLATES
-    thickness = number(limits.PLATE_MM, "mm", "thickness of the plates of this steel")
-    properties: Schema = {
-        "width_mm": number(limits.WIDTH_MM, "mm", "width of all plates"),
-        "length_mm": number(limits.LENGTH_MM, "mm", "length of all plates"),
-        "pattern": {
-            "type": "array",
-            "items": steel,
-            "minItems": low,
-            "maxItems": high,
-            "description": "repeated from the bottom up until `count` plates lie",
-        },
-        "count": integer(limits.PLATES, "number of plates"),
-        "thickness_mm": {
-            "type": "object",
-            "additionalProperties": thickness,
-            "description": "a thickness for each steel of the pattern [mm]",
-        },
-        "plates": {
-            "type": "array",
-            "items": plate(),
-            "minItems": low,
-            "maxItems": high,
-            "description": "every plate from the bottom up, instead of a pattern",
-        },
+def _name(text: str) -> Schema:
+    return {"type": "string", "minLength": 1, "maxLength": NAME_LONGEST, "description": text}
+
+
+def _closed(properties: Schema, required: tuple[str, ...], text: str) -> Schema:
+    return {
+        "type": "object",
+        "properties": properties,
+        "required": list(required),
+        "additionalProperties": False,
+        "description": text,
     }
-    ways = [{"required": ["plates"]}, {"required": ["pattern", "count", "thickness_mm"]}]
-    return {**table(properties, ("width_mm", "length_mm"), "the cold stack"), "oneOf": ways}
-
-
-def _blade() -> Schema:
-    properties = {
-        "thickness_mm": number(limits.BLADE_MM, "mm", "thickest section when quenched"),
-        "edge_mm": number(limits.EDGE_MM, "mm", "thickness of the edge when quenched", "edge_mm"),
-        "made": choice(limits.MADE, "ground from the middle of the bar, or forged to thickness", "made"),
-        "start": choice(limits.STARTS, "structure before hardening", "start"),
-        "bevel_half_angle_deg": number(limits.BEVEL_DEG, "degrees", "half of the angle of the bevels"),
-    }
-    return table(properties, ("thickness_mm",), "the blade that is hardened")
-
-
-def _control() -> Schema:
-    properties = {
-        "method": choice(tuple(m.key for m in control_methods()), "how the hardening heat is held"),
-        "half_width_k": number(limits.HALF_WIDTH_K, "K", "how far off the heat may be either way"),
-    }
-    either = [{"required": ["method"]}, {"required": ["half_width_k"]}]
-    return {**table(properties, (), "how well the hardening heat is held"), "oneOf": either}
-
-
-def _sheet() -> Schema:
-    properties = {
-        "number": text_line(limits.NAME_LONGEST, "number of the bar"),
-        "maker": text_line(limits.TITLE_LONGEST, "who forged it"),
-        "forged_on": text_line(limits.NAME_LONGEST, "day, as printed"),
-        "share_recipe": {
-            "type": "boolean",
-            "default": limits.DEFAULTS["share_recipe"],
-            "description": "the buyer's sheet and the label carry the link to this recipe",
-        },
-    }
-    return table(properties, (), "what the title block says")

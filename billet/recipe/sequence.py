@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from billet.recipe import limits
+from billet.recipe.declaration import MOST_LAYERS
 from billet.recipe.faults import Faults, quoted
 from billet.recipe.melting import melts_from_c
 from billet.recipe.model import (
@@ -46,8 +46,8 @@ def check_sequence(
         if isinstance(step, Restack):
             laid = laid_after(step, laid)
             names |= {item.steel for item in step.lay or () if isinstance(item, Layer)}
-            if laid > limits.MOST_LAYERS:
-                rule = f"more than {limits.MOST_LAYERS} layers are not computed"
+            if laid > MOST_LAYERS:
+                rule = f"more than {MOST_LAYERS} layers are not computed"
                 faults.add(f"{where}.pieces", f"{words}{rule}, got {laid}")
                 return
     if loose and not faults:

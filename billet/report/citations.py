@@ -43,7 +43,7 @@ def source_rows(recipe: Recipe, also: tuple[tuple[str, str], ...]) -> tuple[Sour
 
 def _of_steels(recipe: Recipe) -> list[tuple[str, str]]:
     found = []
-    start = recipe.blade.start if recipe.blade is not None else "normalised"
+    start = recipe.start
     for name, steel in recipe.steels.items():
         if steel.grade is None:
             continue

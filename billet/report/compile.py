@@ -6,7 +6,9 @@ from billet.contract.report import (
     CarbonLost,
     CarbonRow,
     Difference,
+    HardeningRow,
     MadeWith,
+    Notice,
     Profile,
     Report,
     ScheduleRow,
@@ -24,9 +26,12 @@ from billet.hardening.heat_cycle import HeatCycle, heat_cycle
 from billet.hardening.heat_treatment import HeatTreatment
 from billet.recipe.model import FireStep, Recipe
 from billet.report.citations import source_rows
+from billet.report.fitted_ranges import fitted_range_findings
 from billet.report.hardening import hardening_row
 from billet.report.heat_cycle import programme_rows
 from billet.report.notices import all_notices
+from billet.report.temper import temper_row, temper_sources
+from billet.report.words.table import words_of
 from billet.version import DATA_VERSION, VERSION
 
 SETTLED_WITHIN_WT = 0.03
@@ -38,25 +43,44 @@ def compile_report(recipe: Recipe, forged: Forged, metal: Metal, answered: HeatT
     blade = None
     if recipe.blade is not None:
         blade = blade_row(recipe.blade, answered.blade, answered.grind_mm, answered.spreads)
+    schedule = _schedule(recipe, forged, metal)
+    steels = _steels(recipe, forged, metal)
+    hardening = hardening_row(recipe, answered, cycle)
+    notices = (
+        *all_notices(recipe, forged, metal, answered, cycle),
+        *_fitted_ranges(schedule, steels, hardening),
+    )
     return Report(
         format=REPORT_FORMAT,
         title=recipe.title,
         recipe=recipe.given,
         recipe_id=recipe.recipe_id,
+        bar_id=recipe.bar_id,
         defaults_used=recipe.defaults_used,
         made_with=MadeWith(VERSION, DATA_VERSION),
-        schedule=_schedule(recipe, forged, metal),
-        steels=_steels(recipe, forged, metal),
+        schedule=schedule,
+        steels=steels,
         carbon=_carbon(recipe, forged, metal, cycle),
         pattern=pattern_row(answered.blur, forged.final.disturbed, forged.rows[-1].layer_um.mean),
         blend=dict(answered.bulk.wt),
         blade=blade,
-        hardening=hardening_row(recipe, answered, cycle),
+        hardening=hardening,
         quench=answered.quench,
         programmes=programme_rows(cycle.programmes),
-        temper=answered.temper,
-        notices=tuple(all_notices(recipe, forged, metal, answered, cycle)),
-        sources=source_rows(recipe, ()),
+        temper=temper_row(answered.temper),
+        notices=notices,
+        sources=source_rows(recipe, temper_sources(answered.temper)),
+    )
+
+
+def _fitted_ranges(
+    schedule: tuple[ScheduleRow, ...], steels: tuple[SteelRow, ...], hardening: HardeningRow
+) -> tuple[Notice, ...]:
+    """A notice for each formula that the plan used outside the range it was fitted for."""
+    found = fitted_range_findings(schedule, steels, hardening)
+    return tuple(
+        Notice(one.reason.code, one.level, one.where, words_of(one.reason.code)(one.reason.values))
+        for one in found
     )
 
 

@@ -1,6 +1,6 @@
 """The decision as rows of the report."""
 
-from billet.contract.report import Estimate, HardeningRow, HardeningSteel
+from billet.contract.report import Estimate, HardeningRow, HardeningSteel, LeastBad, Suffers
 from billet.formulas.equilibrium import CriticalLines
 from billet.formulas.thermometry import magnet_point_c
 from billet.hardening.austenite_state import SteelState, line_estimates
@@ -10,27 +10,36 @@ from billet.hardening.heat_cycle import HeatCycle
 from billet.hardening.heat_treatment import HeatTreatment
 from billet.hardening.layer import LayerSteel
 from billet.hardening.published_hardness import published_hrc
-from billet.hardening.set_point import control_row, method_rows
 from billet.hardening.soft_layer_hardness import soft_hardness_hrc
 from billet.recipe.model import Recipe
+from billet.report.control import control_row, gives_up, good_and_works_k, method_rows, set_point_grade
 from billet.report.heat_cycle import anneal_row, cold_row, grain_row, skin_row
+from billet.report.verdict import suffers, verdict_reason
 from billet.report.words import said
 
 
 def hardening_row(recipe: Recipe, answered: HeatTreatment, cycle: HeatCycle) -> HardeningRow:
     """Verdict, window, set point, heats and every steel's own part in them."""
     judged = answered.judged
-    agreement = judged.agreement
+    window, joint = judged.window, judged.joint
+    none = judged.none_because
+    told = none in (None, "gap")
+    works = joint.window
     return HardeningRow(
-        verdict=agreement.verdict,
-        none_because=agreement.none_because,
-        window_c=None if agreement.window is None else agreement.window.range_c,
-        set_point_c=None if judged.set_point is None else judged.set_point.c,
-        gap_k=agreement.gap_k,
-        low_set_by=agreement.low_set_by,
-        high_set_by=agreement.high_set_by,
-        because=agreement.because,
-        least_bad=judged.least_bad,
+        verdict=judged.verdict,
+        none_because=none,
+        window_c=None if window is None else window.range_c,
+        works_c=None if window is None else (float(works.works_low_c[0]), float(works.works_high_c[0])),
+        set_point_c=judged.set_point_c,
+        loss=None if window is None else float(joint.worst.at(joint.point.c)[0]),
+        grade=None if window is None else set_point_grade(judged),
+        good_within_k=None if window is None else good_and_works_k(judged)[0],
+        works_within_k=None if window is None else good_and_works_k(judged)[1],
+        gap_k=float(works.gap_k[0]) if none == "gap" else None,
+        low_set_by=judged.low_set_by if told else None,
+        high_set_by=judged.high_set_by if told else None,
+        because=said(verdict_reason(judged)),
+        least_bad=_least_bad(judged),
         could_change=_could_change(judged),
         normalise_c=judged.normalising.temperatures_c,
         normalise_because=said(judged.normalising.because),
@@ -45,14 +54,15 @@ def hardening_row(recipe: Recipe, answered: HeatTreatment, cycle: HeatCycle) -> 
             _steel(layer, window, answered.states.get(layer.name), judged.heat_c)
             for layer, window in zip(judged.layers, judged.windows, strict=True)
         ),
-        control=control_row(recipe.control, agreement.window),
-        methods=method_rows(agreement.window),
+        control=control_row(recipe.temperature_control, judged),
+        methods=method_rows(judged),
+        gives_up=gives_up(judged),
     )
 
 
 def _could_change(judged: HardeningDecision) -> tuple[str, ...]:
     """What the smith could alter where the answer is none or narrow."""
-    reason = judged.agreement.none_because
+    reason = judged.none_because
     if reason == "soft":
         return (
             "thicker plates of the carbon steel, or fewer and shorter heats, so that less carbon leaves it",
@@ -65,7 +75,7 @@ def _could_change(judged: HardeningDecision) -> tuple[str, ...]:
             "choose a partner whose published range overlaps",
             "use one of the two as soft sides only, and harden for the other",
         )
-    if judged.agreement.verdict == "narrow":
+    if judged.verdict == "narrow":
         return ("hold the temperature with a better instrument", "choose a partner with a wider overlap")
     return ()
 
@@ -76,19 +86,20 @@ def _steel(
     supplied = window.supplied
     preferred = window.preferred if layer.role != "soft" else None
     possible = window.possible if layer.role != "soft" else None
-    unknown = window.unknown_because if layer.role != "soft" else None
+    why = window.unknown_because if layer.role != "soft" else None
+    unknown = None if why is None else said(why)
     ae1, ae3, acm = _lines(window.lines)
     return HardeningSteel(
         steel=layer.name,
         role=layer.role,
-        role_because=layer.role_because,
+        role_because=said(layer.role_because),
         supplied_c=supplied.range_c if supplied else None,
         supplied_source=supplied.source if supplied else None,
         supplied_basis=supplied.basis if supplied else None,
         preferred_c=preferred.range_c if preferred else None,
         possible_c=possible.range_c if possible else None,
-        low_because=preferred.low.because if preferred else unknown,
-        high_because=preferred.high.because if preferred else unknown,
+        low_because=said(preferred.low.because) if preferred else unknown,
+        high_because=said(preferred.high.because) if preferred else unknown,
         ae1_c=ae1,
         ae3_c=ae3,
         acm_c=acm,
@@ -116,3 +127,14 @@ def _after_soak(state: SteelState | None, field: str) -> Estimate | None:
         return None
     value: Estimate = getattr(state.after_soak, field)
     return value
+
+
+def _least_bad(judged: HardeningDecision) -> LeastBad | None:
+    heat_c = judged.least_bad_c
+    if heat_c is None:
+        return None
+    rows = tuple(
+        Suffers(layer.name, said(suffers(layer, window, heat_c)))
+        for layer, window in zip(judged.layers, judged.windows, strict=True)
+    )
+    return LeastBad(heat_c, rows)

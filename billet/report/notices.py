@@ -14,10 +14,9 @@ from billet.hardening.heat_treatment import HeatTreatment
 from billet.hardening.homogenising_time import homogenisation_minutes
 from billet.hardening.layer import LayerSteel, forms_alloy_carbide
 from billet.hardening.published_hardness import drift_notices
-from billet.hardening.range_sensitivity import range_sensitivity_notices
 from billet.recipe.model import FireStep, Recipe, Weld
 from billet.report.heat_cycle import cycle_notices
-from billet.report.words import noticed
+from billet.report.words import noticed, said
 from billet.tables.cautions import cautions_for
 from billet.tables.practice import decision_numbers
 
@@ -39,7 +38,6 @@ def all_notices(
         *map(noticed, cold_weld_findings(recipe, metal.burning)),
         *_uneven(judged.layers, forged.rows[-1].layer_um.mean / UM_PER_MM),
         *_memory(answered),
-        *range_sensitivity_notices(judged.layers, judged.windows, judged.agreement),
         *_outside_tables(metal, answered),
         *drift_notices(judged.layers),
         *_blur(answered),
@@ -105,7 +103,7 @@ def _memory(answered: HeatTreatment) -> list[Notice]:
 def _outside_tables(metal: Metal, answered: HeatTreatment) -> list[Notice]:
     """Where carbon was reckoned beyond what its tables cover."""
     first = answered.first
-    heats = [*first.normalising.temperatures_c, *([] if first.set_point is None else [first.set_point.c])]
+    heats = [*first.normalising.temperatures_c, *([] if first.set_point_c is None else [first.set_point_c])]
     faults = dict.fromkeys([*metal.moved.outside, *outside_heats(metal.bar.metals, heats)])
     found = []
     for fault in faults:
@@ -147,9 +145,9 @@ def _edge(layers: tuple[LayerSteel, ...]) -> list[Notice]:
 
 def _state_notices(answered: HeatTreatment) -> list[Notice]:
     return [
-        Notice("state", "note", f"steels.{name}", f"{name}: {text}")
+        Notice("state", "note", f"steels.{name}", f"{name}: {said(reason)}")
         for name, state in answered.states.items()
-        for text in state.notices
+        for reason in state.notices
     ]
 
 

@@ -4,6 +4,7 @@ from itertools import groupby
 
 from billet import wording
 from billet.contract.report import Report
+from billet.sheets.harden import within_words
 from billet.tables.media import medium
 from billet.wording import Units
 
@@ -32,16 +33,11 @@ def _thick(values_mm: list[float], units: Units) -> str:
 
 
 def methods_line(report: Report) -> str:
-    """Which ways of holding the temperature fit the window and which do not."""
-    fitting = [m for m in report.hardening.methods if m.fits]
-    failing = [m for m in report.hardening.methods if not m.fits]
-    if not fitting:
-        return "no way of the table fits this window; the finest one comes nearest"
-    if not failing:
-        return "every way of the table fits, down to colour by eye"
-    least = max(fitting, key=lambda m: m.half_width_k)
-    first_bad = min(failing, key=lambda m: m.half_width_k)
-    return (
-        f"{least.label}, {wording.plus_minus(least.half_width_k)}, or better; too rough: "
-        f"{first_bad.label}, {wording.plus_minus(first_bad.half_width_k)}"
-    )
+    """How finely the temperature must be held, and the roughest way of the table that is good or works."""
+    told = [within_words(report)]
+    for grade, words in (("good", "good"), ("works", "works")):
+        ways = [m for m in report.hardening.methods if m.grade == grade]
+        if ways:
+            roughest = max(ways, key=lambda m: m.half_width_k)
+            told.append(f"{words}: {roughest.label}, {wording.plus_minus(roughest.half_width_k)}, or better")
+    return "; ".join(told)

@@ -12,6 +12,8 @@ from billet.sheets.steels import names_of
 from billet.sheets.temper_section import temper_section
 from billet.wording import Units
 
+LEAST_TOLD_K = 1.0
+
 OPERATIONS = frozenset({"harden", "temper"})
 SEEN = (
     "Furnace showed", "Minutes at heat", "Bath at", "File on the edge", "Bow, and which way",
@@ -133,23 +135,27 @@ def _ends(report: Report) -> str:
 
 
 def held_by(report: Report) -> str:
-    """How the temperature is held and whether that fits; else which ways would."""
+    """How the temperature is held and what that is worth here; else how finely it must be held."""
     control = report.hardening.control
     if control is None:
-        return f"not told; {roughest_fit(report)}"
+        return f"not told; {within_words(report)}"
     label = f"{control.label or 'own way'}, {wording.plus_minus(control.half_width_k)}"
-    if control.fits:
-        return f"{label}: fits"
-    return f"{label}, does NOT fit: the set point stands low, to err on the soft side; {roughest_fit(report)}"
+    if control.grade == "good":
+        return f"{label}: good"
+    if control.grade == "works":
+        return f"{label}: works, not at its best; {within_words(report)}"
+    return f"{label}: TOO ROUGH; {within_words(report)}"
 
 
-def roughest_fit(report: Report) -> str:
-    """The least of the ways of the table that holds this window."""
-    fitting = [method for method in report.hardening.methods if method.fits]
-    if not fitting:
-        return "no way of the table holds this window"
-    least = max(fitting, key=lambda method: method.half_width_k)
-    return f"needed: {least.label}, {wording.plus_minus(least.half_width_k)}, or better"
+def within_words(report: Report) -> str:
+    """How finely the set point must be held to be good, and to work."""
+    good_k, works_k = report.hardening.good_within_k, report.hardening.works_within_k
+    if good_k is None or works_k is None:
+        return "no temperature to hold"
+    works = f"works up to {wording.plus_minus(works_k)}"
+    if good_k < LEAST_TOLD_K:
+        return f"good nowhere, {works}"
+    return f"good up to {wording.plus_minus(good_k)}, {works}"
 
 
 def magnet_words(report: Report) -> str | None:

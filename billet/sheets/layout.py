@@ -1,15 +1,33 @@
-"""Lays worded cells out in letters of one width: wrapped lines and tables of at most `WIDTH`."""
+"""Lays worded cells out in letters of one width: wrapped lines and tables no wider than the page."""
 
 import re
 import textwrap
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from contextvars import ContextVar
 
 from billet.wording import MINUS, THIN
 
 WIDTH = 100
+_PAGE: ContextVar[int] = ContextVar("width of the page, columns", default=WIDTH)
 GAP = 2
 LEAST_COLUMN = 5
 PLAIN = str.maketrans({THIN: " ", "\u00a0": " ", MINUS: "-"})
+
+
+@contextmanager
+def page(width: int) -> Iterator[None]:
+    """Whatever is laid out inside is at most so many columns wide."""
+    before = _PAGE.set(width)
+    try:
+        yield
+    finally:
+        _PAGE.reset(before)
+
+
+def page_width() -> int:
+    """Columns of the page that is being laid out, 100 unless told."""
+    return _PAGE.get()
 
 
 def plain(text: str) -> str:
@@ -27,35 +45,36 @@ def sentence(text: str, names: Sequence[str] = ()) -> str:
     return begun if begun.endswith((".", "?", "!", ":")) else f"{begun}."
 
 
-def wrapped(text: str, width: int = WIDTH, indent: str = "") -> list[str]:
+def wrapped(text: str, width: int | None = None, indent: str = "") -> list[str]:
     """Lines of at most `width`; a number stays with its unit, a designation is not cut at its dash."""
-    lines = textwrap.wrap(text, width, subsequent_indent=indent, break_on_hyphens=False)
+    lines = textwrap.wrap(text, width or page_width(), subsequent_indent=indent, break_on_hyphens=False)
     return [plain(line) for line in lines]
 
 
-def paragraph(text: str, width: int = WIDTH) -> str:
+def paragraph(text: str, width: int | None = None) -> str:
     """A wrapped paragraph."""
     return "\n".join(wrapped(text, width))
 
 
-def bullet(text: str, mark: str = "-", width: int = WIDTH) -> list[str]:
+def bullet(text: str, mark: str = "-", width: int | None = None) -> list[str]:
     """A wrapped line behind a mark."""
     head = f"{mark} "
     return wrapped(head + text, width, " " * len(head))
 
 
-def heading(text: str, rule: str = "-", width: int = WIDTH) -> list[str]:
+def heading(text: str, rule: str = "-", width: int | None = None) -> list[str]:
     """A heading with a rule below it."""
     lines = wrapped(text, width)
     return [*lines, rule * max((len(line) for line in lines), default=0)]
 
 
-def table(columns: Sequence[str], rows: Sequence[Sequence[str]], width: int = WIDTH) -> list[str]:
+def table(columns: Sequence[str], rows: Sequence[Sequence[str]], width: int | None = None) -> list[str]:
     """Columns side by side, wrapped until the table is no wider than `width`.
 
     `columns` may be empty. In a row with fewer cells than there are columns the second cell runs
     over the columns that are missing.
     """
+    width = width or page_width()
     count = max(len(columns), *(len(row) for row in rows)) if rows else len(columns)
     widths = fitted_widths(columns, [row for row in rows if len(row) == count], width)
     _make_room_for_spans(widths, rows, width)

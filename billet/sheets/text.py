@@ -1,4 +1,4 @@
-"""A sheet as plain text: the same cells as on the page, at most 100 columns wide."""
+"""A sheet as plain text: the same cells as on the page, no wider than the page that is laid out."""
 
 from billet.sheets import layout
 from billet.sheets.model import BLANK, BOX, EMPTY, Section, Sheet
@@ -8,13 +8,13 @@ CELL_LINE = "_" * 10
 ASKED_WIDTH = 34
 LINE_WIDTH = 14
 INDENT = "    "
-BLOCK_COLUMN = 47
+FRAME_AND_GAP = 6
 
 
 def sheet_text(sheet: Sheet) -> str:
     """The sheet in letters of one width, `[ ]` to tick and `____` to write on."""
     lines = layout.heading(f"{sheet.title}: {sheet.kind}", "=")
-    lines += ["", *(f">>> {line}" for line in layout.wrapped(sheet.statement, layout.WIDTH - 4))]
+    lines += ["", *(f">>> {line}" for line in layout.wrapped(sheet.statement, layout.page_width() - 4))]
     for section in sheet.sections:
         lines += ["", *_section(section)]
     lines += ["", *_title_block(sheet)]
@@ -49,31 +49,38 @@ def _blanks(section: Section) -> list[str]:
     asked = [row[0] for row in section.rows]
     if any(len(what) > ASKED_WIDTH for what in asked):
         return [line for what in asked for line in _long_blank(what)]
+    a_line = 2 if 2 * (ASKED_WIDTH + LINE_WIDTH) + len(INDENT) <= layout.page_width() else 1
     lines = []
-    for i in range(0, len(asked), 2):
-        both = (f"{layout.plain(what):<{ASKED_WIDTH}}{'_' * LINE_WIDTH}" for what in asked[i : i + 2])
-        lines.append("    ".join(both))
+    for i in range(0, len(asked), a_line):
+        each = (f"{layout.plain(what):<{ASKED_WIDTH}}{'_' * LINE_WIDTH}" for what in asked[i : i + a_line])
+        lines.append(INDENT.join(each))
     return lines
 
 
 def _long_blank(what: str) -> list[str]:
-    lines = layout.wrapped(what, layout.WIDTH - 22, INDENT)
-    room = layout.WIDTH - len(lines[-1]) - 1
+    lines = layout.wrapped(what, layout.page_width() - 22, INDENT)
+    room = layout.page_width() - len(lines[-1]) - 1
     return [*lines[:-1], f"{lines[-1]} {'_' * max(room, LINE_WIDTH)}"]
 
 
 def _title_block(sheet: Sheet) -> list[str]:
     """Title and kind over the pairs, two side by side, in a frame."""
-    inside = 2 * BLOCK_COLUMN + 2
+    column = _block_column()
+    inside = 2 * column + 2
     wide = [("Title", sheet.title), ("What it is", sheet.kind)]
     wide += [pair for pair in sheet.title_block if not _fits(pair)]
     narrow = [_pair(pair) for pair in sheet.title_block if _fits(pair)]
     rows = [line for pair in wide for line in layout.wrapped(_pair(pair), inside, INDENT)]
     for i in range(0, len(narrow), 2):
         left, right = narrow[i], narrow[i + 1] if i + 1 < len(narrow) else ""
-        rows.append(f"{left:<{BLOCK_COLUMN}}  {right}")
+        rows.append(f"{left:<{column}}  {right}")
     edge = f"+{'-' * (inside + 2)}+"
     return [edge, *(f"| {row:<{inside}} |" for row in rows), edge]
+
+
+def _block_column() -> int:
+    """Columns of one of the two halves: 47 on a page of 100."""
+    return (layout.page_width() - FRAME_AND_GAP) // 2
 
 
 def _pair(pair: tuple[str, str]) -> str:
@@ -82,4 +89,4 @@ def _pair(pair: tuple[str, str]) -> str:
 
 
 def _fits(pair: tuple[str, str]) -> bool:
-    return len(_pair(pair)) <= BLOCK_COLUMN
+    return len(_pair(pair)) <= _block_column()

@@ -36,7 +36,7 @@ def title_block(
         ("Number", str(told.get("number") or BLANK)),
         ("Maker", str(told.get("maker") or BLANK)),
         ("Forged on", str(told.get("forged_on") or BLANK)),
-        ("Recipe", report.recipe_id),
+        ("Bar id", report.bar_id),
         ("Program and data", f"{report.made_with.billet}, {report.made_with.data}"),
         ("Lengths in", UNIT_WORDS[units]),
     ]

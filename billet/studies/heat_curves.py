@@ -14,11 +14,14 @@ from billet.contract.study import (
     WindowReason,
 )
 from billet.formulas.equilibrium import critical_lines
-from billet.hardening.austenite_state import Start, SteelState, austenitised_state
+from billet.hardening.austenite_state import SteelState, of_composition, states_of
 from billet.hardening.decision import HardeningDecision
 from billet.hardening.layer import LayerSteel, is_high_alloy
 from billet.hardening.published_hardness import drift_notices
+from billet.hardening.samples import LayerSamples
+from billet.report.words import said
 from billet.tables.practice import decision_numbers
+from billet.tables.steels import Start
 
 WhichEnd = Literal["low", "high"]
 Of = Literal["bar", "own"]
@@ -28,19 +31,23 @@ NOT_COMPUTED = (
 )
 
 
-def heat_curves(judged: HardeningDecision, start: Start) -> tuple[HeatCurve, ...]:
-    """One curve for each layer that hardens, at the carbon it has inside the blade."""
-    return tuple(_curve(layer, start) for layer in judged.layers if layer.role != "soft")
+def heat_curves(judged: HardeningDecision) -> tuple[HeatCurve, ...]:
+    """One curve for each layer that hardens, with the carbon that hardens in it."""
+    return tuple(
+        _curve(layer, own)
+        for layer, own in zip(judged.layers, judged.joint.layers, strict=True)
+        if layer.role != "soft"
+    )
 
 
-def _curve(layer: LayerSteel, start: Start) -> HeatCurve:
+def _curve(layer: LayerSteel, own: LayerSamples) -> HeatCurve:
     carbon_wt = layer.composition["C"]
     if is_high_alloy(layer.composition):
         printed = printed_hardness(layer)
         told = "the printed figures of the grade stand instead" if printed else "and none is printed"
         drifted = [f". {notice.text}" for notice in drift_notices((layer,))]
         return HeatCurve(layer.name, carbon_wt, (), printed, "".join((NOT_COMPUTED, "; ", told, *drifted)))
-    return heat_curve(layer.name, layer.composition, start)
+    return _computed(layer.name, own)
 
 
 def heat_curve(name: str, composition: Composition, start: Start = "normalised") -> HeatCurve:
@@ -49,23 +56,26 @@ def heat_curve(name: str, composition: Composition, start: Start = "normalised")
     Without points, and with the reason, for a steel whose state is not computed (over 5 % chromium,
     2 % W + Mo + V, or austenitic). Raises OutOfDomain for an analysis that cannot be.
     """
-    carbon_wt = composition["C"]
     if is_high_alloy(composition):
-        return HeatCurve(name, carbon_wt, (), (), NOT_COMPUTED)
-    points = _points(composition, start)
+        return HeatCurve(name, composition["C"], (), (), NOT_COMPUTED)
+    return _computed(name, of_composition(composition, start))
+
+
+def _computed(name: str, own: LayerSamples) -> HeatCurve:
+    points = _points(own)
     why = None if points else "no austenite forms below the end of the curve"
-    return HeatCurve(name, carbon_wt, points, (), why)
+    return HeatCurve(name, own.analysis()["C"], points, (), why)
 
 
-def _points(composition: Composition, start: Start) -> tuple[HeatPoint, ...]:
+def _points(own: LayerSamples) -> tuple[HeatPoint, ...]:
     limits = decision_numbers("study")
-    ae1_c = critical_lines(composition).ae1_c
+    ae1_c = critical_lines(own.analysis()).ae1_c
     if ae1_c is None:
         return ()
     step_k = limits["curve_step_k"]
     first = math.ceil((ae1_c + limits["curve_above_ae1_k"]) / step_k)
     last = math.floor(limits["curve_to_c"] / step_k)
-    states = (austenitised_state(composition, index * step_k, start) for index in range(first, last + 1))
+    states = states_of([(own, index * step_k) for index in range(first, last + 1)])
     return tuple(point for state in states if (point := _point(state)) is not None)
 
 
@@ -90,27 +100,24 @@ def printed_hardness(layer: LayerSteel) -> tuple[PublishedHardness, ...]:
     )
 
 
-def window_ends(judged: HardeningDecision, start: Start) -> tuple[WindowEnd, ...]:
+def window_ends(judged: HardeningDecision) -> tuple[WindowEnd, ...]:
     """Low and high end of the bar's window for each hardening layer, in words.
 
     Where the bar has no window, each layer is told at the ends of its own.
     """
     found = []
-    for layer, own in zip(judged.layers, judged.windows, strict=True):
+    for layer, own, samples in zip(judged.layers, judged.windows, judged.joint.layers, strict=True):
         window = judged.window or own.preferred
         if layer.role == "soft" or window is None:
             continue
         of: Of = "bar" if judged.window is not None else "own"
-        found += [
-            _end(layer, "low", window.low.c, start, of),
-            _end(layer, "high", window.high.c, start, of),
-        ]
+        low, high = states_of([(samples, window.low.c), (samples, window.high.c)])
+        found += [_end(layer, "low", low, of), _end(layer, "high", high, of)]
     return tuple(found)
 
 
-def _end(layer: LayerSteel, end: WhichEnd, c: float, start: Start, of: Of) -> WindowEnd:
-    state = austenitised_state(layer.composition, c, start)
-    soaked = state.after_soak
+def _end(layer: LayerSteel, end: WhichEnd, state: SteelState, of: Of) -> WindowEnd:
+    soaked, c = state.after_soak, state.temperature_c
     return WindowEnd(
         layer.name, end, of, c,
         soaked.austenite_carbon_wt if soaked is not None else None,
@@ -121,12 +128,12 @@ def _end(layer: LayerSteel, end: WhichEnd, c: float, start: Start, of: Of) -> Wi
 
 def window_reasons(judged: HardeningDecision) -> tuple[WindowReason, ...]:
     """Which steel sets each end of the bar's window, and why there; empty without a window."""
-    window, agreement = judged.window, judged.agreement
+    window = judged.window
     if window is None:
         return ()
     return (
-        WindowReason("low", window.low.c, agreement.low_set_by, window.low.because),
-        WindowReason("high", window.high.c, agreement.high_set_by, window.high.because),
+        WindowReason("low", window.low.c, judged.low_set_by, said(window.low.because)),
+        WindowReason("high", window.high.c, judged.high_set_by, said(window.high.because)),
     )
 
 
@@ -166,7 +173,7 @@ def _change(name: str, first: str, last: str, rises: bool) -> str | None:
 def _end_words(name: str, c: float, state: SteelState) -> str:
     soaked, retained, hrc = state.after_soak, state.retained_austenite, state.hrc
     if soaked is None or retained is None or hrc is None:
-        why = "; ".join(state.notices) or "nothing is computed here"
+        why = "; ".join(said(n) for n in state.notices) or "nothing is computed here"
         return f"{name} at {wording.temperature(c)}: {why}"
     told = [
         f"{wording.estimate(soaked.austenite_carbon_wt, wording.wt)} carbon is dissolved",

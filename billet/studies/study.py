@@ -2,10 +2,9 @@
 
 from billet.contract.report import MadeWith, SourceRow
 from billet.contract.study import STUDY_FORMAT, Study
-from billet.diffusion.simulation import simulate_diffusion
-from billet.forging.forge import forge
-from billet.forging.stack import build_stack
-from billet.hardening.heat_treatment import HeatTreatment, answer
+from billet.diffusion.simulation import Metal
+from billet.forging.model import Forged
+from billet.hardening.heat_treatment import HeatTreatment
 from billet.recipe.model import Recipe
 from billet.report.citations import source_row
 from billet.studies.cooling import cooling_study
@@ -27,23 +26,23 @@ USED: tuple[tuple[str, str], ...] = (
 )
 
 
-def study(recipe: Recipe) -> Study:
-    """What stands behind the plan of a recipe. Raises nothing that `plan` does not raise."""
-    forged = forge(recipe, build_stack(recipe))
-    metal = simulate_diffusion(recipe, forged, refine=1)
-    answered = answer(recipe, forged, metal)
+def study_of(recipe: Recipe, forged: Forged, metal: Metal, answered: HeatTreatment) -> Study:
+    """What stands behind a plan, read from its parts; nothing is forged or diffused again."""
     judged = answered.judged
-    start = recipe.blade.start if recipe.blade is not None else "normalised"
-    ends = window_ends(judged, start)
+    ends = window_ends(judged)
     return Study(
         format=STUDY_FORMAT,
         title=recipe.title,
         recipe_id=recipe.recipe_id,
         made_with=MadeWith(VERSION, DATA_VERSION),
         heat_c=judged.heat_c,
-        heat_is=None if judged.heat_c is None else "set point" if judged.set_point else "least bad",
+        heat_is=None
+        if judged.heat_c is None
+        else "set point"
+        if judged.set_point_c is not None
+        else "least bad",
         window_c=None if judged.window is None else judged.window.range_c,
-        hardness=heat_curves(judged, start),
+        hardness=heat_curves(judged),
         reasons=window_reasons(judged),
         ends=ends,
         ends_told=ends_told(ends),

@@ -6,7 +6,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
-from typing import Any, Literal
+from typing import Any, Literal, get_args
 
 from billet.composition import Composition
 from billet.tables.practice import decision_numbers
@@ -23,6 +23,8 @@ Seen = Literal["print", "memory", "mixed"]
 mixed: some figures the one, some the other, told apart in the note."""
 Range = tuple[float, float]
 Start = Literal["normalised", "spheroidised"]
+"""Structure before hardening."""
+STARTS: tuple[Start, ...] = get_args(Start)
 
 
 @dataclass(frozen=True)

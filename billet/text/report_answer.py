@@ -1,7 +1,7 @@
 """The first part of the report as text: the answer, what to do, why, what each steel says."""
 
 from billet import wording
-from billet.contract.report import HardeningSteel, Report
+from billet.contract.report import HardeningSteel, Report, TemperWanted
 from billet.sheets.harden import harden_statement, held_by
 from billet.sheets.layout import bullet, heading, sentence, table, wrapped
 from billet.sheets.quench_words import bath_words
@@ -131,7 +131,7 @@ def _quench_steels(report: Report, units: Units) -> list[str]:
 def _temper(report: Report) -> list[str]:
     temper = report.temper
     if not temper.table:
-        return []
+        return _wanted(temper.wanted)
     names = list(dict.fromkeys(row.steel for step in temper.table for row in step.per_steel))
     rows = []
     for step in temper.table:
@@ -143,4 +143,16 @@ def _temper(report: Report) -> list[str]:
     governs = f": {temper.governs} is the softest and governs" if temper.governs else ""
     lines = ["", *heading(f"Temper {temper.cycles} × {wording.hours(temper.minutes)}{governs}")]
     lines += table(("At", *(called(report, name) for name in names), ""), rows)
-    return lines + (bullet(sentence(f"not advised: {why[0]}")) if why else [])
+    lines += bullet(sentence(f"not advised: {why[0]}")) if why else []
+    return lines + _wanted(temper.wanted)
+
+
+def _wanted(wanted: TemperWanted | None) -> list[str]:
+    """What the recipe's own hardness asks for."""
+    if wanted is None:
+        return []
+    if wanted.temperature_c is None:
+        return bullet(sentence(str(wanted.why_not)), "!")
+    against = f"; {wanted.why_not}" if wanted.why_not else ""
+    asked = f"for {wording.hardness(wanted.hrc)} at the softest layer of the edge"
+    return bullet(sentence(f"{asked}: {wording.temperature(wanted.temperature_c)}{against}"))

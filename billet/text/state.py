@@ -4,6 +4,7 @@ from typing import TYPE_CHECKING, Any
 
 from billet import wording
 from billet.contract.report import Estimate
+from billet.report.words import said
 from billet.sheets.layout import bullet, heading, sentence, table
 
 if TYPE_CHECKING:
@@ -36,7 +37,7 @@ def state_dict(state: "SteelState") -> dict[str, Any]:
         "ms_c": _banded(state.ms_c),
         "retained_austenite": _banded(state.retained_austenite),
         "hrc": _banded(state.hrc),
-        "notices": list(state.notices),
+        "notices": [said(n) for n in state.notices],
     }
 
 
@@ -53,7 +54,7 @@ def state_text(state: "SteelState") -> str:
     if rows:
         lines += table((), rows)
     for notice in state.notices:
-        lines += bullet(sentence(notice), "!")
+        lines += bullet(sentence(said(notice)), "!")
     return "\n".join(lines) + "\n"
 
 

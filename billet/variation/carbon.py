@@ -27,26 +27,13 @@ from billet.recipe.model import FireStep, Recipe
 from billet.variation.draws import Array, Draws
 
 MORE_CARBON_WT = 0.05
-LEAST_CARBON_WT = 0.01
 USUAL_HEAT_C = 1100.0
-WHERE = ("mean", "p10", "p90")
-
-
-@dataclass(frozen=True)
-class BarCarbon:
-    """Carbon of one steel inside the blade of every bar, wt%: (bars,) each."""
-
-    mean: Array
-    p10: Array
-    p90: Array
 
 
 @dataclass(frozen=True)
 class Response:
-    """wt% of carbon in the blade for 1 wt% more at the start.
-
-    share: (3, steels of the blade, steels of the recipe), first axis mean, p10, p90.
-    """
+    """wt% of mean carbon in the blade for 1 wt% more at the start: (steels of the blade, steels of the
+    recipe)."""
 
     blade: tuple[str, ...]
     steels: tuple[str, ...]
@@ -59,11 +46,11 @@ def carbon_response(
     """Replay the forging once for each steel whose carbon differs from bar to bar."""
     names = tuple(metal.compositions)
     blade = tuple(answered.spreads)
-    share = np.zeros((len(WHERE), len(blade), len(names)))
-    usual = _values(answered.spreads, blade)
+    share = np.zeros((len(blade), len(names)))
+    usual = _means(answered.spreads, blade)
     for name in differing:
         spreads = _replayed(recipe, forged, metal, answered, name)
-        share[:, :, names.index(name)] = (_values(spreads, blade) - usual) / MORE_CARBON_WT
+        share[:, names.index(name)] = (_means(spreads, blade) - usual) / MORE_CARBON_WT
     return Response(blade, names, share)
 
 
@@ -82,8 +69,8 @@ def _replayed(
     return carbon_spreads(after_normalising_and_soak(blade_profile(bar, blade), answered.first), start)
 
 
-def _values(spreads: Mapping[str, CarbonSpread], blade: tuple[str, ...]) -> Array:
-    return np.array([[getattr(spreads[name], where) for name in blade] for where in WHERE])
+def _means(spreads: Mapping[str, CarbonSpread], blade: tuple[str, ...]) -> Array:
+    return np.array([spreads[name].mean for name in blade])
 
 
 def differing_steels(recipe: Recipe, draws: Draws) -> tuple[str, ...]:
@@ -95,10 +82,10 @@ def differing_steels(recipe: Recipe, draws: Draws) -> tuple[str, ...]:
     )
 
 
-def bars_carbon(
+def more_carbon_wt(
     recipe: Recipe, answered: HeatTreatment, response: Response, draws: Draws
-) -> dict[str, BarCarbon]:
-    """Carbon inside the blade of every bar, by steel; never under 0.01 wt%."""
+) -> dict[str, Array]:
+    """How far the carbon of each steel inside the blade is off the plan's, in every bar: (bars,) each."""
     heats = [step.temperature_c for step in recipe.steps if isinstance(step, FireStep)]
     heat_c = max(heats, default=USUAL_HEAT_C)
     more, pull = [], {}
@@ -108,12 +95,8 @@ def bars_carbon(
         pull[name] = _pull_wt(supplied, drawn, final, heat_c)
         extra = drawn["C"] - supplied["C"] if "C" in drawn else np.zeros(draws.bars)
         more.append(extra + pull[name])
-    usual = _values(answered.spreads, response.blade)
-    now = usual[:, :, None] + response.share @ np.stack(more)
-    return {
-        name: BarCarbon(*(np.maximum(now[k, i] - pull[name], LEAST_CARBON_WT) for k in range(len(WHERE))))
-        for i, name in enumerate(response.blade)
-    }
+    moved = response.share @ np.stack(more)
+    return {name: moved[i] - pull[name] for i, name in enumerate(response.blade)}
 
 
 def _pull_wt(supplied: Composition, drawn: Mapping[str, Array], carbon_wt: float, heat_c: float) -> Array:

@@ -14,7 +14,8 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from billet.hardening.layer import forms_alloy_carbide
+from billet.hardening.austenite import dissolved_error_wt
+from billet.hardening.samples import FormulaErrors
 from billet.recipe.model import Recipe, RecipeSteel
 from billet.tables.practice import decision_numbers
 from billet.tables.uncertainty import spread
@@ -26,20 +27,10 @@ NINE_IN_TEN_SD = 1.6449
 
 @dataclass(frozen=True)
 class SteelDraws:
-    """One steel in every bar, each (bars,): its analysis in wt%, and the errors of its formulas.
-
-    `band_k` is the error of a window that no publication gives. `soak` runs from 0, the least that a
-    short soak dissolves, to 1, equilibrium. `rate_factor` multiplies the critical rate.
-    """
+    """One steel in every bar: its analysis as supplied in wt%, (bars,) each, and its formulas' errors."""
 
     wt: Mapping[str, Array]
-    ae1_k: Array
-    ae3_k: Array
-    acm_k: Array
-    band_k: Array
-    soak: Array
-    dissolved_wt: Array
-    rate_factor: Array
+    errors: FormulaErrors
 
 
 @dataclass(frozen=True)
@@ -55,11 +46,12 @@ class Draws:
 def draw(recipe: Recipe, bars: int, seed: int) -> Draws:
     """So many bars of this recipe; the same seed gives the same bars."""
     generator = np.random.default_rng(seed)
-    steels = {name: _steel(steel, bars, generator) for name, steel in recipe.steels.items()}
     film = spread("film")
     factor = 1.0 + film["film_frac"] / NINE_IN_TEN_SD * generator.standard_normal(bars)
+    factor = np.maximum(factor, film["least_factor"])
     held = generator.uniform(-1.0, 1.0, bars)
-    return Draws(bars, steels, np.maximum(factor, film["least_factor"]), held)
+    steels = {name: _steel(steel, factor, generator) for name, steel in recipe.steels.items()}
+    return Draws(bars, steels, factor, held)
 
 
 def undisturbed(recipe: Recipe, bars: int) -> Draws:
@@ -73,33 +65,33 @@ def undisturbed(recipe: Recipe, bars: int) -> Draws:
 
 def exact(wt: Mapping[str, Array], bars: int) -> SteelDraws:
     """These analyses, with formulas that are never off."""
-    zero = np.zeros(bars)
-    return SteelDraws(wt, zero, zero, zero, zero, np.full(bars, 0.5), zero, np.ones(bars))
+    return SteelDraws(wt, FormulaErrors.none(bars))
 
 
-def _steel(steel: RecipeSteel, bars: int, generator: np.random.Generator) -> SteelDraws:
-    errors = decision_numbers("state")
+def _steel(steel: RecipeSteel, film_factor: Array, generator: np.random.Generator) -> SteelDraws:
+    errors, bars = decision_numbers("state"), len(film_factor)
     wt = _analyses(steel, bars, generator)
 
-    def off(nine_in_ten: float) -> Array:
+    def off(nine_in_ten: float | Array) -> Array:
         normal: Array = nine_in_ten / NINE_IN_TEN_SD * generator.standard_normal(bars)
         return normal
 
+    columns = {"C": np.zeros(bars), **{e: np.full(bars, v) for e, v in steel.composition.wt.items()}}
     return SteelDraws(
         wt,
-        off(errors["ae1_error_k"]),
-        off(errors["ae3_error_k"]),
-        off(errors["acm_error_k"]),
-        off(decision_numbers("window")["unknown_band_k"]),
-        generator.uniform(0.0, 1.0, bars),
-        off(
-            errors[
-                "dissolved_error_alloyed_wt"
-                if forms_alloy_carbide(steel.composition)
-                else "dissolved_error_wt"
-            ]
+        FormulaErrors(
+            ae1_k=off(errors["ae1_error_k"]),
+            ae3_k=off(errors["ae3_error_k"]),
+            acm_k=off(errors["acm_error_k"]),
+            range_sd=generator.standard_normal(bars),
+            ms_k=off(errors["ms_error_k"]),
+            hrc=off(errors["hrc_error"]),
+            temper_hrc=off(1.0),
+            soak=generator.uniform(0.0, 1.0, bars),
+            dissolved_wt=off(dissolved_error_wt(columns)),
+            rate_factor=np.exp(off(float(np.log(decision_numbers("quench")["rate_band_factor"])))),
+            film_factor=film_factor,
         ),
-        np.exp(off(float(np.log(decision_numbers("quench")["rate_band_factor"])))),
     )
 
 

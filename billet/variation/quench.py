@@ -4,7 +4,7 @@ By the rules of `quench`, on what is dissolved at the temperature of the plan. A
 has no computed rate: it keeps its published medium and counts as hardened.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,16 +12,15 @@ import numpy as np
 from billet.composition import Composition
 from billet.contract.report import Medium
 from billet.formulas import hardenability as factors
+from billet.hardening.austenite import austenitised
 from billet.hardening.critical_rate import A255_LIMITS_WT, hardenability
-from billet.hardening.layer import forms_alloy_carbide, is_high_alloy
+from billet.hardening.layer import LayerSteel, is_high_alloy
 from billet.hardening.quench import MEDIA_BY_COOLING, class_by_practice, layer_quench, severity
-from billet.recipe.model import Start
+from billet.hardening.samples import Array, LayerSamples, Mask
 from billet.tables.plate_cooling import centre_rate_k_s
 from billet.tables.practice import decision_numbers
+from billet.tables.steels import Start
 from billet.tables.uncertainty import spread
-from billet.variation.draws import Array
-from billet.variation.surfaces import carbon_nodes, state_surfaces
-from billet.variation.windows import LayerBars, Mask
 
 FACTORS: dict[str, Callable[[float], float]] = {
     "C": factors.carbon_factor_in, "Mn": factors.manganese_factor, "Si": factors.silicon_factor,
@@ -49,20 +48,21 @@ class Hold:
     cycled: bool
 
 
-def asked_of(bars: LayerBars, hold: Hold, film_factor: Array) -> Asked:
-    """What a layer asks in every bar."""
-    layer, limits = bars.layer, decision_numbers("quench")
-    count = len(film_factor)
-    if is_high_alloy(layer.composition):
-        own = layer_quench(layer, None, hold.thickness_mm, hold.cycled).slowest
+def asked_of(layer: LayerSamples, told: LayerSteel, hold: Hold) -> Asked:
+    """What a layer asks in every bar; `told` is the plan's own layer."""
+    limits, count = decision_numbers("quench"), layer.samples
+    if is_high_alloy(told.composition):
+        own = layer_quench(told, None, hold.thickness_mm, hold.cycled).slowest
         return Asked(np.full(count, severity(own)), np.zeros(count))
-    dissolved = _dissolved(bars, hold)
-    rate = _critical_rates(dissolved, hold.cycled) * bars.drawn.rate_factor
-    cooling = np.stack([cooling_rates(m, hold.thickness_mm, film_factor) for m in MEDIA_BY_COOLING])
+    found = austenitised(layer.wt, np.full(count, hold.heat_c), hold.start, layer.errors)
+    dissolved = found.dissolved_wt
+    rate = _critical_rates(dissolved, hold.cycled) * layer.errors.rate_factor
+    film = layer.errors.film_factor
+    cooling = np.stack([cooling_rates(m, hold.thickness_mm, film) for m in MEDIA_BY_COOLING])
     enough = cooling >= rate
     by_rate = np.where(enough.any(axis=0), np.argmax(enough, axis=0), severity("brine"))
-    practice = _practice_place(bars, hold)
-    needed = np.maximum(by_rate, practice)
+    practice = class_by_practice(told, hold.thickness_mm)
+    needed = np.maximum(by_rate, 0 if practice is None else severity(practice))
     too_fast = (needed > severity("fast oil")) & (dissolved["C"] >= limits["no_water_from_c_wt"])
     return Asked(np.where(too_fast, severity("fast oil"), needed), rate)
 
@@ -92,28 +92,7 @@ def hardened_through(asked: list[Asked], takes_part: list[Mask], cooling_k_s: Ar
     return through
 
 
-def _practice_place(bars: LayerBars, hold: Hold) -> int:
-    """Place of the class that the trade takes for this kind of steel: what is asked where no rate does."""
-    practice = class_by_practice(bars.layer, hold.thickness_mm)
-    return 0 if practice is None else severity(practice)
-
-
-def _dissolved(bars: LayerBars, hold: Hold) -> dict[str, Array]:
-    """Analysis of the austenite of every bar after the soak, wt%."""
-    carbon, shares = bars.carbon.mean, decision_numbers("state")
-    surfaces = state_surfaces(bars.layer.composition, bars.off, carbon_nodes(carbon), np.array([hold.heat_c]))
-    found = {
-        e: np.maximum(np.nan_to_num(surfaces[f"{e}_in_austenite"].at(carbon, bars.off)[:, 0]), 0.0)
-        for e in FACTORS
-    }
-    kind = "alloyed" if forms_alloy_carbide(bars.layer.composition) else "plain"
-    least = shares[f"{hold.start}_{kind}"]
-    upper = np.minimum(found["C"] + bars.drawn.dissolved_wt, np.maximum(carbon, found["C"]))
-    found["C"] = np.maximum((least + (1.0 - least) * bars.drawn.soak) * upper, 0.0)
-    return found
-
-
-def _critical_rates(dissolved: dict[str, Array], cycled: bool) -> Array:
+def _critical_rates(dissolved: Mapping[str, Array], cycled: bool) -> Array:
     """Critical rate of every bar, from that of one and the ratio of the ideal diameters. [K/s]"""
     one = {e: float(np.median(v)) for e, v in dissolved.items()}
     diameter = np.ones(len(dissolved["C"]))

@@ -12,21 +12,22 @@ HUNDRED = 100.0
 def sentence(
     shared: float,
     in_window: float | None,
+    works: float | None,
     through: float | None,
     set_point_c: float | None,
     half_width_k: float,
     medium: Medium | None,
 ) -> str:
     """In 100 bars made so, 83 have a shared window of ..., 61 are hardened inside their own."""
-    overlap = wording.difference(decision_numbers("window")["shared_overlap_k"])
     verb = "has" if _of_hundred(shared) == 1 else "have"
-    told = f"In 100 bars made so, {_of_hundred(shared)} {verb} a shared window of at least {overlap}"
+    told = f"In 100 bars made so, {_of_hundred(shared)} {verb} one temperature well inside the range of all"
     if in_window is None or set_point_c is None:
         return f"{told}."
     held = f"held within {wording.difference(half_width_k)}" if half_width_k > 0.0 else "held exactly"
     hardened = _of_hundred(in_window)
     are = "is hardened inside its" if hardened == 1 else "are hardened inside their"
-    told += f"; set to {wording.temperature(set_point_c)} and {held}, {hardened} {are} own window"
+    at_all = "" if works is None else f" and {_of_hundred(works)} inside what every steel takes"
+    told += f"; set to {wording.temperature(set_point_c)} and {held}, {hardened} {are} own window{at_all}"
     if through is not None and medium is not None:
         told += f", and {_of_hundred(through)} of 100 harden through with {medium}"
     return f"{told}."
@@ -66,9 +67,7 @@ def assumptions(recipe: Recipe) -> tuple[str, ...]:
         f"{wording.percent(film['film_frac'])}",
         "these errors are drawn anew for every bar and steel; in truth a formula that is off is off for all "
         "bars of a pair alike",
-        "a published hardening range counts as exact for every heat of its grade, moved by the carbon that "
-        "heat gains or loses; a range that no publication gives is off by "
-        f"{wording.difference(decision_numbers('window')['unknown_band_k'])}, nine times in ten",
+        "the good range of a steel is off as the published ranges near its analysis differ among themselves",
         "carbon after forging follows from the plan by the share that each layer keeps and gives away; it is "
         "not computed anew for every bar, and is good to 0.02 % for the differences of analyses",
         "forged as planned: temperatures and minutes in the fire, losses and sizes are the same in all bars",

@@ -1,6 +1,6 @@
 """How long a plan takes, how much memory, and the command as a whole process. Run by hand:
 
-.venv/bin/python -m pytest tests/benchmarks/bench_plan.py -s
+.venv/bin/python -m pytest -n 0 tests/benchmarks/bench_plan.py -s
 """
 
 import resource
@@ -41,7 +41,7 @@ def test_the_command_as_a_whole_process() -> None:
     times = []
     for _ in range(7):
         start = time.perf_counter()
-        command = [sys.executable, "-m", "billet.cli", "plan", str(SIXTY_LAYERS), "--json"]
+        command = [sys.executable, "-m", "billet", "plan", str(SIXTY_LAYERS), "--json"]
         subprocess.run(command, cwd=ROOT, check=True, capture_output=True)
         times.append(time.perf_counter() - start)
     told(f"process: median {statistics.median(times):.2f} s, best {min(times):.2f} s")

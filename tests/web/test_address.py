@@ -10,13 +10,24 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from web.http.address import CODED_BYTES, AddressRefused, TooLong, canonical_json, decode, encode
+from billet import canonical_json, parse_recipe
+from web.http.address import CODED_BYTES, AddressRefused, TooLong, decode, encode
 
 TEXTS = st.text(st.characters(exclude_categories=["Cs"]), max_size=20)
 VALUES = st.recursive(
     st.booleans() | st.integers(-(10**17), 10**17) | st.floats(allow_nan=False, allow_infinity=False) | TEXTS,
     lambda inner: st.lists(inner, max_size=4) | st.dictionaries(TEXTS, inner, max_size=4),
     max_leaves=20,
+)
+
+
+OF_VERSION_1 = (
+    "eNrVU8tu2zAQ_JViz0RA2Vbi6Npzcip6CQKBEVcUYT6EJVU3CPzvXVJG6iBF00MuPZKcnZndHb7Ak1MaoXuBJ_yBrp-UG3sV"
+    "jMNeo4FuJwC1wd576BoBvoLBUFyCBgEpK8p8ESJ55WzCcpknOxwCplSrtlftScAQQ6boipDHPEXNRQfrQj_agMCAMZKpPtKg"
+    "WHxUQ47EmuuTV7nqs95wKCiHweRptdVKAbNTGRN0D0yQEVmodMbYd3ZO4gJC1kz5HaYpln-jDOHzZ_D8N4YeBRytPo93J09i"
+    "rUg1JrWmg1t5F77S9z2XVzsdtJtGSj6etTu4ae_tHtbqed2Nyj6meUIqKSLUy2CD4Rod-XxEV-IzuuUndJkWFDChyqlufsLC"
+    "unZxzUG0YakLbzbsH_2MpPJC2A98JW9lafOvYprUEV4Ftm8F5EcCuypQiQzZ-hUYUFK7fhV5xYzJ6vPpFUy4JljAAWmsj0wf"
+    "SSNnHZg_1B80WxxwtZXJ-op7aFqxf_ywr38d4mZ72aP8jCG2bwRuLvg38s8z5KBlm12h_jYR4pcjzzLB6RfZuIKW"
 )
 
 
@@ -47,6 +58,14 @@ def test_the_order_of_keys_makes_no_other_address(recipe: dict[str, Any]) -> Non
 
 def test_steels_keep_the_order_in_which_they_were_named(recipe: dict[str, Any]) -> None:
     assert list(decode(encode(recipe))["steels"]) == ["dark", "bright"]
+
+
+def test_a_link_made_by_the_first_version_still_opens() -> None:
+    """As version 1.0.0 wrote it for the recipe of three materials."""
+    recipe = parse_recipe(decode(OF_VERSION_1))
+    assert recipe.title == "Three winds"
+    assert list(recipe.steels) == ["black", "grey", "bright"]
+    assert len(recipe.steps) == 6
 
 
 def test_a_date_of_a_file_becomes_text() -> None:

@@ -100,7 +100,7 @@ def test_a_refused_recipe_in_an_address_shows_its_form(client: TestClient, recip
     answer = client.get("/plan", params={"r": encode(recipe)})
     assert answer.status_code == 422
     assert Form(answer.text).sent()["steps[1].height_mm"] == "900"
-    assert "height_mm must be a number" in unescape(answer.text)
+    assert "(height_mm) must be a number" in unescape(answer.text)
 
 
 def test_the_preview_is_a_fragment(client: TestClient, recipe: dict[str, Any]) -> None:

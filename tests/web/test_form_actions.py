@@ -51,7 +51,8 @@ def test_every_action_has_a_button_somewhere(recipe: dict[str, Any]) -> None:
     plates, _ = act(recipe, "use_plates")
     bladeless, _ = act(recipe, "remove_blade")
     own, _ = act(recipe, "steel_own:1")
-    for draft in (recipe, laid, plates, bladeless, own):
+    shop, _ = act(recipe, "add_oil")
+    for draft in (recipe, laid, plates, bladeless, own, shop):
         seen |= {action.partition(":")[0] for action in buttons_of(write_form(draft, (), "mm", FEW))}
     assert seen == set(ACTIONS)
 

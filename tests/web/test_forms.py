@@ -9,14 +9,15 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from billet import ELEMENTS, Fault, RecipeError, parse_recipe
+from web.form import fields
 from web.form.known import known
 from web.form.lengths import Units
 from web.form.reading import read_form
 from web.form.texts import steel_name_faults
-from web.form.view import Choice, Field, FormView, Group
+from web.form.view import Field, FormView, Group
 from web.form.writing import Known, write_form
 
-FEW = Known(methods=(Choice("eye", "by eye"),), steels=("1084",))
+FEW = Known(steels=("1084",))
 
 
 def groups_of(form: FormView) -> Iterator[Group]:
@@ -29,6 +30,7 @@ def groups_of(form: FormView) -> Iterator[Group]:
         *form.steps,
         form.blade,
         form.control,
+        form.shop,
         form.sheet,
     ]
     while waiting:
@@ -75,7 +77,7 @@ def drafts(draw: st.DrawFn) -> dict[str, Any]:
     steel = st.sampled_from(names)
     wt = st.dictionaries(st.sampled_from(ELEMENTS), MM, min_size=1, max_size=5)
     harden = st.lists(st.integers(700, 1100), min_size=2, max_size=2)
-    more = {"melt": WORD, "wt": wt, "harden_c": harden}
+    more = {"melt": WORD, "wt": wt, "harden_c": harden, "role": st.just("cladding")}
     entry = (
         WORD
         | st.fixed_dictionaries({"like": WORD}, optional=more)
@@ -116,7 +118,28 @@ def drafts(draw: st.DrawFn) -> dict[str, Any]:
         "start": st.sampled_from(["normalised", "spheroidised"]),
     }
     blade = st.fixed_dictionaries(
-        {"thickness_mm": MM}, optional={**made, "edge_mm": MM, "bevel_half_angle_deg": MM}
+        {"thickness_mm": MM},
+        optional={
+            **made,
+            "edge_mm": MM,
+            "bevel_half_angle_deg": MM,
+            "edge_at": st.sampled_from(["middle", "face"]),
+            **dict.fromkeys(("width_mm", "length_mm", "bevel_height_mm", "temper_to_hrc"), MM),
+            "cladding": steel.map(lambda name: [name]),
+        },
+    )
+    oil = st.fixed_dictionaries(
+        {"name": WORD}, optional={"class": st.just("medium oil"), "nickel_ball_s": MM}
+    )
+    shop = st.fixed_dictionaries(
+        {},
+        optional={
+            "fire": st.just("kiln_ordinary"),
+            **dict.fromkeys(("half_width_k", "hot_length_mm", "tallest_mm", "lowest_cooling_k_h"), MM),
+            "press": st.just(True),
+            "controlled_cooling": st.just(True),
+            "oils": st.lists(oil, min_size=1, max_size=3),
+        },
     )
     control = st.fixed_dictionaries({"method": st.just("eye")}) | st.fixed_dictionaries({"half_width_k": MM})
     sheet = {"number": WORD, "maker": WORD, "forged_on": WORD, "share_recipe": st.just(True)}
@@ -132,6 +155,7 @@ def drafts(draw: st.DrawFn) -> dict[str, Any]:
                 "steps": steps,
                 "blade": blade,
                 "control": control,
+                "shop": shop,
                 "forge": st.fixed_dictionaries({"scale_factor": MM}),
                 "sheet": st.fixed_dictionaries({}, optional=sheet).filter(bool),
             },
@@ -287,4 +311,4 @@ def test_names_of_no_field_are_ignored() -> None:
 
 def test_the_library_is_offered() -> None:
     assert "1084" in known().steels
-    assert len(known().methods) > 3
+    assert len(fields.one("control", "method").choices) > 3

@@ -123,7 +123,7 @@ def test_only_so_many_are_computed_at_once(
         go_on.wait(20)
         raise Problem(422, "enough")
 
-    monkeypatch.setattr("web.calculation.parse_recipe", slow)
+    monkeypatch.setattr("web.calculation.plan", slow)
     calculator = Calculator(replace(settings, calculations_at_once=1, wait_for_a_place_s=0.05))
 
     def first_bar() -> None:

@@ -61,7 +61,7 @@ def test_the_plan_gives_the_reason_for_each_end_of_every_steel_s_window(
     client: TestClient, recipe: dict[str, Any]
 ) -> None:
     shown = unescape(client.get(address(recipe, "/plan")).text)
-    for row in plan(parse_recipe(recipe)).hardening.per_steel:
+    for row in plan(recipe).report.hardening.per_steel:
         assert row.low_because is not None and row.high_because is not None
         for because in (row.low_because, row.high_because):
             assert because[1:] in shown, "a sentence may begin with a capital"

@@ -27,15 +27,15 @@ def temper_bands(report: "Report", key: str = "temper", width: float = 700.0) ->
     parts.append(band_definitions(key, len(names)))
     for place, name in enumerate(names):
         rows = [
-            (across(step.temperature_c), up(item.low), up(item.high))
+            (across(step.temperature_c), up(item.low), up(item.value), up(item.high))
             for step in table
             for item in step.per_steel
             if item.steel == name
         ]
-        outline = [(x, high) for x, _, high in rows] + [(x, low) for x, low, _ in reversed(rows)]
+        outline = [(x, high) for x, _, _, high in rows] + [(x, low) for x, low, _, _ in reversed(rows)]
         parts.append(polyline(outline, "band", closed=True, fill=band_fill(key, place)))
-        parts.append(polyline([(x, (low + high) / 2) for x, low, high in rows], f"curve dash-{place % 4}"))
-        ends.append((rows[-1][1] + rows[-1][2]) / 2)
+        parts.append(polyline([(x, value) for x, _, value, _ in rows], f"curve dash-{place % 4}"))
+        ends.append(rows[-1][2])
     for name, y in zip(names, spread(ends, 16, 40, 260), strict=True):
         parts.append(text(right + 6, y + 5, name, "label"))
     advised = [step.temperature_c for step in table if step.advised]

@@ -5,6 +5,7 @@ import re
 from collections.abc import Callable
 from typing import Any
 
+from web.form.fields import most, step_words
 from web.form.texts import list_of, steel_rows
 
 Draft = dict[str, Any]
@@ -95,7 +96,7 @@ def _use_plates(draft: Draft, _: str) -> str:
     stack = draft["stack"]
     pattern = list_of(stack.pop("pattern", None))
     count, thickness = stack.pop("count", len(pattern)), stack.pop("thickness_mm", {})
-    laid = min(count, MOST_PLATES) if isinstance(count, int) and count > 0 else len(pattern)
+    laid = min(count, most("stack", "plates")) if isinstance(count, int) and count > 0 else len(pattern)
     names = [pattern[i % len(pattern)] for i in range(laid)] if pattern else []
     sizes = thickness if isinstance(thickness, dict) else {}
     stack["plates"] = [{"steel": n, "thickness_mm": sizes[n]} if n in sizes else {"steel": n} for n in names]
@@ -141,7 +142,7 @@ def _move_step(by: int) -> Callable[[Draft, str], str]:
 
 
 def _add_step(draft: Draft, do: str) -> str:
-    if do not in STEPS:
+    if do not in step_words():
         raise ValueError(do)
     steps = list_of(draft.get("steps"))
     draft["steps"] = [*steps, {"do": do}]
@@ -156,7 +157,7 @@ def _remove_step(draft: Draft, at: str) -> str:
 def _use_lay(draft: Draft, at: str) -> str:
     step = draft["steps"][int(at)]
     order, pieces = step.pop("order", "same"), step.get("pieces")
-    laid = min(pieces, MOST_PLATES) if isinstance(pieces, int) and pieces > 0 else 2
+    laid = min(pieces, most("steps.restack", "lay")) if isinstance(pieces, int) and pieces > 0 else 2
     step["lay"] = ["turned" if order != "same" and i % 2 else "piece" for i in range(laid)]
     return f"step-{int(at) + 1}"
 
@@ -181,22 +182,37 @@ def _remove_lay(draft: Draft, at: str) -> str:
     return f"step-{int(step) + 1}"
 
 
-def _add_blade(draft: Draft, _: str) -> str:
-    draft.setdefault("blade", {})
-    return "blade"
+def _add_table(key: str) -> Callable[[Draft, str], str]:
+    def add(draft: Draft, _: str) -> str:
+        draft.setdefault(key, {})
+        return key
+
+    return add
 
 
-def _remove_blade(draft: Draft, _: str) -> str:
-    draft.pop("blade", None)
-    return "blade"
+def _remove_table(key: str) -> Callable[[Draft, str], str]:
+    def remove(draft: Draft, _: str) -> str:
+        draft.pop(key, None)
+        return key
+
+    return remove
+
+
+def _add_oil(draft: Draft, _: str) -> str:
+    shop = draft.setdefault("shop", {})
+    shop["oils"] = [*list_of(shop.get("oils")), {}]
+    return f"oil-{len(shop['oils'])}"
+
+
+def _remove_oil(draft: Draft, at: str) -> str:
+    draft["shop"]["oils"].pop(int(at))
+    return "shop"
 
 
 def _nothing(_draft: Draft, _: str) -> str:
     return ""
 
 
-MOST_PLATES = 400
-STEPS = ("weld", "draw", "grind", "restack", "crop", "upset", "turn", "other")
 ACTIONS: dict[str, Callable[[Draft, str], str]] = {
     "plan": _nothing,
     "check": _nothing,
@@ -223,6 +239,10 @@ ACTIONS: dict[str, Callable[[Draft, str], str]] = {
     "add_turned": _lay("turned"),
     "add_lay_plate": _lay({}),
     "remove_lay": _remove_lay,
-    "add_blade": _add_blade,
-    "remove_blade": _remove_blade,
+    "add_blade": _add_table("blade"),
+    "remove_blade": _remove_table("blade"),
+    "add_shop": _add_table("shop"),
+    "remove_shop": _remove_table("shop"),
+    "add_oil": _add_oil,
+    "remove_oil": _remove_oil,
 }

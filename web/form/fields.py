@@ -1,18 +1,23 @@
-"""Every field of a recipe as the form asks for it: key, kind, words. Names of fields are made here.
+"""Fields of a recipe as the form asks for them, made from the library's declaration.
 
 A field's name is its place in the recipe (`steps[3].height_mm`), save that a steel is counted
 (`steels[0].wt.C`) because its own name can be changed in the form.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cache
+from typing import Any
 
-from billet import ELEMENTS
+from billet import FieldSpec, recipe_tables
 from web.form.view import Choice, Kind
 
 
 @dataclass(frozen=True)
 class Spec:
-    """One key of a table of the recipe. `fallback` is the default in words, `initial_on` a flag's."""
+    """One key of a table of the recipe. `fallback` is the default in words, `initial_on` a flag's.
+
+    `ends` tells the two numbers of a field that holds a pair; `many` is a list of the recipe's own steels.
+    """
 
     key: str
     kind: Kind
@@ -23,130 +28,105 @@ class Spec:
     required: bool = False
     choices: tuple[Choice, ...] = ()
     initial_on: bool = False
-
-
-LENGTH_HINT = 'takes 3.2 mm, 1/8, 0.125 in, 1 1/8"'
-TITLE = Spec("title", "text", "Title", required=True)
-
-
-def _length(key: str, label: str, required: bool = False, hint: str = "", fallback: str = "") -> Spec:
-    return Spec(key, "length", label, hint=hint, fallback=fallback, required=required)
-
-
-def _choices(*words: tuple[str, str]) -> tuple[Choice, ...]:
-    return tuple(Choice(value, label) for value, label in words)
+    ends: tuple[str, str] | None = None
+    many: bool = False
 
 
 STEEL_NAME = Spec("key", "text", "Your name for it", required=True)
 STEEL_WAS = Spec("was", "hidden", "")
 STEEL_FORM = Spec("as", "hidden", "")
-STEEL_SPECS: dict[str, tuple[Spec, ...]] = {
-    "library": (
-        Spec("grade", "text", "Grade", required=True, hint="a designation or number, any country's"),
-    ),
-    "like": (
-        Spec("like", "text", "Grade it is like", required=True),
-        Spec("melt", "text", "Heat number of the melt"),
-    ),
-    "own": (
-        Spec("name", "text", "What it is", required=True),
-        Spec("melt", "text", "Heat number of the melt"),
-    ),
-}
-HARDEN = Spec("harden_c", "temperature", "Hardening range", "°C", hint="from the maker's sheet")
+GRADE = Spec("grade", "text", "Grade", required=True, hint="a designation or number, any country's")
+STEEL_KEYS = {"like": ("like", "melt", "role"), "own": ("name", "melt", "role")}
+"""Keys that a steel with an analysis of its own is asked for, beside the analysis and the range."""
 COMMON_ELEMENTS = ("C", "Si", "Mn", "Cr", "Ni", "Mo", "V", "W")
-RARE_ELEMENTS = tuple(element for element in ELEMENTS if element not in COMMON_ELEMENTS)
+APART = ("note", "measured", "order", "lay", "wt", "harden_c", "plates", "pattern", "count", "oils")
+"""Keys that the form asks for in a place of their own."""
+_UNITS = {"C": "°C", "degrees": "°", "wt%": "%"}
+_KINDS: dict[str, Kind] = {"C": "temperature", "mm": "length"}
+_SIMPLE: dict[str, Kind] = {"whole": "whole", "flag": "flag", "choice": "choice", "steel": "steel"}
 
-STACK: tuple[Spec, ...] = (
-    _length("width_mm", "Width of the plates", required=True),
-    _length("length_mm", "Length of the plates", required=True),
-)
-STACK_COUNT = Spec(
-    "count", "whole", "Plates in all", required=True, hint="the order is repeated until they lie"
-)
-PLATE: tuple[Spec, ...] = (
-    Spec("steel", "steel", "Steel", required=True),
-    _length("thickness_mm", "Thickness", required=True),
-)
-FORGE: tuple[Spec, ...] = (Spec("scale_factor", "number", "Scale, times the published law", fallback="1"),)
 
-ATMOSPHERE = Spec(
-    "atmosphere", "choice", "Outer faces see", fallback="reducing",
-    choices=_choices(("air", "air"), ("reducing", "a reducing fire"), ("sealed", "nothing, sealed")),
-)  # fmt: skip
-FIRE: tuple[Spec, ...] = (
-    Spec("temperature_c", "temperature", "Heat to", "°C", hint="1150, or 2100 F", required=True),
-    Spec("minutes", "number", "Time at heat", "min", required=True,
-         hint="from when it glows evenly right through, all heats together"),
-    Spec("heats", "whole", "Heats", fallback="1"),
-    ATMOSPHERE,
-)  # fmt: skip
-NOTE = Spec("note", "text", "Note")
-MEASURED: tuple[Spec, ...] = (
-    _length("height_mm", "Height"), _length("width_mm", "Width"), _length("length_mm", "Length"),
-)  # fmt: skip
-ORDER = Spec(
-    "order", "choice", "Pieces lie", required=True,
-    choices=_choices(
-        ("same", "all alike"), ("turned", "every second one turned over"), ("folded", "folded, zigzag"),
-    ),
-)  # fmt: skip
-TRIM = _length("trim_mm", "Cut off at the ends", fallback="0")
-END = _length("end_mm", "Cut off")
-STEP_SPECS: dict[str, tuple[Spec, ...]] = {
-    "weld": (
-        *FIRE,
-        Spec("flux", "flag", "Flux", initial_on=True),
-        _length("height_mm", "Height after", hint="where the weld is pressed"),
-        _length("width_mm", "Width after"),
-    ),
-    "draw": (
-        *FIRE,
-        _length("height_mm", "Height after", required=True),
-        _length("width_mm", "Width after", hint="without it the width stays and the length takes the metal"),
-    ),
-    "grind": (
-        _length("per_face_mm", "Off top and bottom, each", required=True),
-        _length("side_mm", "Off the sides, each", fallback="0"),
-    ),
-    "restack": (
-        Spec("pieces", "whole", "Pieces to cut", required=True),
-        TRIM,
-        _length("kerf_mm", "Width of a cut", fallback="2 mm, folded 0"),
-    ),
-    "crop": (END, _length("length_mm", "or length that stays")),
-    "upset": (*FIRE, _length("length_mm", "Length after", required=True)),
-    "turn": (),
-    "other": (Spec("what", "text", "What is done", required=True, hint="twist, 6 turns"), *FIRE),
-}
-ENDS: dict[str, tuple[str, str]] = {
-    "trim_mm": ("handle end", "far end"),
-    "end_mm": ("handle end", "far end"),
-    "harden_c": ("low", "high"),
-}
-"""Keys that hold two numbers, and what each of the two is."""
-STEP_WORDS: dict[str, str] = {
-    "weld": "Weld", "draw": "Draw out", "grind": "Grind", "restack": "Cut and restack", "crop": "Crop",
-    "upset": "Upset", "turn": "Turn on edge", "other": "Something else in the fire",
-}  # fmt: skip
+@cache
+def table(name: str) -> tuple[Spec, ...]:
+    """What the form asks for in a table, without what has a place of its own."""
+    listed = (f for f in recipe_tables()[name].fields if f.key not in APART and f.kind != "each")
+    return tuple(spec_of(field) for field in listed)
 
-BLADE: tuple[Spec, ...] = (
-    _length("thickness_mm", "Thickest section when quenched", required=True),
-    _length("edge_mm", "Edge when quenched", fallback="1 mm"),
-    Spec("made", "choice", "Made by", fallback="ground",
-         choices=_choices(("ground", "grinding from the bar"), ("forged", "forging to thickness"))),
-    Spec("start", "choice", "Structure before hardening", fallback="normalised",
-         choices=_choices(("normalised", "normalised"), ("spheroidised", "spheroidised"))),
-    Spec("bevel_half_angle_deg", "number", "Bevel, half angle", "°"),
-)  # fmt: skip
-CONTROL_METHOD = Spec("method", "choice", "How the hardening heat is judged")
-CONTROL_HALF_WIDTH = Spec("half_width_k", "number", "or how far off it may be, each way", "K")
-SHEET: tuple[Spec, ...] = (
-    Spec("number", "text", "Bar number"),
-    Spec("maker", "text", "Made by"),
-    Spec("forged_on", "text", "Forged on"),
-    Spec("share_recipe", "flag", "The buyer may see the recipe (link on label and buyer's sheet)"),
-)
+
+@cache
+def one(name: str, key: str, required: bool | None = None) -> Spec:
+    """One field of a table; `required` where another choice of the form makes it so."""
+    spec = spec_of(recipe_tables()[name].field(key))
+    return spec if required is None else replace(spec, required=required)
+
+
+@cache
+def steel_specs(form: str) -> tuple[Spec, ...]:
+    """What is asked of a steel that is given as one of the library, like one, or by its own analysis."""
+    if form not in STEEL_KEYS:
+        return (GRADE,)
+    return tuple(one("steels", key, required=key in ("like", "name")) for key in STEEL_KEYS[form])
+
+
+@cache
+def elements() -> tuple[tuple[Spec, ...], tuple[Spec, ...]]:
+    """The elements of an analysis: the common ones, and the rare ones."""
+    listed = {spec.key: spec for spec in table("wt")}
+    common = tuple(listed[element] for element in COMMON_ELEMENTS)
+    return common, tuple(spec for element, spec in listed.items() if element not in COMMON_ELEMENTS)
+
+
+@cache
+def step_words() -> dict[str, str]:
+    """Every kind of step and what the form calls it."""
+    return {spec.key: spec.label for name, spec in recipe_tables().items() if name.startswith("steps.")}
+
+
+def heading(name: str) -> str:
+    """What the form writes over a table."""
+    return recipe_tables()[name].label
+
+
+def most(name: str, key: str) -> int:
+    """How many things a list may hold, or how great a whole number may be."""
+    return int(recipe_tables()[name].field(key).bounds[1])
+
+
+def spec_of(field: FieldSpec) -> Spec:
+    """The declaration of a field as the form draws it."""
+    return Spec(
+        key=field.key,
+        kind=_kind(field),
+        label=field.label,
+        unit=_UNITS.get(field.unit, field.unit),
+        hint=field.hint,
+        fallback=_fallback(field),
+        required=field.required,
+        choices=tuple(Choice(choice.value, choice.label) for choice in field.choices),
+        initial_on=field.default is True,
+        ends=field.ends,
+        many=field.kind in ("steels", "some"),
+    )
+
+
+def _kind(field: FieldSpec) -> Kind:
+    if field.kind in ("number", "ends", "range", "each"):
+        return _KINDS.get(field.unit, "number")
+    return "steel" if field.kind in ("steels", "some") else _SIMPLE.get(field.kind, "text")
+
+
+def _fallback(field: FieldSpec) -> str:
+    if field.kind == "flag" or field.default in (None, ()):
+        return ""
+    other = field.default_if
+    also = f", {other.value} {_usual(other.default, field.unit)}" if other else ""
+    return _usual(field.default, field.unit) + also
+
+
+def _usual(value: Any, unit: str) -> str:
+    if isinstance(value, str):
+        return value
+    return f"{value:g} {unit}".rstrip() if value else "0"
 
 
 def steel_form(value: object) -> str:

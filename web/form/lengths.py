@@ -2,9 +2,10 @@
 
 import re
 from fractions import Fraction
-from typing import Literal
 
-Units = Literal["mm", "inch"]
+from billet import wording
+
+Units = wording.Units
 
 MM_PER_INCH = Fraction(127, 5)
 LONGEST = 30

@@ -14,6 +14,9 @@ from web.form.fields import Spec
 from web.form.lengths import NotAQuantity, Units, parse_length, parse_number, parse_temperature, shortest
 
 Tree = dict[str, Any]
+FORMAT = 1
+ADDED = ("blade", "shop")
+"""Tables that a button adds; they may stand there empty."""
 PART = re.compile(r"\.?([A-Za-z_]+)|\[(\d{1,3})\]", re.ASCII)
 DEEPEST_NAME = 6
 
@@ -30,21 +33,22 @@ class _Reading:
         self.row_names: dict[int, str] = {}
 
     def recipe(self, tree: Tree) -> dict[str, Any]:
-        draft: dict[str, Any] = {"format": 1, "title": _text(tree, "title")}
+        draft: dict[str, Any] = {"format": FORMAT, "title": _text(tree, "title")}
         draft["steels"] = self._steels(_rows(tree.get("steels")))
         draft["stack"] = self._stack(_table(tree, "stack"))
-        if forge := self._specs(_table(tree, "forge"), fields.FORGE):
-            draft["forge"] = forge
         if steps := [self._step(row) for _, row in _rows(tree.get("steps"))]:
             draft["steps"] = steps
-        if "blade" in tree:
-            draft["blade"] = self._specs(_table(tree, "blade"), fields.BLADE)
-        control = self._specs(_table(tree, "control"), (fields.CONTROL_METHOD, fields.CONTROL_HALF_WIDTH))
-        if control:
-            draft["control"] = control
-        if sheet := self._specs(_table(tree, "sheet"), fields.SHEET):
-            draft["sheet"] = sheet
+        for key in ("forge", "blade", "control", "shop", "sheet"):
+            told = self._specs(_table(tree, key), fields.table(key))
+            if key == "shop" and (oils := self._oils(tree)):
+                told["oils"] = oils
+            if told or (key in ADDED and key in tree):
+                draft[key] = told
         return draft
+
+    def _oils(self, tree: Tree) -> list[Any]:
+        rows = _rows(_table(tree, "shop").get("oils"))
+        return [self._specs(row, fields.table("oils")) for _, row in rows]
 
     def _steels(self, rows: list[tuple[int, Tree]]) -> dict[str, Any] | list[Any]:
         named: list[tuple[str, Any]] = []
@@ -63,9 +67,9 @@ class _Reading:
         form = _text(row, "as") or "library"
         if form == "library":
             return _text(row, "grade")
-        steel: dict[str, Any] = {fields.STEEL_SPECS[form][0].key: ""} if form in ("like", "own") else {}
-        if form in fields.STEEL_SPECS:
-            steel |= self._specs(row, fields.STEEL_SPECS[form])
+        steel: dict[str, Any] = {fields.steel_specs(form)[0].key: ""} if form in fields.STEEL_KEYS else {}
+        if form in fields.STEEL_KEYS:
+            steel |= self._specs(row, fields.steel_specs(form))
         wt = _table(row, "wt")
         analysis = {element: _number(_text(wt, element)) for element in ELEMENTS if _text(wt, element)}
         if analysis:
@@ -75,7 +79,7 @@ class _Reading:
         return steel
 
     def _stack(self, tree: Tree) -> dict[str, Any]:
-        stack = self._specs(tree, fields.STACK)
+        stack = self._specs(tree, fields.table("stack"))
         if _text(tree, "layout") == "plates":
             stack["plates"] = [self._plate(row) for _, row in _rows(tree.get("plates"))]
             return stack
@@ -90,19 +94,19 @@ class _Reading:
         return stack
 
     def _plate(self, row: Tree) -> dict[str, Any]:
-        return self._specs(row, fields.PLATE)
+        return self._specs(row, fields.table("plates"))
 
     def _step(self, row: Tree) -> dict[str, Any]:
         do = _text(row, "do")
         step: dict[str, Any] = {"do": do}
-        if do not in fields.STEP_SPECS:
+        if do not in fields.step_words():
             return step
-        step |= self._specs(row, fields.STEP_SPECS[do])
+        step |= self._specs(row, fields.table(f"steps.{do}"))
         if do == "restack":
             step |= self._arrangement(row)
         if note := _text(row, "note"):
             step["note"] = note
-        if measured := self._specs(_table(row, "measured"), fields.MEASURED):
+        if measured := self._specs(_table(row, "measured"), fields.table("measured")):
             step["measured"] = measured
         return step
 
@@ -119,8 +123,11 @@ class _Reading:
     def _specs(self, tree: Tree, specs: Iterable[Spec]) -> dict[str, Any]:
         found: dict[str, Any] = {}
         for spec in specs:
-            if spec.key in fields.ENDS:
+            if spec.ends is not None:
                 value = self._pair(spec, tree.get(spec.key))
+            elif spec.many:
+                ticked = (self.row_names.get(index) for index, text in _indexed(tree.get(spec.key)) if text)
+                value = [name for name in ticked if name is not None] or None
             elif spec.kind == "flag":
                 on = bool(_text(tree, spec.key))
                 value = None if on == spec.initial_on else on

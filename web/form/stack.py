@@ -1,6 +1,7 @@
 """The part of the form that tells the plates: an order that repeats, or every plate."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from web.form import fields
@@ -9,12 +10,11 @@ from web.form.texts import Writer, list_of, rows_of, table_of
 from web.form.view import Button, Field, Group
 
 LAYOUT = Spec("layout", "hidden", "")
-IN_ORDER = Spec("pattern", "steel", "From the bottom up", required=True)
 
 
 def stack_group(writer: Writer, stack: Mapping[str, Any], steels: list[tuple[str, Any]]) -> Group:
     """Width, length, and either the order with its count, or the plates."""
-    sizes = tuple(writer.field(stack, "stack", spec) for spec in fields.STACK)
+    sizes = writer.fields(stack, "stack", fields.table("stack"))
     if "plates" in stack:
         layout = writer.fixed("stack", LAYOUT, "plates")
         plates = rows_of(stack["plates"])
@@ -23,23 +23,26 @@ def stack_group(writer: Writer, stack: Mapping[str, Any], steels: list[tuple[str
             Button("add_plate", "Add a plate on top"),
             Button("use_pattern", "Repeat an order instead"),
         )
-        group = Group("stack", "stack", "The stack", (*sizes, layout), groups=groups, buttons=buttons)
+        told = (*sizes, layout)
+        group = Group("stack", "stack", fields.heading("stack"), told, groups=groups, buttons=buttons)
         return writer.with_faults(group, "stack")
     layout = writer.fixed("stack", LAYOUT, "pattern")
-    count = writer.field(stack, "stack", fields.STACK_COUNT)
+    count = writer.field(stack, "stack", fields.one("stack", "count", required=True))
+    in_order = fields.one("stack", "pattern", required=True)
     order = tuple(
-        writer.named(f"stack.pattern[{i}]", f"stack.pattern[{i}]", IN_ORDER, name)
+        writer.named(f"stack.pattern[{i}]", f"stack.pattern[{i}]", in_order, name)
         for i, name in enumerate(list_of(stack.get("pattern")))
     )
     pattern = Group(
         "pattern", "pattern", "Order, from the bottom up", order,
         buttons=(Button("add_pattern", "One more in the order"), Button("remove_pattern", "One less")),
     )  # fmt: skip
-    thickness = Group("thickness", "thickness", "Thickness of a plate", _thickness(writer, stack, steels))
+    over = fields.one("stack", "thickness_mm").label
+    thickness = Group("thickness", "thickness", over, _thickness(writer, stack, steels))
     pattern = writer.with_faults(pattern, "stack.pattern")
     thickness = writer.with_faults(thickness, "stack.thickness_mm")
     group = Group(
-        "stack", "stack", "The stack", (*sizes, layout, count),
+        "stack", "stack", fields.heading("stack"), (*sizes, layout, count),
         groups=(pattern, thickness),
         buttons=(Button("use_plates", "Tell every plate instead"),),
     )  # fmt: skip
@@ -49,17 +52,12 @@ def stack_group(writer: Writer, stack: Mapping[str, Any], steels: list[tuple[str
 def _thickness(writer: Writer, stack: Mapping[str, Any], steels: list[tuple[str, Any]]) -> tuple[Field, ...]:
     """One field for each steel that lies in the order, or that has a thickness."""
     given, order = table_of(stack, "thickness_mm"), list_of(stack.get("pattern"))
+    plate = fields.one("plates", "thickness_mm")
     return tuple(
         writer.named(
             f"stack.thickness_mm[{index}]",
             f"stack.thickness_mm.{name}",
-            Spec(
-                "thickness_mm",
-                "length",
-                name or f"Steel {index + 1}",
-                hint=fields.LENGTH_HINT,
-                required=True,
-            ),
+            replace(plate, label=name or f"Steel {index + 1}"),
             given.get(name),
         )
         for index, (name, _) in enumerate(steels)
@@ -73,7 +71,7 @@ def _plate(writer: Writer, index: int, plate: Mapping[str, Any]) -> Group:
         key=f"plate-{index + 1}",
         kind="plate",
         heading=f"Plate {index + 1}",
-        fields=tuple(writer.field(plate, where, spec) for spec in fields.PLATE),
+        fields=writer.fields(plate, where, fields.table("plates")),
         buttons=(
             Button(f"plate_up:{index}", "Up"),
             Button(f"plate_down:{index}", "Down"),

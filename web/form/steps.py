@@ -19,10 +19,8 @@ def step_group(writer: Writer, index: int, step: Mapping[str, Any], last: bool) 
     where = f"steps[{index}]"
     do = step.get("do") if isinstance(step.get("do"), str) else ""
     told = [writer.fixed(where, DO, str(do))]
-    for spec in fields.STEP_SPECS.get(str(do), ()):
-        told += (
-            writer.pair(step, where, spec) if spec.key in fields.ENDS else [writer.field(step, where, spec)]
-        )
+    if do in fields.step_words():
+        told += writer.fields(step, where, fields.table(f"steps.{do}"))
     groups: list[Group] = []
     buttons = _moves(index, last)
     if do == "restack":
@@ -30,9 +28,9 @@ def step_group(writer: Writer, index: int, step: Mapping[str, Any], last: bool) 
         told += more
         groups += lay
         buttons = switches + buttons
-    told.append(writer.field(step, where, fields.NOTE))
+    told.append(writer.field(step, where, fields.one("steps.weld", "note")))
     groups.append(_measured(writer, step, where))
-    words = fields.STEP_WORDS.get(str(do), "an unknown step")
+    words = fields.step_words().get(str(do), "an unknown step")
     group = Group(
         key=f"step-{index + 1}",
         kind=f"step:{do}",
@@ -52,8 +50,9 @@ def _moves(index: int, last: bool) -> list[Button]:
 
 def _measured(writer: Writer, step: Mapping[str, Any], where: str) -> Group:
     measured = table_of(step, "measured")
-    shown = tuple(writer.field(measured, f"{where}.measured", spec) for spec in fields.MEASURED)
-    group = Group(f"{where}-measured", "measured", "Measured after this step", shown, folded=not measured)
+    shown = writer.fields(measured, f"{where}.measured", fields.table("measured"))
+    heading = fields.heading("measured")
+    group = Group(f"{where}-measured", "measured", heading, shown, folded=not measured)
     return writer.with_faults(group, f"{where}.measured")
 
 
@@ -63,7 +62,7 @@ def _arrangement(
     where = f"steps[{index}]"
     if "lay" not in step:
         fixed = writer.fixed(where, ARRANGE, "order")
-        order = writer.field(step, where, fields.ORDER)
+        order = writer.field(step, where, fields.one("steps.restack", "order", required=True))
         return [fixed, order], [], [Button(f"use_lay:{index}", "Lay piece by piece instead")]
     groups = [_lay(writer, index, place, item) for place, item in enumerate(list_of(step["lay"]))]
     buttons = [
@@ -80,7 +79,7 @@ def _lay(writer: Writer, index: int, place: int, item: Any) -> Group:
     what = "plate" if isinstance(item, Mapping) else item if isinstance(item, str) else ""
     told = [writer.fixed(where, WHAT, what)]
     if isinstance(item, Mapping):
-        told += [writer.field(item, where, spec) for spec in fields.PLATE]
+        told += writer.fields(item, where, fields.table("plates"))
     group = Group(
         key=f"step-{index + 1}-lay-{place + 1}",
         kind="lay",

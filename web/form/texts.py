@@ -1,11 +1,10 @@
 """Values of a draft as the texts of fields."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
 from billet import Fault
-from web.form import fields
 from web.form.fault_places import FaultPlaces
 from web.form.fields import Spec
 from web.form.lengths import (
@@ -29,9 +28,7 @@ class Writer:
     names: tuple[str, ...]
     faults: FaultPlaces
 
-    def field(
-        self, table: Mapping[str, Any], prefix: str, spec: Spec, where: str | None = None
-    ) -> Field | Any:
+    def field(self, table: Mapping[str, Any], prefix: str, spec: Spec, where: str | None = None) -> Field:
         """The field of one key of a table that stands at `prefix` in the form."""
         name = f"{prefix}.{spec.key}" if prefix else spec.key
         if spec.kind == "flag":
@@ -57,10 +54,36 @@ class Writer:
         first, last = [*ends, None, None][:2]
         name = f"{prefix}.{spec.key}"
         place = where or name
-        one, other = (replace(spec, label=f"{spec.label}, {end}") for end in fields.ENDS[spec.key])
+        one, other = (replace(spec, label=f"{spec.label}, {end}") for end in spec.ends or ("", ""))
         left = self.named(f"{name}[0]", place, one, first)
         right = self.named(f"{name}[1]", place, other, last)
         return left, right
+
+    def ticks(self, table: Mapping[str, Any], prefix: str, spec: Spec) -> tuple[Field, ...]:
+        """A box to tick for each steel of the recipe, ticked where the list names it."""
+        listed, name = list_of(table.get(spec.key)), f"{prefix}.{spec.key}"
+        return tuple(
+            self._field(
+                f"{name}[{index}]",
+                f"{name}[{listed.index(steel) if steel in listed else ''}]",
+                replace(spec, kind="flag", label=f"{steel}: {spec.label[:1].lower()}{spec.label[1:]}"),
+                "on" if steel in listed else "",
+            )
+            for index, steel in enumerate(self.names)
+            if steel
+        )
+
+    def fields(self, table: Mapping[str, Any], prefix: str, specs: Iterable[Spec]) -> tuple[Field, ...]:
+        """The fields of a table, each kind drawn in its way."""
+        shown: list[Field] = []
+        for spec in specs:
+            if spec.ends is not None:
+                shown += self.pair(table, prefix, spec)
+            elif spec.many:
+                shown += self.ticks(table, prefix, spec)
+            else:
+                shown.append(self.field(table, prefix, spec))
+        return tuple(shown)
 
     def with_faults(self, group: Group, where: str) -> Group:
         """The group with what faults are left at its place and inside it."""

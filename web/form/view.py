@@ -84,6 +84,7 @@ class FormView:
     add_step: tuple[Button, ...]
     blade: Group
     control: Group
+    shop: Group
     sheet: Group
     plan: Button
     check: Button

@@ -12,14 +12,13 @@ from web.form.lengths import Units
 from web.form.stack import stack_group
 from web.form.steps import step_group
 from web.form.texts import Writer, rows_of, steel_rows, table_of
-from web.form.view import Button, Choice, FormView, Group
+from web.form.view import Button, FormView, Group
 
 
 @dataclass(frozen=True)
 class Known:
-    """What the form offers from the library: ways to judge heat, designations of steels."""
+    """What the form offers from the library: designations of steels."""
 
-    methods: tuple[Choice, ...]
     steels: tuple[str, ...]
 
 
@@ -27,17 +26,15 @@ def write_form(draft: Mapping[str, Any], faults: Iterable[Fault], units: Units, 
     """The form of a draft. Whatever stands in the draft is shown as it is, also what is wrong."""
     rows = steel_rows(draft.get("steels"))
     writer = Writer(units, tuple(name for name, _ in rows), FaultPlaces(faults))
-    general = Group("general", "general", "The bar", (writer.field(draft, "", fields.TITLE),))
+    title = writer.field(draft, "", fields.one("", "title"))
+    general = Group("general", "general", fields.heading(""), (title,))
     steels = tuple(_steel(writer, index, name, value) for index, (name, value) in enumerate(rows))
     stack = stack_group(writer, table_of(draft, "stack"), rows)
-    forge = _flat(writer, draft, "forge", "Scale", fields.FORGE, folded=True)
+    forge = _flat(writer, draft, "forge", folded=True)
     steps = rows_of(draft.get("steps"))
     step_groups = tuple(
         step_group(writer, index, step, last=index == len(steps) - 1) for index, step in enumerate(steps)
     )
-    method = replace(fields.CONTROL_METHOD, choices=known.methods)
-    control = _flat(writer, draft, "control", "Judging the heat", (method, fields.CONTROL_HALF_WIDTH))
-    sheet = _flat(writer, draft, "sheet", "For the paper", fields.SHEET)
     return FormView(
         general=writer.with_faults(general, "title"),
         steels=steels,
@@ -45,10 +42,11 @@ def write_form(draft: Mapping[str, Any], faults: Iterable[Fault], units: Units, 
         stack=stack,
         forge=forge,
         steps=step_groups,
-        add_step=tuple(Button(f"add_step:{do}", words) for do, words in fields.STEP_WORDS.items()),
-        blade=_blade(writer, draft),
-        control=control,
-        sheet=sheet,
+        add_step=tuple(Button(f"add_step:{do}", words) for do, words in fields.step_words().items()),
+        blade=_added(writer, draft, "blade", "Tell what blade it becomes", "No blade yet"),
+        control=_flat(writer, draft, "control"),
+        shop=_shop(writer, draft),
+        sheet=_flat(writer, draft, "sheet"),
         plan=Button("plan", "Plan this bar"),
         check=Button("check", "Check"),
         known_steels=known.steels,
@@ -56,21 +54,35 @@ def write_form(draft: Mapping[str, Any], faults: Iterable[Fault], units: Units, 
     )
 
 
-def _flat(
-    writer: Writer, draft: Mapping[str, Any], key: str, heading: str, specs: Iterable[Spec],
-    folded: bool = False,
-) -> Group:  # fmt: skip
+def _flat(writer: Writer, draft: Mapping[str, Any], key: str, folded: bool = False) -> Group:
     table = table_of(draft, key)
-    shown = tuple(writer.field(table, key, spec) for spec in specs)
-    return writer.with_faults(Group(key, key, heading, shown, folded=folded and not table), key)
+    shown = writer.fields(table, key, fields.table(key))
+    group = Group(key, key, fields.heading(key), shown, folded=folded and not table)
+    return writer.with_faults(group, key)
 
 
-def _blade(writer: Writer, draft: Mapping[str, Any]) -> Group:
-    if "blade" not in draft:
-        button = Button("add_blade", "Tell what blade it becomes")
-        return Group("blade", "blade", "The blade", (), buttons=(button,))
-    group = _flat(writer, draft, "blade", "The blade", fields.BLADE)
-    return replace(group, buttons=(Button("remove_blade", "No blade yet"),))
+def _added(writer: Writer, draft: Mapping[str, Any], key: str, add: str, remove: str) -> Group:
+    """A table that a button brings into the form and another takes out."""
+    if key not in draft:
+        return Group(key, key, fields.heading(key), (), buttons=(Button(f"add_{key}", add),))
+    return replace(_flat(writer, draft, key), buttons=(Button(f"remove_{key}", remove),))
+
+
+def _shop(writer: Writer, draft: Mapping[str, Any]) -> Group:
+    oils = rows_of(table_of(draft, "shop").get("oils"))
+    shown = tuple(_oil(writer, index, oil) for index, oil in enumerate(oils))
+    group = _added(writer, draft, "shop", "Tell what your shop has", "Leave the shop out")
+    if "shop" not in draft:
+        return group
+    return replace(group, groups=shown, buttons=(Button("add_oil", "Add an oil"), *group.buttons))
+
+
+def _oil(writer: Writer, index: int, oil: Mapping[str, Any]) -> Group:
+    where = f"shop.oils[{index}]"
+    shown = writer.fields(oil, where, fields.table("oils"))
+    heading = f"{fields.heading('oils')} {index + 1}"
+    button = Button(f"remove_oil:{index}", "Take this oil out")
+    return writer.with_faults(Group(f"oil-{index + 1}", "oil", heading, shown, buttons=(button,)), where)
 
 
 STEEL_BUTTONS = {
@@ -89,10 +101,11 @@ def _steel(writer: Writer, index: int, name: str, value: Any) -> Group:
         writer.fixed(row, fields.STEEL_WAS, name),
         writer.fixed(row, fields.STEEL_FORM, form),
     )
-    places = {spec.key: where if spec.key == "grade" else f"{where}.{spec.key}"
-              for spec in fields.STEEL_SPECS[form]}  # fmt: skip
-    told = tuple(writer.field(table, row, spec, where=places[spec.key]) for spec in fields.STEEL_SPECS[form])
-    harden = () if form == "library" else writer.pair(table, row, fields.HARDEN, f"{where}.harden_c")
+    specs = fields.steel_specs(form)
+    places = {spec.key: where if spec.key == "grade" else f"{where}.{spec.key}" for spec in specs}
+    told = tuple(writer.field(table, row, spec, where=places[spec.key]) for spec in specs)
+    range_c = fields.one("steels", "harden_c")
+    harden = () if form == "library" else writer.pair(table, row, range_c, f"{where}.harden_c")
     switches = tuple(
         Button(f"steel_{other}:{index}", words) for other, words in STEEL_BUTTONS.items() if other != form
     )
@@ -110,14 +123,12 @@ def _steel(writer: Writer, index: int, name: str, value: Any) -> Group:
 def _analysis(writer: Writer, steel: Mapping[str, Any], row: str, where: str) -> tuple[Group, ...]:
     wt = table_of(steel, "wt")
 
-    def group(kind: str, heading: str, elements: Iterable[str]) -> Group:
-        shown = tuple(
-            writer.field(wt, f"{row}.wt", Spec(element, "number", element, "%"), f"{where}.wt.{element}")
-            for element in elements
-        )
+    def group(kind: str, heading: str, elements: Iterable[Spec]) -> Group:
+        shown = tuple(writer.field(wt, f"{row}.wt", spec, f"{where}.wt.{spec.key}") for spec in elements)
         return Group(f"{row}-{kind}", kind, heading, shown)
 
-    rare = group("analysis-rare", "Other elements", fields.RARE_ELEMENTS)
-    folded = not any(element in wt for element in fields.RARE_ELEMENTS)
-    common = group("analysis", "Analysis, percent by mass", fields.COMMON_ELEMENTS)
+    usual, seldom = fields.elements()
+    rare = group("analysis-rare", "Other elements", seldom)
+    folded = not any(spec.key in wt for spec in seldom)
+    common = group("analysis", fields.one("steels", "wt").label, usual)
     return writer.with_faults(common, f"{where}.wt"), replace(rare, folded=folded)

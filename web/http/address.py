@@ -6,19 +6,15 @@ another recipe.
 
 import base64
 import binascii
-import json
-import math
 import zlib
 from collections.abc import Mapping
-from datetime import date, time
 from typing import Any
 
+from billet import canonical_json
 from web.http.json_text import JsonRefused, read_json
 
 CODED_BYTES = 2 * 1024
 INFLATED_BYTES = 64 * 1024
-MOST_BITS = 60
-"""Longer integers, which a TOML file may hold, stand as floats, as they do when JSON is read."""
 RecipeMapping = dict[str, Any]
 
 
@@ -28,11 +24,6 @@ class AddressRefused(ValueError):
 
 class TooLong(AddressRefused):
     """A recipe too long for an address."""
-
-
-def canonical_json(recipe: Mapping[str, Any]) -> str:
-    """One text for one recipe: keys sorted, but the steels in the order in which they were named."""
-    return json.dumps(_ordered(recipe), separators=(",", ":"), ensure_ascii=False)
 
 
 def encode(recipe: Mapping[str, Any]) -> str:
@@ -78,16 +69,3 @@ def _inflate(packed: bytes) -> bytes:
     if not inflater.eof or inflater.unused_data:
         raise AddressRefused("the link is damaged: it is shortened, or something hangs on it")
     return plain
-
-
-def _ordered(value: Any, keep: bool = False) -> Any:
-    if isinstance(value, Mapping):
-        names = list(value) if keep else sorted(value)
-        return {name: _ordered(value[name], keep=not keep and name == "steels") for name in names}
-    if isinstance(value, list | tuple):
-        return [_ordered(item) for item in value]
-    if isinstance(value, date | time):
-        return value.isoformat()
-    if isinstance(value, int) and value.bit_length() > MOST_BITS:
-        return (math.inf if value > 0 else -math.inf) if value.bit_length() > 1000 else float(value)
-    return value

@@ -1,10 +1,11 @@
 """The only maker of addresses: every link keeps the recipe and the units."""
 
 from dataclasses import dataclass, replace
-from typing import Literal
 from urllib.parse import quote, urlencode
 
-Units = Literal["mm", "inch"]
+from billet import wording
+
+Units = wording.Units
 SHEET_KINDS: tuple[str, ...] = ("forge", "harden", "kiln", "buyer", "label")
 
 

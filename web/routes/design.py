@@ -5,13 +5,12 @@ from typing import Any
 from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
-from billet import BilletError, Fault, RecipeError, Report
+from billet import BilletError, Fault, RecipeError, Report, canonical_json
 from web.form.actions import UnknownAction, act, new_draft
 from web.form.known import known
 from web.form.reading import read_form
 from web.form.texts import steel_name_faults
 from web.form.writing import write_form
-from web.http.address import canonical_json
 from web.http.links import Links
 from web.http.problems import Problem
 from web.http.request_parsing import (

@@ -3,7 +3,7 @@
 from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
-from web.example_recipes import cards, example
+from web.example_recipes import UnreadableRecipe, example, examples_in
 from web.http.problems import Problem
 from web.http.request_parsing import links_of, units_of
 from web.pages import Home
@@ -16,14 +16,22 @@ router = APIRouter(include_in_schema=False)
 def home(request: Request, service: ServiceDep) -> Response:
     """The recipes and the way in."""
     links = links_of(request, units_of(request))
-    recipes = cards(service.settings.recipes)
-    return service.renderer.page(Home(links=links, version=service.version, recipes=recipes))
+    found = examples_in(service.settings.recipes)
+    return service.renderer.page(
+        Home(links=links, version=service.version, recipes=found.cards, unreadable=found.unreadable)
+    )
 
 
 @router.api_route("/recipes/{name}", methods=["GET", "HEAD"])
 def recipe(request: Request, service: ServiceDep, name: str) -> Response:
     """One example, as a plan."""
-    mapping = example(service.settings.recipes, name)
+    try:
+        mapping = example(service.settings.recipes, name)
+    except UnreadableRecipe as refused:
+        raise Problem(422, f"the file of this example cannot be read: {refused}") from None
     if mapping is None:
         raise Problem(404, "no example has this name")
-    return RedirectResponse(links_of(request, units_of(request), mapping).plan, status_code=303)
+    links = links_of(request, units_of(request), mapping)
+    if links.address is None:
+        raise Problem(422, "this example is too long for a link; open it as a file")
+    return RedirectResponse(links.plan, status_code=303)

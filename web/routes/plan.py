@@ -3,8 +3,7 @@
 from fastapi import APIRouter, Request
 from starlette.responses import JSONResponse, Response
 
-from billet import RecipeError
-from web.http.address import canonical_json
+from billet import RecipeError, canonical_json
 from web.http.request_parsing import (
     form_pairs,
     links_of,

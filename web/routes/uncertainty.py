@@ -3,7 +3,8 @@
 from fastapi import APIRouter, Request
 from starlette.responses import JSONResponse, Response
 
-from web.http.address import RecipeMapping, canonical_json
+from billet import canonical_json
+from web.http.address import RecipeMapping
 from web.http.links import Links
 from web.http.request_parsing import (
     form_pairs,

@@ -12,10 +12,9 @@ with eps as ASSESSED there plus the corrections of calibrated.CARBON.
 """
 
 from billet.formulas.equilibrium import errors
-from billet.formulas.equilibrium.lines import critical_lines
-from billet.formulas.equilibrium.many import carbon_activity_of_total, lines_many, states_many
+from billet.formulas.equilibrium.lines import critical_lines, lines_many
 from billet.formulas.equilibrium.results import CriticalLines, EquilibriumState, outside_range
-from billet.formulas.equilibrium.states import equilibrium_state
+from billet.formulas.equilibrium.states import carbon_activity_of_total, equilibrium_state, states_many
 
 __all__ = [
     "CriticalLines",

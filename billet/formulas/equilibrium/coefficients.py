@@ -13,7 +13,7 @@ u: atoms of a metal for one metal atom, y: carbon atoms for one metal atom. The 
 are one Gibbs energy (Gibbs-Duhem holds), so no condition can be met by two different carbons.
 """
 
-from functools import cache, lru_cache
+from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -216,30 +216,3 @@ def table() -> Array:
     # carbon in ferrite, dilute: 322050 + 75.667 T - 190 T for three sites (Gustafson 1985)
     out[:, BLOCK.const_ferrite] = (322050.0 - 114.333 * t) / (3.0 * rt) - np.log(3.0)
     return out
-
-
-@lru_cache(maxsize=256)
-def cut_table(metals: tuple[int, ...]) -> Array:
-    """The table cut down to some metals: terms by phase, carbon, pairs in austenite and in ferrite,
-    and the two constants, in this order."""
-    m = np.array(metals)
-    transfer = (np.arange(PHASES)[:, None] * METALS + m).ravel()
-    pairs = (m[:, None] * METALS + m).ravel()
-    columns = [
-        transfer,
-        BLOCK.carbon.start + m,
-        BLOCK.austenite.start + pairs,
-        BLOCK.ferrite.start + pairs,
-        [BLOCK.const, BLOCK.const_ferrite],
-    ]
-    return np.ascontiguousarray(table()[:, np.concatenate(columns)])
-
-
-def rows_at(temperature_k: Array, metals: tuple[int, ...]) -> tuple[Array, Array]:
-    """Rows of cut_table and their slopes by temperature (linear between rows), one a temperature."""
-    nodes = cut_table(metals)
-    place = np.clip((temperature_k - LOWEST_K) / STEP_K, 0.0, len(nodes) - 1.001)
-    lower = place.astype(np.int64)
-    below = nodes[lower]
-    step = nodes[lower + 1] - below
-    return below + (place - lower)[:, None] * step, step / STEP_K

@@ -1,238 +1,138 @@
-"""What each phase offers the metals at given potentials, in plain floats.
+"""What each phase offers the metals at given potentials, for a batch of samples.
 
 E_j = exp(ln of what a phase gives a metal for its activity): u_j in the phase = activity_j E_j. In
-austenite and ferrite E depends on the make-up x of the phase itself; `pull` holds -d ln E_j / d x_k for
-the alloying metals k.
+austenite and ferrite E depends on the make-up x of the phase itself.
 """
 
-import math
 from dataclasses import dataclass
 
-from billet.errors import BilletError
-from billet.formulas.equilibrium.coefficients import AUSTENITE, CARBON_PER_METAL, FERRITE
-from billet.formulas.equilibrium.mixture import Terms, Vector
+import numpy as np
+from numpy.typing import NDArray
 
-ROUGHLY_ABSENT, ROUGH_MISS = 0.97, 0.02
-SETTLED = 3e-5  # ln S is then right to about 1e-8
-MOST_TURNS, LEAST_IRON = 60, 0.75
+from billet.formulas.equilibrium.coefficients import AUSTENITE, FERRITE, Array
+from billet.formulas.equilibrium.rows import Rows, Slopes
+from billet.formulas.equilibrium.samples import Mask, System
 
-
-class NotConverged(BilletError):
-    """This route found no equilibrium; where it comes out of the package, no route did."""
-
-    def __init__(self) -> None:
-        super().__init__("no equilibrium was found for this composition and temperature")
+MOST_LN_OFFER = 60.0
+LEAST_IRON = 0.75  # the dilute form reaches no further: interactions stay as they are there
 
 
-@dataclass(slots=True)
-class PhaseState:
-    """E by metal, its logarithmic slope by mu, carbon for one metal atom and its slope by mu."""
+@dataclass
+class Batch:
+    """n samples while they are solved.
 
-    e: Vector
-    slope: Vector
-    carbon: float
-    carbon_slope: float
-    x: Vector | None = None
-    pull: list[Vector] | None = None
-
-
-def carbon_ratio(target: float, k: float, logit: float) -> tuple[float, float]:
-    """y with ln(y/(1-y)) + k y = target, and its logit, beginning near `logit`."""
-    y = 1.0 / (1.0 + math.exp(-logit))
-    for _ in range(40):
-        change = (logit + k * y - target) / (1.0 + k * y * (1.0 - y))
-        logit -= change
-        y = 1.0 / (1.0 + math.exp(-logit))
-        if -1e-10 < change < 1e-10:
-            break
-    return y, logit
-
-
-def austenite(c: Terms, mu: float, x: Vector, logit: float) -> tuple[PhaseState, float]:
-    """Austenite of make-up x at the carbon potential mu, and the logit of its carbon."""
-    eps, k, metals = c.carbon, c.self_interaction, range(len(x))
-    eu = [sum([a * b for a, b in zip(row, x, strict=True)]) for row in c.austenite]
-    half = 0.5 * sum([a * b for a, b in zip(eu, x, strict=True)])
-    s = sum([a * b for a, b in zip(eps, x, strict=True)])
-    y, logit = carbon_ratio(mu - c.const - s, k, logit)
-    dy = 1.0 / (1.0 / (y * (1.0 - y)) + k)
-    common = math.log1p(-y) - 0.5 * k * y * y - half - y * s
-    lift = [dy * (eps[j] - s) for j in metals]
-    e = [math.exp(-common - y * eps[j] - eu[j]) for j in metals]
-    pull = [[c.austenite[j][i] - eu[i] - lift[j] * eps[i] for i in metals[1:]] for j in metals]
-    return PhaseState(e, [y - value for value in lift], y, dy, x, pull), logit
-
-
-def ferrite(c: Terms, mu: float, x: Vector) -> PhaseState:
-    """Ferrite of make-up x at the carbon potential mu."""
-    metals = range(len(x))
-    eu = [sum([a * b for a, b in zip(row, x, strict=True)]) for row in c.ferrite]
-    half = 0.5 * sum([a * b for a, b in zip(eu, x, strict=True)])
-    y = math.exp(min(mu - c.const_ferrite, -1.0))
-    g = c.transfer[FERRITE]
-    e = [math.exp(y + half - eu[j] - g[j]) for j in metals]
-    pull = [[c.ferrite[j][i] - eu[i] for i in metals[1:]] for j in metals]
-    return PhaseState(e, [y] * len(x), y, y, x, pull)
-
-
-def carbide(c: Terms, phase: int, mu: float) -> PhaseState:
-    """A carbide at the carbon potential mu."""
-    n = CARBON_PER_METAL[phase]
-    e = [math.exp(n * mu - g) for g in c.transfer[phase]]
-    return PhaseState(e, [n] * len(e), n, 0.0)
-
-
-def solve_linear(matrix: list[Vector], right: list[Vector]) -> list[Vector]:
-    """Gauss elimination with row exchange: x with matrix x = right, `right` a list of columns.
-
-    Returns the columns of x. Raises NotConverged for a singular matrix.
+    u (n, metals), y0 (n,), temperature_k (n,); share of the metal atoms in each phase (n, phases);
+    active: phases that are there, allowed: that may come, watched: of which one is at its last trace
+    and the temperature unknown (all (n, phases)); logit (n,) of the carbon in austenite; x (n, 2,
+    metals): make-up of austenite and of ferrite, most: how far it may go; frozen (n,): interactions
+    are taken at the make-up of the whole steel, which always has an answer, for the corners where the
+    full form has none; slope
+    (n,): by what the temperature changes for more drive of the watched phase.
     """
-    n = len(matrix)
-    rows = [[*matrix[i], *(column[i] for column in right)] for i in range(n)]
-    width = n + len(right)
-    for i in range(n):
-        best = max(range(i, n), key=lambda r: abs(rows[r][i]))
-        if best != i:
-            rows[i], rows[best] = rows[best], rows[i]
-        top = rows[i]
-        if top[i] == 0.0:
-            raise NotConverged
-        for r in range(i + 1, n):
-            row = rows[r]
-            factor = row[i] / top[i]
-            if factor:
-                for col in range(i + 1, width):
-                    row[col] -= factor * top[col]
-    out = []
-    for col in range(n, width):
-        x = [0.0] * n
-        for i in range(n - 1, -1, -1):
-            row = rows[i]
-            value = row[col]
-            for j in range(i + 1, n):
-                value -= row[j] * x[j]
-            x[i] = value / row[i]
-        out.append(x)
-    return out
+
+    number: NDArray[np.intp]
+    u: Array
+    y0: Array
+    temperature_k: Array
+    share: Array
+    active: Mask
+    allowed: Mask
+    watched: Mask
+    logit: Array
+    x: Array
+    most: Array
+    frozen: Mask
+    slope: Array
 
 
-def _shift(pull: list[Vector], part: Vector) -> Vector:
-    return [-sum([p * d for p, d in zip(row, part, strict=True)]) for row in pull]
+@dataclass
+class Offer:
+    """E of each phase and metal, and how ln E and carbon answer to the potentials.
 
-
-def own_shifts(q: PhaseState, kept: Vector, drives: list[Vector]) -> tuple[list[Vector], list[Vector]]:
-    """make_up_shifts where there is one solution only."""
-    x, pull = _of(q)
-    size = len(x) - 1
-    places = range(size)
-    if not size:
-        return [[0.0] for _ in drives], [[0.0] for _ in drives]
-    share = [a * b for a, b in zip(x, kept, strict=True)]
-    mean = [sum([a * row[k] for a, row in zip(share, pull, strict=True)]) for k in places]
-    matrix = []
-    for j in places:
-        weight, free, row = x[j + 1], 1.0 - kept[j + 1], pull[j + 1]
-        line = [weight * (free * row[k] + mean[k]) for k in places]
-        line[j] += 1.0
-        matrix.append(line)
-    right = []
-    for t in drives:
-        middle = sum([a * b for a, b in zip(x, t, strict=True)])
-        right.append([x[j] * (t[j] - middle) for j in range(1, size + 1)])
-    columns = solve_linear(matrix, right)
-    moved = [[-sum(part), *part] for part in columns]
-    shifts = [_shift(pull, part) for part in columns]
-    return moved, shifts
-
-
-def make_up_shifts(
-    solutions: list[PhaseState], kept: list[Vector], drives: list[list[Vector]]
-) -> tuple[list[list[Vector]], list[list[Vector]]]:
-    """How the make-up of each solution answers changes of ln(activity E) by metal.
-
-    `kept[a][j]` is the part of metal j that solution a holds: what a solution keeps for itself it does
-    not push out. `drives[a]` lists the changes for solution a. Returns, by solution and change, the
-    change of x and the change of ln E that follows from it.
+    e (n, phases, metals); by (n, phases, metals, 1 or 2): ln E by mu = ln a_C and by temperature;
+    carbon (n, phases) for one metal atom; carbon_by (n, 2, 1 or 2) of the two solutions; pull (n, 2,
+    metals, metals): -d ln E_j / d x_k; eps (n, metals); mu (n,); and of austenite d y / d mu, d logit /
+    d mu and what mu drifts by for one kelvin at the same carbon (n,).
     """
-    m, count = len(solutions[0].e), len(solutions)
-    size = m - 1
-    if count == 1:
-        moved_one, shifts_one = own_shifts(solutions[0], kept[0], drives[0])
-        return [moved_one], [shifts_one]
-    matrix = [[0.0] * (size * count) for _ in range(size * count)]
-    right = [[0.0] * (size * count) for _ in drives[0]]
-    for a, q in enumerate(solutions):
-        x, own = _of(q)
-        for b, other in enumerate(solutions):
-            _, pull = _of(other)
-            share = [x[j] * kept[b][j] for j in range(m)]
-            mean = [sum([share[j] * pull[j][k] for j in range(m)]) for k in range(size)]
-            for j in range(1, m):
-                row = matrix[a * size + j - 1]
-                for k in range(size):
-                    row[b * size + k] = x[j] * (mean[k] - kept[b][j] * pull[j][k])
-        for j in range(1, m):
-            row = matrix[a * size + j - 1]
-            for k in range(size):
-                row[a * size + k] += x[j] * own[j][k]
-            row[a * size + j - 1] += 1.0
-        for col, t in enumerate(drives[a]):
-            middle = sum([x[j] * t[j] for j in range(m)])
-            for j in range(1, m):
-                right[col][a * size + j - 1] = x[j] * (t[j] - middle)
-    columns = solve_linear(matrix, right)
-    moved: list[list[Vector]] = []
-    shifts: list[list[Vector]] = []
-    for a, q in enumerate(solutions):
-        _, pull = _of(q)
-        parts = [column[a * size : (a + 1) * size] for column in columns]
-        moved.append([[-sum(part), *part] for part in parts])
-        shifts.append([_shift(pull, part) for part in parts])
-    return moved, shifts
+
+    e: Array
+    by: Array
+    carbon: Array
+    carbon_by: Array
+    pull: Array
+    eps: Array
+    mu: Array
+    y_by_mu: Array
+    logit_by_mu: Array
+    drift: Array
 
 
-def _of(q: PhaseState) -> tuple[Vector, list[Vector]]:
-    if q.x is None or q.pull is None:
-        raise TypeError("a carbide has no make-up of its own")
-    return q.x, q.pull
+def within_reach(x: Array, most: Array) -> Array:
+    """Make-ups (n, 2, metals) drawn back to where no metal is above `most` and iron is LEAST_IRON."""
+    if not ((x > most).any() or (x[..., 0] < LEAST_IRON).any()):
+        return x
+    near = np.minimum(x, most)
+    alloy = near[..., 1:].sum(2)
+    near[..., 1:] *= np.minimum(1.0, (1.0 - LEAST_IRON) / np.maximum(alloy, 1e-9))[..., None]
+    near[..., 0] = 1.0 - near[..., 1:].sum(2)
+    return near
 
 
-def settle(
-    c: Terms, phase: int, mu: float, activity: Vector, x: Vector, logit: float, rough: bool
-) -> tuple[float, Vector, float]:
-    """ln S of austenite or ferrite at given activities, with the make-up it would have.
-
-    Where no make-up within reach of the dilute form settles, the best drive that was met stands for it.
-
-    `rough`: far from saturation a value near enough to say so is enough (ln S is stationary in the
-    make-up, so a small miss there is a smaller one here).
-    """
-    nothing, begun = [0.0] * len(x), x
-    best, best_x = -math.inf, x
-    for _ in range(MOST_TURNS):
-        if phase == AUSTENITE:
-            q, logit = austenite(c, mu, x, logit)
-        else:
-            q = ferrite(c, mu, x)
-        w = [a * e for a, e in zip(activity, q.e, strict=True)]
-        total = sum(w)
-        miss = [math.log(w[j] / total / x[j]) for j in range(len(x))]
-        wrong = max([abs(value) * share for value, share in zip(miss, x, strict=True)])
-        if wrong < SETTLED or (rough and total < ROUGHLY_ABSENT and wrong < ROUGH_MISS):
-            return math.log(total), x, logit
-        # the drive of just this make-up: any make-up above 0 proves that the phase would form
-        here = math.log(total) + sum([a * b for a, b in zip(x, miss, strict=True)])
-        if here > best and x[0] > LEAST_IRON:
-            best, best_x = here, x
-        if x[0] < LEAST_IRON:  # the dilute form does not reach there
-            break
-        moved, _ = own_shifts(q, nothing, [miss])
-        x = stepped(x, moved[0])
-    return best, best_x if best > 0.0 else begun, logit
+def first_make_up(b: Batch, rows: Rows) -> None:
+    """Make-ups of austenite and ferrite as they would be without interactions."""
+    e = np.exp(np.minimum(-rows.transfer, 30.0))
+    w = b.u[:, None] * e[:, :2] / np.matmul(b.share[:, None], e)
+    x = within_reach(w / w.sum(2, keepdims=True), b.most)
+    b.x = np.where(b.frozen[:, None, None], b.u[:, None], x)
 
 
-def stepped(x: Vector, change: Vector) -> Vector:
-    """x + change, no metal more than doubled or halved, the sum 1 again."""
-    new = [a + max(-0.5 * a, min(a, b)) for a, b in zip(x, change, strict=True)]
-    total = sum(new)
-    return [value / total for value in new]
+def offers(b: Batch, system: System, rows: Rows, slopes: Slopes | None) -> Offer:
+    """What the phases offer at the present potentials; with `slopes` also by temperature."""
+    x, eps, k, n = b.x, rows.carbon, rows.self_interaction, system.carbon
+    eu = np.matmul(rows.pair, x[..., None])[..., 0]
+    half = 0.5 * (eu * x).sum(2)
+    s = (eps * x[:, AUSTENITE]).sum(1)
+    y = 1.0 / (1.0 + np.exp(-b.logit))
+    free = y * (1.0 - y)
+    y_by_mu = free / (1.0 + k * free)
+    mu = rows.const + b.logit + k * y + s
+    y_ferrite = np.exp(np.minimum(mu - rows.const_ferrite, -1.0))
+    lift = y_by_mu[:, None] * (eps - s[:, None])
+
+    ln_e = n[:, None] * mu[:, None, None] - rows.transfer
+    ln_e[:, :2] += half[..., None] - eu
+    ln_e[:, AUSTENITE] += (0.5 * k * y * y + y * s - np.log1p(-y))[:, None] - y[:, None] * eps
+    ln_e[:, FERRITE] += y_ferrite[:, None]
+
+    wide = 1 if slopes is None else 2
+    by = np.empty((*ln_e.shape, wide))
+    by[..., 0] = n[:, None]
+    by[:, AUSTENITE, :, 0] = y[:, None] - lift
+    by[:, FERRITE, :, 0] = y_ferrite[:, None]
+    carbon = np.empty((len(y), len(n)))
+    carbon[:] = n
+    carbon[:, AUSTENITE], carbon[:, FERRITE] = y, y_ferrite
+    carbon_by = np.empty((len(y), 2, wide))
+    carbon_by[:, AUSTENITE, 0], carbon_by[:, FERRITE, 0] = y_by_mu, y_ferrite
+    pull = rows.pair - eu[:, :, None]
+    pull[:, AUSTENITE] -= lift[:, :, None] * eps[:, None]
+    e = np.exp(np.minimum(ln_e, MOST_LN_OFFER))
+    made = Offer(e, by, carbon, carbon_by, pull, eps, mu, y_by_mu, y_by_mu / free, np.zeros_like(y))
+    if slopes is not None:
+        _by_temperature(b, made, k, slopes)
+    return made
+
+
+def _by_temperature(b: Batch, made: Offer, k: Array, slopes: Slopes) -> None:
+    y, y_ferrite = made.carbon[:, AUSTENITE], made.carbon[:, FERRITE]
+    by_mu = made.by[:, AUSTENITE, :, 0]
+    s_slope = (slopes.carbon * b.x[:, AUSTENITE]).sum(1)
+    k_slope = -k / b.temperature_k
+    made.drift = slopes.const + s_slope + k_slope * y
+    np.negative(slopes.transfer, out=made.by[..., 1])
+    change = (y * (s_slope + 0.5 * k_slope * y))[:, None] - made.drift[:, None] * by_mu
+    made.by[:, AUSTENITE, :, 1] += change - y[:, None] * slopes.carbon
+    by_ferrite = y_ferrite * slopes.const_ferrite
+    made.by[:, FERRITE, :, 1] -= by_ferrite[:, None]
+    made.carbon_by[:, AUSTENITE, 1] = -made.y_by_mu * made.drift
+    made.carbon_by[:, FERRITE, 1] = -by_ferrite

@@ -48,21 +48,13 @@ class CriticalLines:
 
     ae1_c: end of ferrite + austenite + carbide on heating (MC and WC not counted); in steel with so
     little carbon that carbide is gone before, the first austenite. ae3_c: last ferrite. acm_c: last
-    carbide other than MC and WC.
+    carbide other than MC and WC; M6C that comes out of WC only above that, in steel rich in tungsten,
+    counts with WC.
     """
 
     ae1_c: float | None
     ae3_c: float | None
     acm_c: float | None
-
-
-def refuse_high_alloy(composition: Composition) -> None:
-    """Raise OutOfDomain where the model has no computed value: over 5 % Cr or W + Mo + V over 2 %."""
-    if composition["Cr"] > MOST_CHROMIUM_WT:
-        raise OutOfDomain("Cr in wt%", composition["Cr"], "5 or less for a computed equilibrium")
-    refractory = composition["W"] + composition["Mo"] + composition["V"]
-    if refractory > MOST_REFRACTORY_WT:
-        raise OutOfDomain("W + Mo + V in wt%", round(refractory, 6), "2 or less for a computed equilibrium")
 
 
 def refuse_temperature(temperature_c: float) -> None:

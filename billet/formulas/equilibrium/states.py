@@ -1,20 +1,24 @@
-"""Equilibrium of one steel at one temperature."""
+"""Equilibrium of steels at given temperatures."""
 
 from functools import lru_cache
-from math import exp
+
+import numpy as np
+from numpy.typing import NDArray
 
 from billet.composition import Composition
-from billet.formulas.equilibrium.assessed import ELEMENTS
+from billet.formulas.equilibrium.assessed import ALLOYING
+from billet.formulas.equilibrium.beginning import begin_plain, begin_state
 from billet.formulas.equilibrium.coefficients import (
     AUSTENITE,
     FERRITE,
+    INDEX,
     TUNGSTEN_CARBIDE,
     VANADIUM_CARBIDE,
+    Array,
 )
-from billet.formulas.equilibrium.flash import flash
-from billet.formulas.equilibrium.mixture import CARBON_WEIGHT, WEIGHTS, Mixture, mixture_of
-from billet.formulas.equilibrium.results import EquilibriumState, refuse_high_alloy, refuse_temperature
-from billet.formulas.equilibrium.solve_one import Flash
+from billet.formulas.equilibrium.results import EquilibriumState, refuse_temperature
+from billet.formulas.equilibrium.samples import CARBON_WEIGHT, Columns, Mask, Samples, samples_of
+from billet.formulas.equilibrium.solver import Answer, NotConverged, replace_rows, solve
 from billet.published import published
 
 
@@ -38,44 +42,97 @@ def equilibrium_state(composition: Composition, temperature_c: float) -> Equilib
 
     Raises OutOfDomain over 5 % Cr, over 2 % W + Mo + V, and outside 450 to 1450 C.
     """
-    refuse_high_alloy(composition)
-    refuse_temperature(temperature_c)
-    return _state(mixture_of(composition), temperature_c)
+    return _state(composition, float(temperature_c))
 
 
 @lru_cache(maxsize=4096)
-def _state(mixture: Mixture, temperature_c: float) -> EquilibriumState:
-    return described(mixture, flash(mixture, temperature_c, mixture.phases), temperature_c)
-
-
-def described(mixture: Mixture, found: Flash, temperature_c: float) -> EquilibriumState:
-    """Shares of atoms to fractions of mass."""
-    mass = {}
-    weights = [WEIGHTS[j] for j in mixture.metals]
-    for phase, share in zip(found.active, found.share, strict=True):
-        metal = sum(x * w for x, w in zip(found.metals_in[phase], weights, strict=True))
-        mass[phase] = share * (metal + found.carbon_in[phase] * CARBON_WEIGHT)
-    total = sum(mass.values())
-    part = {phase: value / total for phase, value in mass.items()}
-    austenite, ferrite = part.get(AUSTENITE, 0.0), part.get(FERRITE, 0.0)
-    carbide = sum(v for p, v in part.items() if p not in (AUSTENITE, FERRITE))
+def _state(composition: Composition, temperature_c: float) -> EquilibriumState:
+    found = states_many({e: np.array([v]) for e, v in composition.wt.items()}, temperature_c)
+    one = {name: float(values[0]) for name, values in found.items()}
+    held = {e: one[f"{e}_in_austenite"] for e in ("C", *ALLOYING) if e == "C" or composition[e] > 0.0}
     return EquilibriumState(
         temperature_c,
-        austenite,
-        ferrite,
-        carbide,
-        part.get(VANADIUM_CARBIDE, 0.0) + part.get(TUNGSTEN_CARBIDE, 0.0),
-        _austenite_wt(mixture, found, weights) if austenite > 0.0 else {},
-        exp(found.mu),
+        one["austenite"],
+        one["ferrite"],
+        one["carbide"],
+        one["mc"],
+        held if one["austenite"] > 0.0 else {},
+        one["carbon_activity"],
     )
 
 
-def _austenite_wt(mixture: Mixture, found: Flash, weights: list[float]) -> dict[str, float]:
-    metals = found.metals_in[AUSTENITE]
-    carbon = found.carbon_in[AUSTENITE] * CARBON_WEIGHT
-    total = carbon + sum(x * w for x, w in zip(metals, weights, strict=True))
-    wt = {"C": 100.0 * carbon / total}
-    for place, x, weight in zip(mixture.metals, metals, weights, strict=True):
-        if place:
-            wt[ELEMENTS[place]] = 100.0 * x * weight / total
-    return wt
+def states_many(wt: Columns, temperature_c: Array | float) -> dict[str, Array]:
+    """equilibrium_state of many steels: `wt` holds one array of wt% an element, all of one length.
+
+    Returns arrays (n,) `austenite`, `ferrite`, `carbide`, `mc`, `carbon_activity`, and for C and every
+    element of the model `<element>_in_austenite` in wt% (nan where there is no austenite). Raises
+    OutOfDomain as equilibrium_state does, if any one of the steels is out of domain, and NotConverged
+    where nothing closes.
+    """
+    samples = samples_of(wt)
+    temperature = np.broadcast_to(np.asarray(temperature_c, dtype=np.float64), samples.y0.shape)
+    for extreme in (temperature.min(), temperature.max()):
+        refuse_temperature(float(extreme))
+    found = states_of(samples, temperature, samples.possible)
+    if not found.converged.all():
+        raise NotConverged
+    return _described(found, samples)
+
+
+def states_of(samples: Samples, temperature_c: Array, allowed: Mask) -> Answer:
+    """Equilibrium of samples (n,) at temperatures (n,) among the phases `allowed` (n, phases)."""
+    found = solve(begin_state(samples, temperature_c, allowed), samples.system, False)
+    for cold, frozen in ((True, False), (True, True), (False, True), (False, False)):
+        left = np.flatnonzero(~found.converged)
+        if not len(left):
+            break
+        again = begin_plain(samples.part(left), temperature_c[left], allowed[left], cold, frozen)
+        replace_rows(found, left, solve(again, samples.system, False))
+    return found
+
+
+def _described(answer: Answer, samples: Samples) -> dict[str, Array]:
+    """Shares of atoms to fractions of mass."""
+    system = samples.system
+    weights = system.weights
+    metal, carbon = (answer.metals * weights).sum(2), answer.carbon * CARBON_WEIGHT
+    mass = answer.share * (metal + carbon)
+    part = mass / mass.sum(1, keepdims=True)
+    mc = (part * system.mark(VANADIUM_CARBIDE, TUNGSTEN_CARBIDE)).sum(1)
+    there = part[:, AUSTENITE] > 0.0
+    weight = np.where(there, metal[:, AUSTENITE] + carbon[:, AUSTENITE], np.nan)
+    out = {
+        "austenite": part[:, AUSTENITE],
+        "ferrite": part[:, FERRITE],
+        "carbide": part[:, 2:].sum(1),
+        "mc": mc,
+        "carbon_activity": np.exp(answer.mu),
+        "C_in_austenite": 100.0 * carbon[:, AUSTENITE] / weight,
+    }
+    held = 100.0 * answer.metals[:, AUSTENITE] * weights / weight[:, None]
+    for e in ALLOYING:
+        place = INDEX[e]
+        if place in system.metals:
+            out[f"{e}_in_austenite"] = held[:, system.metals.index(place)]
+        else:
+            out[f"{e}_in_austenite"] = np.where(there, 0.0, np.nan)
+    return out
+
+
+def carbon_activity_of_total(
+    composition: Composition, carbon_total_wt: NDArray[np.float64], temperature_c: float
+) -> Array:
+    """Carbon activity (graphite 1) of a steel against its TOTAL carbon, carbides and ferrite allowed.
+
+    The metals keep their proportions. Never falls with carbon: what rounding leaves on a level stretch
+    (a part in 1e8) is evened out. Same shape as `carbon_total_wt`. Raises OutOfDomain as
+    equilibrium_state does.
+    """
+    carbon = np.asarray(carbon_total_wt, dtype=np.float64)
+    flat = carbon.ravel()
+    scale = (100.0 - flat) / (100.0 - composition["C"])
+    wt = {e: composition[e] * scale for e in ALLOYING if composition[e] > 0.0}
+    activity = states_many({"C": flat, **wt}, temperature_c)["carbon_activity"]
+    rising = np.argsort(flat)
+    activity[rising] = np.maximum.accumulate(activity[rising])
+    return np.where(carbon > 0.0, activity.reshape(carbon.shape), 0.0)

@@ -1,0 +1,6 @@
+"""`python -m billet.cli` is the command `billet`."""
+
+from billet.cli.command import main
+
+if __name__ == "__main__":
+    raise SystemExit(main())

@@ -1,0 +1,118 @@
+"""What the command takes. The parser refuses in one sentence, as everything else does."""
+
+import argparse
+from collections.abc import Sequence
+from typing import Any, NoReturn
+
+from billet.cli import bar_commands, other_commands
+from billet.cli.reading import refusal
+from billet.cli.writing import Answer
+from billet.tables.steels import STARTS
+from billet.version import VERSION
+
+UNITS = ("mm", "inch")
+KINDS = ("forge", "harden", "kiln", "buyer", "label")
+SHELLS = ("bash", "zsh")
+RECIPE = "a recipe file (TOML or JSON), or - for standard input"
+
+
+class _Told(Exception):
+    """What --help and --version answer: written like every other answer."""
+
+
+class _Parser(argparse.ArgumentParser):
+    def error(self, message: str) -> NoReturn:
+        raise refusal(message)
+
+    def print_help(self, file: Any = None) -> NoReturn:
+        raise _Told(self.format_help())
+
+
+class _Version(argparse.Action):
+    def __call__(self, *_: Any) -> NoReturn:
+        raise _Told(f"billet {VERSION}")
+
+
+def parse(arguments: Sequence[str] | None) -> argparse.Namespace:
+    """The arguments with `run`, a function of them that gives the answer. Raises RecipeError."""
+    parser = build_parser()
+    try:
+        chosen = parser.parse_args(arguments)
+        if not hasattr(chosen, "run"):
+            parser.print_help()
+    except _Told as told:
+        text = str(told)
+        return argparse.Namespace(run=lambda _: Answer(text))
+    return chosen
+
+
+def build_parser() -> argparse.ArgumentParser:
+    """The whole command."""
+    parser = _Parser(prog="billet", description="Plan a forge-welded bar of two or more steels.")
+    parser.add_argument("--version", action=_Version, nargs=0, help="tell the version and stop")
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND", parser_class=_Parser)
+    _plan(commands)
+    _sheet(commands)
+    _study(commands)
+    _steels(commands)
+    _state(commands)
+    _examples(commands)
+    completion = commands.add_parser("completion", help="a script by which a shell completes this command")
+    completion.add_argument("shell", choices=SHELLS)
+    completion.set_defaults(run=lambda chosen: other_commands.completion(chosen, build_parser()))
+    return parser
+
+
+def _plan(commands: Any) -> None:
+    plan = commands.add_parser("plan", help="hardening temperature, oil, carbon and schedule of a recipe")
+    plan.add_argument("recipe", metavar="RECIPE", help=RECIPE)
+    form = plan.add_mutually_exclusive_group()
+    form.add_argument("--json", action="store_true", help="the whole report as JSON and nothing else")
+    form.add_argument("--csv", action="store_true", help="the schedule as CSV, a line a step")
+    plan.add_argument("--units", choices=UNITS, help="lengths of the text in mm or in inches (mm)")
+    plan.add_argument("--bars", type=int, metavar="N", help="only: how many of 100 bars come out, from N")
+    plan.set_defaults(run=bar_commands.plan)
+
+
+def _sheet(commands: Any) -> None:
+    sheet = commands.add_parser("sheet", help="one of the sheets as text")
+    sheet.add_argument("recipe", metavar="RECIPE", help=RECIPE)
+    sheet.add_argument("--kind", choices=KINDS, required=True, help="which sheet")
+    sheet.add_argument("--units", choices=UNITS, help="lengths in mm or in inches (mm)")
+    sheet.add_argument("--csv", action="store_true", help="with --kind kiln: the programme as CSV")
+    sheet.set_defaults(run=bar_commands.sheet)
+
+
+def _study(commands: Any) -> None:
+    study = commands.add_parser("study", help="why a plan is as it is: ends of the window, fires, cooling")
+    study.add_argument("recipe", metavar="RECIPE", help=RECIPE)
+    form = study.add_mutually_exclusive_group()
+    form.add_argument("--json", action="store_true", help="the whole study as JSON and nothing else")
+    form.add_argument("--csv", action="store_true", help="each steel over the hardening heat as CSV")
+    study.add_argument("--units", choices=UNITS, help="lengths of the text in mm or in inches (mm)")
+    study.set_defaults(run=bar_commands.study)
+
+
+def _steels(commands: Any) -> None:
+    steels = commands.add_parser("steels", help="the steel library, or one grade by any of its names")
+    steels.add_argument("name", nargs="?", help="1084, G10840, 1.3505, 100Cr6, 75Ni8 ...")
+    form = steels.add_mutually_exclusive_group()
+    form.add_argument("--json", action="store_true", help="as JSON and nothing else")
+    form.add_argument("--csv", action="store_true", help="as CSV, a line a grade")
+    steels.set_defaults(run=other_commands.steels)
+
+
+def _state(commands: Any) -> None:
+    state = commands.add_parser("state", help="what a steel is at a temperature")
+    state.add_argument("name", nargs="?", help="a grade of the library")
+    state.add_argument("--wt", metavar="ANALYSIS", help="an analysis instead: C=0.95,Mn=0.4,Si=0.2")
+    state.add_argument("--at", required=True, metavar="T", help="temperature: 815, 815C or 1500F")
+    state.add_argument("--start", choices=STARTS, default="normalised", help="structure before (normalised)")
+    state.add_argument("--json", action="store_true", help="as JSON and nothing else")
+    state.set_defaults(run=other_commands.state)
+
+
+def _examples(commands: Any) -> None:
+    examples = commands.add_parser("examples", help="the recipes that ship with the program, or one as TOML")
+    examples.add_argument("name", nargs="?", help="reed_bed_kitchen ...; without it all are listed")
+    examples.set_defaults(run=other_commands.examples)

@@ -1,0 +1,57 @@
+"""Cells of metal cut at both ends. A cut that falls on a seam leaves no film of the neighbour."""
+
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from billet.forging.hot_bar import FILM_SHARE
+
+Floats = npt.NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Kept:
+    """Cells [first, last) of a piece that stay, with the thickness and y they now have."""
+
+    first: int
+    last: int
+    thickness_mm: Floats
+    ratio: Floats
+
+
+def cut_ends(
+    thickness_mm: Floats, moles_per_mm: Floats, ratio: Floats, bottom_mm: float, top_mm: float
+) -> Kept:
+    """What stays when both ends are cut: the outer cells are thinner.
+
+    thickness_mm, moles_per_mm: (cells,); ratio: (rows, cells). What a cut leaves of a cell that is thinner
+    than `FILM_SHARE` of the height is no layer: its height and its carbon go to the neighbour.
+    """
+    edges = np.empty(len(thickness_mm) + 1)
+    edges[0] = 0.0
+    np.cumsum(thickness_mm, out=edges[1:])
+    upper_mm = edges[-1] - top_mm
+    film_mm = FILM_SHARE * (upper_mm - bottom_mm)
+    first = int(edges.searchsorted(bottom_mm, side="right")) - 1
+    last = max(int(edges.searchsorted(upper_mm, side="left")), first + 1)
+    thickness = thickness_mm[first:last].copy()
+    thickness[0] = edges[first + 1] - bottom_mm
+    thickness[-1] = upper_mm - max(edges[last - 1], bottom_mm)
+    per_mm, kept = moles_per_mm[first:last], ratio[:, first:last].copy()
+    low, high = 0, last - first
+    while high - low > 1 and thickness[low] < film_mm:
+        _film_to(kept, thickness, per_mm, low, low + 1)
+        low += 1
+    while high - low > 1 and thickness[high - 1] < film_mm:
+        _film_to(kept, thickness, per_mm, high - 1, high - 2)
+        high -= 1
+    return Kept(first + low, first + high, thickness[low:high], kept[:, low:high])
+
+
+def _film_to(ratio: Floats, thickness_mm: Floats, per_mm: Floats, film: int, neighbour: int) -> None:
+    """Give height and carbon of one cell to its neighbour, in place."""
+    moved = ratio[:, film] * (thickness_mm[film] * per_mm[film])
+    held = ratio[:, neighbour] * (thickness_mm[neighbour] * per_mm[neighbour])
+    thickness_mm[neighbour] += thickness_mm[film]
+    ratio[:, neighbour] = (held + moved) / (thickness_mm[neighbour] * per_mm[neighbour])

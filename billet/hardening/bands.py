@@ -1,0 +1,113 @@
+"""Bands of a plan: every input that is not exact moved to its nine-in-ten ends, one at a time.
+
+The squares of what each moves are added, upwards and downwards apart: nine cases in ten lie inside where
+the inputs are independent and their effects nearly straight.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from billet.contract.values import Estimate
+from billet.hardening.austenite import dissolved_error_wt
+from billet.hardening.samples import Array, FormulaErrors, LayerSamples
+from billet.tables.practice import decision_numbers
+from billet.tables.uncertainty import spread
+
+UNIFORM_NINE_IN_TEN = 0.9
+VARIED = ("C", "Si", "Mn", "Cr", "Ni", "Mo", "V", "W")
+
+
+@dataclass(frozen=True)
+class Perturbed:
+    """A steel as the plan takes it (sample 0) and with one input moved in every other sample."""
+
+    wt: Mapping[str, Array]
+    errors: FormulaErrors
+
+    @property
+    def samples(self) -> int:
+        """How many there are."""
+        return len(self.errors.soak)
+
+
+def perturbed(layer: LayerSamples) -> Perturbed:
+    """The first sample of a layer, with its analysis and every formula's error moved down and up."""
+    analysis = {e: float(v[0]) for e, v in layer.wt.items()}
+    moves = [*_of_analysis(layer, analysis), *_of_formulas(layer)]
+    count = 1 + len(moves)
+    wt = {e: np.full(count, v) for e, v in analysis.items()}
+    base = FormulaErrors.none(count)
+    fields = {name: getattr(base, name).copy() for name in FormulaErrors.__dataclass_fields__}
+    for place, (kind, name, value) in enumerate(moves, start=1):
+        if kind == "wt":
+            wt.setdefault(name, np.zeros(count))[place] = value
+        else:
+            fields[name][place] = value
+    return Perturbed(wt, FormulaErrors(**fields))
+
+
+def _of_analysis(layer: LayerSamples, analysis: Mapping[str, float]) -> list[tuple[str, str, float]]:
+    moves = []
+    for element in VARIED:
+        value, supplied = analysis.get(element, 0.0), layer.supplied_wt.get(element)
+        usual = 0.0 if supplied is None else float(supplied[0])
+        for end in ends_wt(layer, element, usual):
+            moved = max(value + UNIFORM_NINE_IN_TEN * (end - usual), 0.0)
+            if moved != value:
+                moves.append(("wt", element, moved))
+    return moves
+
+
+def ends_wt(layer: LayerSamples, element: str, usual: float) -> tuple[float, float]:
+    """Least and most of an element that lies in a melt of this steel, around the usual. [wt%]
+
+    Limits of the grade for an analysis taken from it, what two laboratories may differ by for a given one;
+    a limit that the standard does not set lies as far off as the other.
+    """
+    if layer.grade is None or layer.given:
+        numbers = spread("analysis")
+        part = max(numbers["laboratory_frac"] * usual, numbers["laboratory_least_wt"])
+        off = numbers["laboratory_carbon_wt"] if element == "C" else part
+        return max(usual - off, 0.0), usual + off if usual > 0.0 else 0.0
+    low, high = layer.grade.low.get(element), layer.grade.high.get(element)
+    if low is None and high is None:
+        return usual, usual
+    if low is None:
+        low = max(2.0 * usual - float(high or 0.0), 0.0)
+    if high is None:
+        high = 2.0 * usual - low
+    return min(low, usual), max(high, usual)
+
+
+def _of_formulas(layer: LayerSamples) -> list[tuple[str, str, float]]:
+    numbers = decision_numbers("state")
+    dissolved = float(dissolved_error_wt(layer.wt)[0])
+    size = {
+        "ms_k": numbers["ms_error_k"],
+        "hrc": numbers["hrc_error"],
+        "dissolved_wt": dissolved,
+    }
+    moves = [("error", name, sign * value) for name, value in size.items() for sign in (-1.0, 1.0)]
+    half = 0.5 * UNIFORM_NINE_IN_TEN
+    return [*moves, ("error", "soak", 0.5 - half), ("error", "soak", 0.5 + half)]
+
+
+def band(values: Array, least: float = -np.inf, most: float = np.inf) -> Estimate:
+    """The estimate that perturbed samples span, (samples,), the value first, held within its limits."""
+    value = float(values[0])
+    off = values[1:] - value
+    down, up = np.sqrt((np.minimum(off, 0.0) ** 2).sum()), np.sqrt((np.maximum(off, 0.0) ** 2).sum())
+    return Estimate(value, float(max(value - down, least)), float(min(value + up, most)))
+
+
+def concatenated(parts: Sequence[Perturbed]) -> tuple[dict[str, Array], FormulaErrors]:
+    """Several perturbed steels one after another, for one solution of them all."""
+    elements = sorted({e for part in parts for e in part.wt})
+    wt = {e: np.concatenate([part.wt.get(e, np.zeros(part.samples)) for part in parts]) for e in elements}
+    errors = {
+        name: np.concatenate([getattr(part.errors, name) for part in parts])
+        for name in FormulaErrors.__dataclass_fields__
+    }
+    return wt, FormulaErrors(**errors)

@@ -1,0 +1,88 @@
+"""Critical lines of every layer in every sample, solved in one batch."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from billet.formulas.equilibrium import lines_many
+from billet.hardening.samples import Array, FormulaErrors
+from billet.tables.practice import decision_numbers
+
+MODEL = ("C", "Si", "Mn", "Cr", "Ni", "Mo", "V", "W")
+
+
+@dataclass(frozen=True)
+class Lines:
+    """Lines on heating in C, (samples,) each; nan where an analysis has no such line.
+
+    `full_c` is where ferrite is gone: Ae3, or Ae1 of a steel without one. `high_alloy` runs from 0, where
+    the equilibrium holds, to 1, where only printed figures count.
+    """
+
+    ae1_c: Array
+    ae3_c: Array
+    acm_c: Array
+    full_c: Array
+    high_alloy: Array
+
+
+def lines_of(parts: Sequence[tuple[Mapping[str, Array], FormulaErrors]]) -> tuple[Lines, ...]:
+    """Lines of several steels, each (samples,) long, with their errors.
+
+    Over the limits of the equilibrium the analysis is held at them, so that what is reckoned from the
+    lines stays steady there; `high_alloy` says how far it counts.
+    """
+    if not parts:
+        return ()
+    sizes = [len(wt["C"]) for wt, _ in parts]
+    zero = [np.zeros(n) for n in sizes]
+    held = [held_inside(wt) for wt, _ in parts]
+    columns = {
+        e: np.concatenate([one.get(e, none) for one, none in zip(held, zero, strict=True)]) for e in MODEL
+    }
+    found = lines_many({e: v for e, v in columns.items() if e == "C" or v.any()})
+    ends = np.cumsum([0, *sizes])
+    return tuple(
+        _lines({k: v[a:b] for k, v in found.items()}, wt, errors)
+        for a, b, (wt, errors) in zip(ends[:-1], ends[1:], parts, strict=True)
+    )
+
+
+def _lines(found: Mapping[str, Array], wt: Mapping[str, Array], errors: FormulaErrors) -> Lines:
+    ae1, ae3 = found["ae1_c"] + errors.ae1_k, found["ae3_c"] + errors.ae3_k
+    full = np.where(np.isnan(ae3), ae1, ae3)
+    return Lines(ae1, ae3, found["acm_c"] + errors.acm_k, full, high_alloy(wt))
+
+
+def high_alloy(wt: Mapping[str, Array]) -> Array:
+    """How far a steel is beyond the computed equilibrium, 0 to 1: by chromium, or by W + Mo + V."""
+    numbers = decision_numbers("high_alloy")
+    zero = np.zeros(len(wt["C"]))
+    refractory = wt.get("W", zero) + wt.get("Mo", zero) + wt.get("V", zero)
+    most: Array = np.maximum(
+        ramp(wt.get("Cr", zero), *numbers["cr_wt"]), ramp(refractory, *numbers["w_mo_v_wt"])
+    )
+    return most
+
+
+def ramp(value: Array, start: float, end: float) -> Array:
+    """0 up to `start`, 1 from `end`, straight between."""
+    part: Array = np.clip((value - start) / (end - start), 0.0, 1.0)
+    return part
+
+
+def held_inside(wt: Mapping[str, Array]) -> dict[str, Array]:
+    """The analysis inside what the equilibrium is computed for."""
+    limits = decision_numbers("high_alloy")
+    zero = np.zeros(len(wt["C"]))
+    refractory = wt.get("W", zero) + wt.get("Mo", zero) + wt.get("V", zero)
+    factor = np.minimum(1.0, limits["held_w_mo_v_wt"] / np.maximum(refractory, 1e-9))
+    held = {}
+    for element in MODEL:
+        value = wt.get(element, zero)
+        if element in ("W", "Mo", "V"):
+            value = value * factor
+        held[element] = np.minimum(value, limits["held_wt"].get(element, np.inf))
+    held["C"] = np.maximum(held["C"], limits["least_c_wt"])
+    return held

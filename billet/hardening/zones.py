@@ -1,0 +1,56 @@
+"""The zone of the edge and the whole blade, as the cells of each steel in them."""
+
+from collections.abc import Mapping
+
+import numpy as np
+
+from billet.diffusion.profile import Floats, Profile
+from billet.hardening.samples import Array, CellCarbon
+from billet.tables.practice import decision_numbers
+
+
+def edge_zone_mm(thickness_mm: float, edge_mm: float) -> float:
+    """Height of the zone about the middle plane that decides the edge: the edge as it is quenched and a
+    quarter of the thickness, never more than the blade. [mm] Own construction."""
+    share = decision_numbers("role")["edge_zone_thickness_frac"]
+    return float(min(edge_mm + share * thickness_mm, thickness_mm))
+
+
+def middle_zone(profile: Profile, height_mm: float) -> dict[str, CellCarbon]:
+    """Cells of each steel within this height about the middle plane of a piece, a sample of one each."""
+    return _zone(profile, 0.5 * (profile.height_mm - height_mm), 0.5 * (profile.height_mm + height_mm))
+
+
+def whole(profile: Profile) -> dict[str, CellCarbon]:
+    """Cells of each steel in the whole piece, a sample of one each."""
+    return _zone(profile, 0.0, profile.height_mm)
+
+
+def shifted(zone: CellCarbon, more_wt: Array) -> CellCarbon:
+    """The zone in many samples: the carbon of the steel's cells off by so much in each, never under 0."""
+    return CellCarbon(np.maximum(zone.carbon_wt + more_wt[:, None], 0.0), zone.share)
+
+
+def _zone(profile: Profile, low_mm: float, high_mm: float) -> dict[str, CellCarbon]:
+    ends = np.concatenate([[0.0], np.cumsum(profile.thickness_mm)])
+    inside = np.clip(np.minimum(ends[1:], high_mm) - np.maximum(ends[:-1], low_mm), 0.0, None)
+    share = inside / max(high_mm - low_mm, 1e-12)
+    return _by_steel(profile, share, profile.carbon_wt)
+
+
+def _by_steel(profile: Profile, share: Floats, carbon: Floats) -> dict[str, CellCarbon]:
+    found: dict[str, CellCarbon] = {}
+    for place, name in enumerate(profile.metals.names):
+        own = (profile.steel == place) & (share > 0.0)
+        if np.any(profile.steel == place):
+            found[name] = CellCarbon(carbon[own][None, :], share[own])
+    return found
+
+
+def zone_mean_wt(zones: Mapping[str, CellCarbon]) -> dict[str, float]:
+    """Mean carbon of each steel in a zone of a plan; steels that are not in it are left out. [wt%]"""
+    return {
+        name: float(zone.carbon_wt[0] @ zone.share / zone.share.sum())
+        for name, zone in zones.items()
+        if zone.share.sum() > 0.0
+    }

@@ -1,0 +1,173 @@
+"""The fields of every kind of step, and of the plates that stacks and steps lay."""
+
+from collections.abc import Callable
+from typing import Any
+
+from billet.recipe.model import (
+    Crop,
+    Draw,
+    Grind,
+    Layer,
+    Measured,
+    Other,
+    Restack,
+    Turn,
+    Upset,
+    Weld,
+)
+from billet.recipe.spec import (
+    NOTE_LONGEST,
+    TITLE_LONGEST,
+    DefaultIf,
+    Either,
+    FieldSpec,
+    TableSpec,
+    choice,
+    ends,
+    flag,
+    number,
+    text,
+    whole,
+)
+
+STEPS_COUNT = (0, 60)
+PLATES = (1, 400)
+FOLDED_PIECES = (2, 4)
+LENGTH_HINT = 'takes 3.2 mm, 1/8, 0.125 in, 1 1/8"'
+_HEIGHT, _WIDTH, _LENGTH = (0.3, 400.0), (5.0, 500.0), (10.0, 20000.0)
+_GRIND, _TRIM, _MEASURED = (0.0, 100.0), (0.0, 2000.0), (0.1, 20000.0)
+_FORGE_C = (600.0, 3000.0)
+"""Open upwards on purpose: what melts is told by the steels, and a heat in Fahrenheit by its name."""
+
+PLATE = TableSpec(
+    "plates",
+    "a plate, as wide and long as what it lies on",
+    (
+        FieldSpec("steel", "steel", "steel of the plate", "a name of [steels]", label="Steel", required=True),
+        number("thickness_mm", "thickness of the plate", "thickness, cold", (0.02, 100.0), "mm",
+               label="Thickness", required=True, hint=LENGTH_HINT),
+    ),
+    Layer,
+    label="Plate",
+)  # fmt: skip
+MEASURED = TableSpec(
+    "measured",
+    "kept with the recipe, not used",
+    tuple(
+        number(f"{size}_mm", f"{size} as measured", "measured after the step", _MEASURED, "mm",
+               label=size.capitalize())
+        for size in ("height", "width", "length")
+    ),
+    Measured,
+    label="Measured after this step",
+)  # fmt: skip
+_COMMON = (
+    text("note", "note", "printed beside the step", NOTE_LONGEST, label="Note"),
+    FieldSpec("measured", "table", "sizes measured", MEASURED.help, inner=MEASURED, label=MEASURED.label),
+)
+_FIRE = (
+    number("temperature_c", "temperature", "temperature of the metal", _FORGE_C, "C", label="Heat to",
+           hint="1150, or 2100 F", required=True),
+    number("minutes", "time at heat", "at heat, all heats together", (0.0, 600.0), "min",
+           label="Time at heat", required=True,
+           hint="from when it glows evenly right through, all heats together"),
+    whole("heats", "number of heats", "how many heats the step takes", (1, 50), label="Heats", default=1),
+    choice("atmosphere", "what the outer faces see", "what the outer faces see",
+           ("air", "air"), ("reducing", "a reducing fire"), ("sealed", "nothing, sealed"),
+           label="Outer faces see", default="reducing"),
+)  # fmt: skip
+
+
+def _step(
+    do: str, label: str, help: str, make: Callable[..., Any], *fields: FieldSpec, **more: Any
+) -> TableSpec:
+    return TableSpec(do, help, (*fields, *_COMMON), make, label, **more)
+
+
+def _restack_rule(step: Restack) -> tuple[str, str] | None:
+    low, high = FOLDED_PIECES
+    if step.order == "folded" and not low <= step.pieces <= high:
+        return "pieces", f"a bar is folded into {low} to {high} pieces, got {step.pieces}"
+    if step.order == "folded" and step.kerf_mm > 0.0:
+        return (
+            "kerf_mm",
+            f"a fold cuts nothing away: the width of a cut (kerf_mm) must be 0, got {step.kerf_mm:g}",
+        )
+    if step.order is not None and step.pieces == 1:
+        return "pieces", "one piece makes no stack; cut at least 2, or lay it between plates"
+    if step.lay is None:
+        return None
+    used = sum(isinstance(item, str) for item in step.lay)
+    if not used:
+        return "lay", "lay at least one piece of the bar"
+    if used > step.pieces:
+        return "lay", f"{used} pieces are laid, but the bar is cut into {step.pieces}"
+    return None
+
+
+STEPS: dict[str, TableSpec] = {
+    spec.key: spec
+    for spec in (
+        _step(
+            "weld", "Weld", "joins what lies loose", Weld, *_FIRE,
+            flag("flux", "flux", "flux is used", True, label="Flux"),
+            number("height_mm", "height after the weld", "height after the weld, cold", _HEIGHT, "mm",
+                   label="Height after", hint="where the weld is pressed"),
+            number("width_mm", "width after the weld", "width after the weld, cold", _WIDTH, "mm",
+                   label="Width after"),
+        ),
+        _step(
+            "draw", "Draw out", "forges the bar longer", Draw, *_FIRE,
+            number("height_mm", "height after the step", "height after the step, cold", _HEIGHT, "mm",
+                   label="Height after", required=True),
+            number("width_mm", "width after the step",
+                   "width after the step, cold; without it the width stays", _WIDTH, "mm",
+                   label="Width after", hint="without it the width stays and the length takes the metal"),
+        ),
+        _step(
+            "upset", "Upset", "forges the bar shorter", Upset, *_FIRE,
+            number("length_mm", "length after the step", "length after the step, cold", _LENGTH, "mm",
+                   label="Length after", required=True),
+        ),
+        _step(
+            "grind", "Grind", "grinds faces and sides", Grind,
+            number("per_face_mm", "grinding of top and bottom", "off top and off bottom", _GRIND, "mm",
+                   label="Off top and bottom, each", required=True),
+            number("side_mm", "grinding of the sides", "off each side", _GRIND, "mm",
+                   label="Off the sides, each", default=0.0),
+        ),
+        _step(
+            "restack", "Cut and restack", "cuts and lays the pieces one on another", Restack,
+            whole("pieces", "number of pieces", "how many pieces the bar is cut into", (1, 60),
+                  label="Pieces to cut", required=True),
+            ends("trim_mm", "what is cut off at the ends", "cut off before", _TRIM,
+                 label="Cut off at the ends", default=0.0),
+            number("kerf_mm", "width of a cut", "lost in each cut; 0 for a fold", (0.0, 10.0), "mm",
+                   label="Width of a cut", default=2.0, default_if=DefaultIf("order", "folded", 0.0)),
+            choice("order", "order of the pieces", "folded is a zigzag of 2 to 4 pieces without kerf",
+                   ("same", "all alike"), ("turned", "every second one turned over"),
+                   ("folded", "folded, zigzag"), label="Pieces lie"),
+            FieldSpec("lay", "lay", "pieces and plates laid",
+                      "bottom up; pieces that are not laid are left over", bounds=(2, PLATES[1]),
+                      inner=PLATE, label="Laid one by one"),
+            either=Either((("order",), ("lay",)), where="order"),
+            rule=_restack_rule,
+        ),
+        _step(
+            "crop", "Crop", "cuts ends off: end_mm or length_mm", Crop,
+            ends("end_mm", "what goes off", "what goes off", _TRIM, label="Cut off"),
+            number("length_mm", "length that stays", "what stays", _LENGTH, "mm",
+                   label="or length that stays"),
+            either=Either((("end_mm",), ("length_mm",))),
+        ),
+        _step("turn", "Turn on edge", "turns the bar on edge; it cannot be restacked or welded after it",
+              Turn),
+        _step(
+            "other", "Something else in the fire",
+            "any other work in the fire; the pattern counts as disturbed after it", Other,
+            text("what", "what is done", "what is done, as printed", TITLE_LONGEST, label="What is done",
+                 required=True, hint="twist, 6 turns"),
+            *_FIRE,
+        ),
+    )
+}  # fmt: skip
