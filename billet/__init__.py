@@ -37,7 +37,7 @@ if TYPE_CHECKING:
     from billet.recipe.help import recipe_help
     from billet.recipe.schema import recipe_schema
     from billet.recipe.spec import FieldSpec, TableSpec
-    from billet.sheets import Sheet, build_sheet, sheet_text
+    from billet.sheets import Sheet, build_sheet, kiln_csv, sheet_text
     from billet.studies.quench_picture import (
         CriticalTime,
         HardnessCurve,
@@ -78,6 +78,7 @@ _HOME: dict[str, str] = {
     "computation_methods": "billet.methods:methods",
     "Sheet": "billet.sheets",
     "build_sheet": "billet.sheets",
+    "kiln_csv": "billet.sheets",
     "sheet_text": "billet.sheets",
     "state_dict": "billet.text.state",
     "steel_dict": "billet.text.steel",
@@ -163,6 +164,7 @@ __all__ = [
     "glossary",
     "hardness_curves",
     "heat_curve",
+    "kiln_csv",
     "load",
     "load_recipe_text",
     "parse_recipe",

@@ -6,12 +6,15 @@ from pathlib import Path
 from typing import Any
 
 from billet.errors import BilletError
+from billet.forging.cold_weld import refuse_cold_welds
+from billet.forging.default_heats import with_default_heats
 from billet.forging.forge import forge
 from billet.forging.model import Forged
 from billet.forging.stack import build_stack
 from billet.recipe.canonical import canonical_json
 from billet.recipe.file import load_recipe_text, read_recipe_file
 from billet.recipe.model import Recipe
+from billet.recipe.reader import FaultLog
 from billet.recipe.reading import read_recipe
 
 __all__ = ["Recipe", "canonical_json", "forged_recipe", "load", "parse_recipe"]
@@ -49,11 +52,23 @@ def parse_recipe(mapping: Mapping[str, Any]) -> Recipe:
     return _checked(mapping)[0]
 
 
-def check_forging(recipe: Recipe) -> None:
-    """Raises RecipeError for a step that the bar before it does not allow."""
-    forge(recipe, build_stack(recipe))
+def check_forging(recipe: Recipe) -> Recipe:
+    """The recipe with the heats that its draws ask for.
+
+    Raises RecipeError for a step that the bar before it does not allow, or a weld that no fire makes.
+    """
+    complete = _completed(recipe)
+    forge(complete, build_stack(complete))
+    return complete
+
+
+def _completed(recipe: Recipe) -> Recipe:
+    log = FaultLog()
+    refuse_cold_welds(recipe, log.faults)
+    log.faults.raise_if_any()
+    return with_default_heats(recipe)
 
 
 def _checked(mapping: Mapping[str, Any]) -> tuple[Recipe, Forged]:
-    recipe = replace(read_recipe(mapping), check=check_forging)
+    recipe = _completed(replace(read_recipe(mapping), check=check_forging))
     return recipe, forge(recipe, build_stack(recipe))

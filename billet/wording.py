@@ -86,6 +86,11 @@ def rate(k_s: float) -> str:
     return f"{_short(round(k_s / magnitude) * magnitude, 0) if k_s >= 10.0 else _short(k_s, 1)}{THIN}K/s"
 
 
+def rate_an_hour(k_h: float) -> str:
+    """A rate of a furnace: 20 K (36 °F) an hour."""
+    return f"{difference(k_h)} an hour"
+
+
 def _mm(mm: float) -> str:
     return _short(mm, 2 if abs(mm) < 1 else 1 if abs(mm) < 100 else 0)
 

@@ -121,6 +121,11 @@ HARDENING = r.HardeningRow(
     normalise_because="",
     soak_min=5.0,
     soak_because=None,
+    heat_through_min=None,
+    anneal=r.AnnealRow("none", None, None, None, None, False, ""),
+    grain=r.GrainRow(None, None, "memory"),
+    skin=r.SkinRow(0.0, 0.0, 0.0, 0.0, 0.0),
+    cold_treatment=None,
     per_steel=(
         steel("dark", (790.0, 830.0), (780.0, 850.0)),
         steel("bright", (780.0, 820.0), (760.0, 840.0)),
@@ -167,6 +172,7 @@ REPORT = r.Report(
     blade=r.BladeRow(3.0, 200, r.LayerSize(13.3, 8.9, 17.7), {}, {}, 0.5, 0.3, 0.5),
     hardening=HARDENING,
     quench=r.QuenchRow("shared", "fast oil", (50.0, 60.0), (), (), (), ()),
+    programmes=(),
     temper=r.TemperRow(
         wanted=None,
         table=tuple(

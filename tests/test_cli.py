@@ -129,7 +129,7 @@ def test_a_plan_in_words(units: str, capsys: pytest.CaptureFixture[str]) -> None
     assert {"mm": "26 × 40 × 197 mm", "inch": "1.02 × 1.57 × 7.75 in"}[units] in text
 
 
-@pytest.mark.parametrize("kind", ["forge", "harden", "buyer", "label"])
+@pytest.mark.parametrize("kind", ["forge", "harden", "kiln", "buyer", "label"])
 def test_sheets(kind: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert "Reed bed, kitchen bar" in answer(["sheet", REED_BED, "--kind", kind], capsys)
 

@@ -6,7 +6,7 @@ from billet.text.practice import plain_line_points, practice_groups
 
 def test_every_group_says_where_it_comes_from() -> None:
     groups = {group.name: group for group in practice_groups()}
-    told = read_toml("practice.toml")
+    told = {**read_toml("practice.toml"), **read_toml("heat_cycle.toml"), **read_toml("forging.toml")}
     assert len(groups) == sum(isinstance(value, dict) for value in told.values())
     assert {group.basis for group in groups.values()} <= {"own", "practice", "memory", "published"}
     assert groups["burning"].basis == "memory"
@@ -15,7 +15,7 @@ def test_every_group_says_where_it_comes_from() -> None:
 def test_a_difference_is_never_told_as_a_temperature() -> None:
     window = dict(next(g for g in practice_groups() if g.name == "window").values)
     assert window["single low"] == "10\u202fK (18\u202f°F)"
-    normalise = dict(next(g for g in practice_groups() if g.name == "normalise").values)
+    normalise = dict(next(g for g in practice_groups() if g.name == "normalising").values)
     assert normalise["at most"] == "930\u202f°C / 1706\u202f°F"
 
 

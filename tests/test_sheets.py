@@ -205,7 +205,7 @@ def test_the_link_leaves_the_shop_only_where_the_recipe_is_shared(kind: str) -> 
     shared = dict(build_sheet(replace(report, recipe=open_recipe), kind, link=link).title_block)
     kept = dict(build_sheet(replace(report, recipe=closed_recipe), kind, link=link).title_block)
     assert shared["Link"] == link
-    assert ("Link" in kept) is (kind in {"forge", "harden"})
+    assert ("Link" in kept) is (kind in {"forge", "harden", "kiln"})
 
 
 @KIND

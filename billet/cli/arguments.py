@@ -11,7 +11,7 @@ from billet.tables.steels import STARTS
 from billet.version import VERSION
 
 UNITS = ("mm", "inch")
-KINDS = ("forge", "harden", "buyer", "label")
+KINDS = ("forge", "harden", "kiln", "buyer", "label")
 SHELLS = ("bash", "zsh")
 RECIPE = "a recipe file (TOML or JSON), or - for standard input"
 
@@ -79,6 +79,7 @@ def _sheet(commands: Any) -> None:
     sheet.add_argument("recipe", metavar="RECIPE", help=RECIPE)
     sheet.add_argument("--kind", choices=KINDS, required=True, help="which sheet")
     sheet.add_argument("--units", choices=UNITS, help="lengths in mm or in inches (mm)")
+    sheet.add_argument("--csv", action="store_true", help="with --kind kiln: the programme as CSV")
     sheet.set_defaults(run=bar_commands.sheet)
 
 

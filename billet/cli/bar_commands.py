@@ -47,11 +47,15 @@ def _bars(chosen: argparse.Namespace) -> Answer:
 
 def sheet(chosen: argparse.Namespace) -> Answer:
     """One of the sheets as text."""
-    from billet import build_sheet, sheet_text
+    from billet import build_sheet, kiln_csv, sheet_text
     from billet import plan as planned_from
     from billet.sheets.layout import page
 
+    if chosen.csv and chosen.kind != "kiln":
+        raise refusal("--csv goes with --kind kiln only")
     report = planned_from(read_recipe(chosen.recipe)).report
+    if chosen.csv:
+        return Answer(kiln_csv(report))
     with page(page_width()):
         return Answer(sheet_text(build_sheet(report, chosen.kind, chosen.units or "mm")))
 

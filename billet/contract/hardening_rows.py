@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from billet.contract.heat_cycle_rows import AnnealRow, ColdTreatmentRow, GrainRow, SkinRow
 from billet.contract.values import (
     Estimate,
     Grade,
@@ -105,6 +106,12 @@ class HardeningRow:
     normalise_because: str
     soak_min: float | None
     soak_because: str | None
+    heat_through_min: float | None
+    """Beside the soak: until the middle of the blade is at heat, chamber 50 K hotter."""
+    anneal: AnnealRow
+    grain: GrainRow
+    skin: SkinRow
+    cold_treatment: ColdTreatmentRow | None
     per_steel: tuple[HardeningSteel, ...]
     control: ControlRow | None
     methods: tuple[MethodRow, ...]

@@ -43,6 +43,14 @@ from billet.contract.hardening_rows import (
     TemperWanted,
     ThicknessRow,
 )
+from billet.contract.heat_cycle_rows import (
+    AnnealRow,
+    ColdTreatmentRow,
+    GrainRow,
+    ProgrammeRow,
+    SegmentRow,
+    SkinRow,
+)
 from billet.contract.values import (
     Estimate,
     Level,
@@ -56,16 +64,19 @@ from billet.contract.values import (
 
 __all__ = [
     "REPORT_FORMAT",
+    "AnnealRow",
     "BladeRow",
     "CarbonLost",
     "CarbonRow",
     "CarbonSpread",
+    "ColdTreatmentRow",
     "Compromise",
     "ControlRow",
     "Difference",
     "EdgeRow",
     "ElementContrast",
     "Estimate",
+    "GrainRow",
     "HardeningRow",
     "HardeningSteel",
     "HeatSize",
@@ -81,6 +92,7 @@ __all__ = [
     "OwnOilRow",
     "PatternRow",
     "Profile",
+    "ProgrammeRow",
     "QuenchRow",
     "QuenchSteel",
     "QuenchVerdict",
@@ -88,6 +100,8 @@ __all__ = [
     "Report",
     "Role",
     "ScheduleRow",
+    "SegmentRow",
+    "SkinRow",
     "SourceRow",
     "SteelRow",
     "Suffers",
@@ -142,6 +156,7 @@ class Report:
     blade: BladeRow | None
     hardening: HardeningRow
     quench: QuenchRow
+    programmes: tuple[ProgrammeRow, ...]
     temper: TemperRow
     notices: tuple[Notice, ...]
     sources: tuple[SourceRow, ...]

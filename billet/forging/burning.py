@@ -67,7 +67,6 @@ def heat_notices(
             found += _outside_forging(step, shared)
         if isinstance(step, Weld):
             found += _chromium_flux(step, recipe)
-            found += _cold_weld(step)
     return found
 
 
@@ -109,20 +108,6 @@ def _outside_forging(step: Draw | Upset, shared: tuple[float, float, str, str]) 
         )
         return [Notice("under-forging-range", "caution", _where(step), text)]
     return []
-
-
-def _cold_weld(step: Weld) -> list[Notice]:
-    """A heat at which steel does not weld under the hammer. Common practice, no source."""
-    limits = decision_numbers("forging")
-    if step.temperature_c >= limits["weld_from_c"]:
-        return []
-    text = (
-        f"Step {step.number} (weld) at {wording.temperature(step.temperature_c)} is too cold to weld by "
-        f"common practice, which begins at about {wording.temperature(limits['weld_from_c'])}: the bar may "
-        "part under the hammer, on the wheel or in the oil"
-    )
-    level: Level = "limit" if step.temperature_c < limits["weld_never_under_c"] else "caution"
-    return [Notice("cold-weld", level, _where(step), text)]
 
 
 def _chromium_flux(step: Weld, recipe: Recipe) -> list[Notice]:

@@ -9,15 +9,16 @@ from billet.composition import Composition
 from billet.contract.values import Estimate, NoneBecause, Reason, Verdict
 from billet.hardening.austenite_state import SteelState, states_of_layers
 from billet.hardening.austenitising_window import AustenitisingWindow, SteelWindow, WindowEnd, steel_window
-from billet.hardening.critical_rate import hardens_in_still_air
+from billet.hardening.cycle_layer import cycle_layers
 from billet.hardening.joint_decision import JointDecision
 from billet.hardening.layer import LayerSteel, is_high_alloy
-from billet.hardening.normalising import Normalising, normalising, soak_minutes
+from billet.hardening.normalising import Normalising, normalising
 from billet.hardening.quench import BarQuench, LayerInput, quench_plan
 from billet.hardening.quench_grades import BladeSection
 from billet.hardening.residuals import printed_residuals, with_usual_residuals
 from billet.hardening.samples import Array, LayerSamples
 from billet.hardening.shop_oils import OwnOil
+from billet.hardening.soak import Soak, soak
 from billet.recipe.model import Recipe
 from billet.tables.control import control_method
 from billet.tables.practice import decision_numbers
@@ -37,8 +38,7 @@ class HardeningDecision:
     windows: tuple[SteelWindow, ...]
     half_width_k: float
     normalising: Normalising
-    soak_min: float | None
-    soak_because: str | None
+    soak: Soak | None
 
     @property
     def verdict(self) -> Verdict:
@@ -92,16 +92,21 @@ class HardeningDecision:
 
 
 def decide_hardening(
-    recipe: Recipe, joint: JointDecision, layers: tuple[LayerSteel, ...]
+    recipe: Recipe, joint: JointDecision, layers: tuple[LayerSteel, ...], forged_mm: float
 ) -> HardeningDecision:
-    """What a plan says of its joint decision, and the heats around it."""
+    """What a plan says of its joint decision, and the heats around it.
+
+    `forged_mm` is the thickness of the bar as it comes from the fire, which is what is normalised.
+    """
     windows = tuple(steel_window(joint, place) for place in range(len(layers)))
-    decided = HardeningDecision(joint, layers, windows, half_width(recipe), Normalising((), ""), None, None)
-    air = _air_hardening(layers, windows, blade_thickness_mm(recipe))
-    cycles = normalising(layers, windows, decided.window, air)
-    point = decided.set_point_c
-    soak, why = (None, None) if point is None else soak_minutes(layers, point)
-    return HardeningDecision(joint, layers, windows, decided.half_width_k, cycles, soak, why)
+    unheated = Normalising((), (), 0.0, 0.0, Reason("normalise-no-window"))
+    decided = HardeningDecision(joint, layers, windows, half_width(recipe), unheated, None)
+    cycled, window, point_c = cycle_layers(layers), decided.window, decided.set_point_c
+    return replace(
+        decided,
+        normalising=normalising(cycled, None if window is None else window.high.c, forged_mm),
+        soak=None if point_c is None else soak(cycled, point_c),
+    )
 
 
 def blade_thickness_mm(recipe: Recipe) -> float:
@@ -117,19 +122,6 @@ def half_width(recipe: Recipe) -> float:
     if control.method is not None:
         return control_method(control.method).half_width_k
     return float(control.half_width_k or 0.0)
-
-
-def _air_hardening(
-    layers: tuple[LayerSteel, ...], windows: tuple[SteelWindow, ...], thickness_mm: float
-) -> tuple[str, ...]:
-    """Low-alloy layers that would harden in still air at this thickness, all of them dissolved."""
-    names = []
-    for layer, window in zip(layers, windows, strict=True):
-        if layer.role == "soft" or is_high_alloy(layer.composition) or window.preferred is None:
-            continue
-        if hardens_in_still_air(_with_residuals(layer.composition, layer), thickness_mm, cycled=True):
-            names.append(layer.name)
-    return tuple(names)
 
 
 def states_at(decided: HardeningDecision) -> dict[str, SteelState]:
@@ -180,7 +172,7 @@ def blade_section(recipe: Recipe, judged: HardeningDecision) -> BladeSection:
     blade = recipe.blade
     edge_mm = blade.edge_mm if blade is not None else float(decision_numbers("edge")["least_mm"])
     angle = blade.bevel_half_angle_deg if blade is not None else None
-    cycled = len(judged.normalising.temperatures_c) >= 3
+    cycled = judged.normalising.cycled
     return BladeSection(blade_thickness_mm(recipe), edge_mm, angle, cycled)
 
 

@@ -64,9 +64,10 @@ def answer(recipe: Recipe, forged: Forged, metal: Metal) -> HeatTreatment:
     blade = None if on_edge else recipe.blade
     profile = blade_profile(metal.bar, blade)
     blur = alloy_interdiffusion(metal.bar)
-    first = _decided(recipe, metal, profile, blur)
+    forged_mm = min(forged.rows[-1].height_mm, forged.rows[-1].width_mm)
+    first = _decided(recipe, metal, profile, blur, forged_mm)
     after = after_normalising_and_soak(profile, first)
-    judged = _decided(recipe, metal, after, blur)
+    judged = _decided(recipe, metal, after, blur, forged_mm)
     states = states_at(judged)
     hardened = _hardened(judged)
     hrc = {layer.name: _quenched_hrc(layer, states, judged.heat_c) for layer in hardened}
@@ -86,9 +87,11 @@ def answer(recipe: Recipe, forged: Forged, metal: Metal) -> HeatTreatment:
     )
 
 
-def _decided(recipe: Recipe, metal: Metal, profile: Profile, blur: AlloyInterdiffusion) -> HardeningDecision:
+def _decided(
+    recipe: Recipe, metal: Metal, profile: Profile, blur: AlloyInterdiffusion, forged_mm: float
+) -> HardeningDecision:
     joint = decide_jointly(layer_samples(recipe, metal, profile, blur), half_width(recipe))
-    return decide_hardening(recipe, joint, _layers(recipe, metal, profile, joint))
+    return decide_hardening(recipe, joint, _layers(recipe, metal, profile, joint), forged_mm)
 
 
 def layer_samples(

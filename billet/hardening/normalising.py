@@ -1,99 +1,103 @@
-"""Falling cycles before hardening, and how long to soak at the set point."""
+"""Falling heats in still air before hardening: as many and as hot as the metal stands."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from billet import wording
-from billet.formulas.equilibrium import equilibrium_state
-from billet.hardening.austenitising_window import AustenitisingWindow, SteelWindow
-from billet.hardening.layer import LayerSteel, forms_alloy_carbide, is_high_alloy
-from billet.tables.practice import decision_numbers
+from billet.contract.values import Reason
+from billet.hardening.cycle_layer import CycleLayer, most, ramp, weighted
+from billet.tables.heat_cycle import cycle_numbers
 
-CARBIDE_SOAK_FROM_WT = 0.9
 ROUND_TO_C = 5.0
+MORE_THAN_HALF = 0.5
 
 
 @dataclass(frozen=True)
 class Normalising:
-    """Temperatures of the cycles in order; empty where they would do harm, with the reason."""
+    """`temperatures_c` in order, rounded, as they are printed; empty where they would do harm.
+
+    `heats` are the same unrounded with their minutes, every heat counted by how far it is taken, so that
+    what they do to the carbon moves with the metal. `hard_from_air` (0 to 1) tells how far the bar comes
+    hard out of still air, `withheld` (0 to 1) how far it must not be normalised at all.
+    """
 
     temperatures_c: tuple[float, ...]
-    because: str
+    heats: tuple[tuple[float, float], ...]
+    hard_from_air: float
+    withheld: float
+    because: Reason
+
+    @property
+    def cycled(self) -> bool:
+        """Whether the grain of forging is refined before hardening."""
+        return bool(self.temperatures_c)
+
+    @property
+    def cycles(self) -> float:
+        """How many heats, each counted by how far it is taken."""
+        each_min = float(cycle_numbers("normalising")["minutes_each_min"])
+        return sum(minutes for _, minutes in self.heats) / each_min
 
 
-def normalising(
-    layers: tuple[LayerSteel, ...],
-    windows: tuple[SteelWindow, ...],
-    window: AustenitisingWindow | None,
-    air_hardening: tuple[str, ...],
-) -> Normalising:
-    """Three falling heats in still air, or none and the reason. Common practice, no source."""
-    limits = decision_numbers("normalise")
-    reason = _against(layers, air_hardening)
-    low_c, high_c = limits["subcritical_c"]
-    if reason is not None:
-        cycle = wording.temperature_range(low_c, high_c)
-        return Normalising(
-            (), f"{reason}: soften below the critical temperature instead, {cycle}, slow in the furnace"
-        )
-    if window is None:
-        return Normalising((), "no shared window to normalise for")
-    hardening = [w for layer, w in zip(layers, windows, strict=True) if layer.role != "soft"]
-    acm = [w.lines.acm_c for w in hardening if w.lines is not None and w.lines.acm_c is not None]
-    ae1 = [w.lines.ae1_c for w in hardening if w.lines is not None and w.lines.ae1_c is not None]
-    above_top_c = window.high.c + limits["first_above_top_k"]
-    dissolving_c = max((c + limits["above_acm_k"] for c in acm), default=above_top_c)
-    first_c = min(max(above_top_c, dissolving_c), limits["at_most_c"])
-    last_c = max(ae1, default=window.low.c - limits["last_above_ae1_k"]) + limits["last_above_ae1_k"]
-    heats = {ROUND_TO_C * round(c / ROUND_TO_C) for c in (first_c, above_top_c, last_c)}
-    temperatures = tuple(sorted(heats, reverse=True))
-    if len(temperatures) == 2:
-        temperatures = (temperatures[0], temperatures[0], temperatures[1])
-    why = "falling heats, each cooled in still air to black, undo the coarse grain of the welding heats"
-    if any(layer.start == "spheroidised" for layer in layers):
-        why += "; soften (spheroidise) it again after them, since this plan is made for that start"
-    return Normalising(tuple(float(t) for t in temperatures), why)
+def normalising(layers: Sequence[CycleLayer], top_c: float | None, forged_mm: float) -> Normalising:
+    """Three falling heats, one at the published figure, or none, by what still air makes of the bar.
+
+    `top_c` is the top of the bar's hardening window, `forged_mm` the thickness of the bar when it is
+    normalised. Common practice, no source; the ramps are our own.
+    """
+    if top_c is None:
+        return Normalising((), (), 0.0, 0.0, Reason("normalise-no-window"))
+    hard, hardest = weighted(layers, lambda layer: _hard(layer, forged_mm))
+    withheld, never = weighted(layers, lambda layer: _withheld(layer, forged_mm))
+    first_c, second_c, last_c = _falling(layers, top_c)
+    first_c += hard * (_published_c(layers, forged_mm, first_c) - first_c)
+    minutes = float(cycle_numbers("normalising")["minutes_each_min"])
+    shares = (1.0, 1.0 - hard, 1.0 - hard)
+    exact = ((first_c, shares[0]), (second_c, shares[1]), (last_c, shares[2]))
+    heats = tuple((c, minutes * share * (1.0 - withheld)) for c, share in exact)
+    if withheld > MORE_THAN_HALF:
+        return Normalising((), heats, hard, withheld, Reason("normalise-never", {"steel": never}))
+    taken = exact[:1] if hard > MORE_THAN_HALF else exact
+    printed = tuple(ROUND_TO_C * round(c / ROUND_TO_C) for c, _ in taken)
+    return Normalising(printed, heats, hard, withheld, _because(layers, hard, hardest))
 
 
-def _against(layers: tuple[LayerSteel, ...], air_hardening: tuple[str, ...]) -> str | None:
-    most = decision_numbers("window")["no_window_cr_wt"]
-    stainless = [layer.name for layer in layers if layer.role != "soft" and layer.composition["Cr"] > most]
-    if stainless:
-        return f"{', '.join(stainless)} is air-hardening or martensitic stainless and is not normalised"
-    if air_hardening:
-        names = ", ".join(air_hardening)
-        return (
-            f"{names} may harden in still air, at least in part, at this thickness; its grain stays as it is"
-        )
-    return None
+def _because(layers: Sequence[CycleLayer], hard: float, hardest: str) -> Reason:
+    low_hrc, high_hrc = cycle_numbers("normalising")["hard_from_air_hrc"]
+    if hard > MORE_THAN_HALF:
+        values = {"steel": hardest, "low_hrc": low_hrc, "high_hrc": high_hrc}
+        return Reason("normalise-hard-from-air", values)
+    start = "spheroidised" if any(layer.start == "spheroidised" for layer in layers) else "normalised"
+    return Reason("normalise-falling", {"start": start})
 
 
-def soak_minutes(layers: tuple[LayerSteel, ...], set_point_c: float) -> tuple[float, str]:
-    """Minutes at heat: the longest that any hardening layer asks. Common practice, no source."""
-    times = decision_numbers("soak")
-    asked: list[tuple[float, str]] = []
-    for layer in layers:
-        if layer.role == "soft":
-            continue
-        if is_high_alloy(layer.composition):
-            asked.append((times["stainless_min"], f"{layer.name} is rich in carbide that dissolves slowly"))
-        elif forms_alloy_carbide(layer.composition) and layer.supplied["C"] >= CARBIDE_SOAK_FROM_WT:
-            asked.append((times["alloyed_min"], f"{layer.name} has alloyed carbide to dissolve"))
-        else:
-            asked.append((times["plain_min"], f"{layer.name} needs no more than to be hot through"))
-    minutes, why = max(asked)
-    pinned = [
-        layer.name for layer in layers if layer.role != "soft" and _pinning_nearly_gone(layer, set_point_c)
+def _hard(layer: CycleLayer, forged_mm: float) -> float:
+    return ramp(layer.hardens_in_air(forged_mm), cycle_numbers("still_air")["hardened_frac"])
+
+
+def _withheld(layer: CycleLayer, forged_mm: float) -> float:
+    times = cycle_numbers("still_air")["times_critical_rate"]
+    air = ramp(layer.air_over_critical(forged_mm), times)
+    return 1.0 - (1.0 - layer.high_alloy) * (1.0 - air)
+
+
+def _falling(layers: Sequence[CycleLayer], top_c: float) -> tuple[float, float, float]:
+    """The three heats before the published figure has its say. [C]"""
+    rule, fade_k = cycle_numbers("normalising"), float(cycle_numbers("fading")["temperature_k"])
+    above_top_c = top_c + rule["above_top_k"]
+    acm = most(layers, lambda layer: None if layer.lines is None else layer.lines.acm_c, fade_k)
+    ae1 = most(layers, lambda layer: layer.ae1_c, fade_k)
+    dissolving_c = above_top_c if acm is None else acm[0] + rule["above_acm_k"]
+    first_c = min(max(above_top_c, dissolving_c), rule["at_most_c"])
+    last_c = top_c if ae1 is None else ae1[0] + rule["last_above_ae1_k"]
+    return first_c, min(above_top_c, rule["at_most_c"]), min(last_c, above_top_c)
+
+
+def _published_c(layers: Sequence[CycleLayer], forged_mm: float, otherwise_c: float) -> float:
+    """Middle of the published normalising ranges of the layers that come hard out of the air. [C]"""
+    told = [
+        (layer.weight * _hard(layer, forged_mm), 0.5 * sum(layer.grade.normalise_c))
+        for layer in layers
+        if layer.grade is not None and layer.grade.normalise_c is not None
     ]
-    if pinned and minutes > times["pinned_max_min"]:
-        return times[
-            "pinned_max_min"
-        ], f"short: the carbide that holds the grain of {pinned[0]} is nearly gone"
-    return minutes, why
-
-
-def _pinning_nearly_gone(layer: LayerSteel, set_point_c: float) -> bool:
-    """A steel bought with excess carbide that has less than 1 % of it left at this temperature."""
-    if is_high_alloy(layer.composition) or layer.supplied["C"] < CARBIDE_SOAK_FROM_WT:
-        return False
-    least = float(decision_numbers("window")["carbide_left_frac"])
-    return equilibrium_state(layer.composition, set_point_c).carbide < least
+    total = sum(weight for weight, _ in told)
+    return sum(weight * c for weight, c in told) / total if total > 0.0 else otherwise_c

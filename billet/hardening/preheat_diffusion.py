@@ -3,7 +3,6 @@
 from billet.diffusion.profile import Profile
 from billet.diffusion.transport import hold
 from billet.hardening.decision import HardeningDecision
-from billet.tables.practice import decision_numbers
 
 
 def after_normalising_and_soak(profile: Profile, judged: HardeningDecision) -> Profile:
@@ -11,13 +10,12 @@ def after_normalising_and_soak(profile: Profile, judged: HardeningDecision) -> P
 
     Carbon lost from the blade's own faces in these heats is told apart, as what to grind off after.
     """
-    minutes_each = float(decision_numbers("normalise")["minutes_each"])
-    heats: list[tuple[float, float]] = []
-    for temperature_c in judged.normalising.temperatures_c:
-        if heats and heats[-1][0] == temperature_c:
-            heats[-1] = (temperature_c, heats[-1][1] + minutes_each)
-        else:
-            heats.append((temperature_c, minutes_each))
-    if judged.set_point_c is not None and judged.soak_min is not None:
-        heats.append((judged.set_point_c, judged.soak_min))
-    return hold(profile, heats)
+    heats = [heat for heat in judged.normalising.heats if heat[1] > 0.0]
+    return hold(profile, [*heats, *soak_heat(judged)])
+
+
+def soak_heat(judged: HardeningDecision) -> list[tuple[float, float]]:
+    """The hardening heat as (temperature in C, minutes); nothing where there is no set point."""
+    if judged.set_point_c is None or judged.soak is None:
+        return []
+    return [(judged.set_point_c, judged.soak.minutes)]

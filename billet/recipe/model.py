@@ -242,7 +242,9 @@ class Recipe:
     sheet: SheetInfo = SheetInfo()
     assumed: tuple[str, ...] = field(default=(), compare=False)
     """Places where nothing was written and the default was filled in."""
-    check: Callable[["Recipe"], None] | None = field(default=None, compare=False, repr=False)
+    reckoned: tuple[tuple[str, Any], ...] = field(default=(), compare=False)
+    """Of these, the places whose default follows from the rest of the recipe, with the value filled in."""
+    check: Callable[["Recipe"], "Recipe"] | None = field(default=None, compare=False, repr=False)
     """What reading asked of the recipe as a whole; a changed recipe is asked the same."""
 
     def __post_init__(self) -> None:

@@ -23,6 +23,7 @@ def defaults_of(recipe: Recipe) -> tuple[tuple[str, Any], ...]:
     A place whose value was changed since, or that is gone, is none of them.
     """
     usual = {place: value for place, value in _declared_defaults(recipe).items() if place in recipe.assumed}
+    usual |= dict(recipe.reckoned)
     return tuple((place, usual[place]) for place in recipe.assumed if place in usual)
 
 

@@ -21,7 +21,7 @@ _DO = FieldSpec("do", "text", "kind of the step", "kind of the step", required=T
 _FORMAT = FieldSpec("format", "whole", "format", "format of the recipe", required=True)
 
 
-def read_recipe(mapping: Any, check: Callable[[Recipe], None] | None = None) -> Recipe:
+def read_recipe(mapping: Any, check: Callable[[Recipe], Recipe] | None = None) -> Recipe:
     """The recipe that a mapping says, with every default filled in; `check` is asked last.
 
     Raises RecipeError with up to 20 faults, each with its place and a sentence.
@@ -34,9 +34,7 @@ def read_recipe(mapping: Any, check: Callable[[Recipe], None] | None = None) -> 
     recipe = Recipe(**values, assumed=tuple(log.assumed), check=check)
     check_sequence(recipe.stack, recipe.steps, recipe.steels, log.faults)
     log.faults.raise_if_any()
-    if check is not None:
-        check(recipe)
-    return recipe
+    return recipe if check is None else check(recipe)
 
 
 def _values(root: TableReader) -> dict[str, Any]:

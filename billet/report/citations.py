@@ -21,9 +21,13 @@ USED_BY_EVERY_PLAN: tuple[tuple[str, str], ...] = (
     ("chen-yuen-2003", "metal lost to scale"),
     ("van-bohemen-2012", "start of martensite and retained austenite"),
     ("astm-a255", "ideal diameter, from which the critical cooling rate is drawn"),
-    ("common-practice", "classes of oil for kinds of steel, soak, normalising, tempering limits"),
-    ("from-memory", "film coefficients of the oil classes, scale in a reducing fire, burning limit"),
-    ("own-construction", "how far a published range is moved with carbon"),
+    (
+        "common-practice",
+        "classes of oil for kinds of steel, soak, normalising, annealing, cold, tempering limits",
+    ),
+    ("from-memory", "film coefficients of the oil classes, scale in a reducing fire, burning limit, grain"),
+    ("lee-lee-2008", "grain of austenite after the last fire"),
+    ("own-construction", "how far a published range is moved with carbon, ramps of the heat cycle"),
 )
 
 

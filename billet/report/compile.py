@@ -16,18 +16,19 @@ from billet.contract.report import (
 )
 from billet.diffusion.carbon_balance import carbon_books
 from billet.diffusion.contrast import pattern_row
-from billet.diffusion.decarburised_skin import decarburised_depth_mm
 from billet.diffusion.profile import removed, sampled
 from billet.diffusion.simulation import Metal
 from billet.diffusion.transport import StepCarbon
 from billet.forging.burning import forging_range
 from billet.forging.model import Forged, ForgedRow
 from billet.hardening.blade import blade_row, carbon_spreads
+from billet.hardening.heat_cycle import HeatCycle, heat_cycle
 from billet.hardening.heat_treatment import HeatTreatment
 from billet.recipe.model import FireStep, Recipe
 from billet.report.citations import source_rows
 from billet.report.fitted_ranges import fitted_range_findings
 from billet.report.hardening import hardening_row
+from billet.report.heat_cycle import programme_rows
 from billet.report.notices import all_notices
 from billet.report.quench import edge_row, quench_row
 from billet.report.temper import temper_row, temper_sources
@@ -39,13 +40,17 @@ SETTLED_WITHIN_WT = 0.03
 
 def compile_report(recipe: Recipe, forged: Forged, metal: Metal, answered: HeatTreatment) -> Report:
     """The report of the contract."""
+    cycle = heat_cycle(recipe, forged, metal, answered)
     blade = None
     if recipe.blade is not None:
         blade = blade_row(recipe.blade, answered.blade, answered.grind_mm, answered.spreads)
     schedule = _schedule(recipe, forged, metal)
     steels = _steels(recipe, forged, metal)
-    hardening = hardening_row(recipe, answered)
-    notices = (*all_notices(recipe, forged, metal, answered), *_fitted_ranges(schedule, steels, hardening))
+    hardening = hardening_row(recipe, answered, cycle)
+    notices = (
+        *all_notices(recipe, forged, metal, answered, cycle),
+        *_fitted_ranges(schedule, steels, hardening),
+    )
     return Report(
         format=REPORT_FORMAT,
         title=recipe.title,
@@ -56,12 +61,13 @@ def compile_report(recipe: Recipe, forged: Forged, metal: Metal, answered: HeatT
         made_with=MadeWith(VERSION, DATA_VERSION),
         schedule=schedule,
         steels=steels,
-        carbon=_carbon(recipe, forged, metal),
+        carbon=_carbon(recipe, forged, metal, cycle),
         pattern=pattern_row(answered.blur, forged.final.disturbed, forged.rows[-1].layer_um.mean),
         blend=dict(answered.bulk.wt),
         blade=blade,
         hardening=hardening,
         quench=quench_row(answered.quench, edge_row(answered.blade, recipe.blade)),
+        programmes=programme_rows(cycle.programmes),
         temper=temper_row(answered.temper),
         notices=notices,
         sources=source_rows(recipe, temper_sources(answered.temper)),
@@ -126,7 +132,7 @@ def _steels(recipe: Recipe, forged: Forged, metal: Metal) -> tuple[SteelRow, ...
     return tuple(rows)
 
 
-def _carbon(recipe: Recipe, forged: Forged, metal: Metal) -> CarbonRow:
+def _carbon(recipe: Recipe, forged: Forged, metal: Metal, cycle: HeatCycle) -> CarbonRow:
     steps = metal.moved.steps
     first, last = steps[0], steps[-1]
     start, now = _difference(first), _difference(last)
@@ -137,7 +143,7 @@ def _carbon(recipe: Recipe, forged: Forged, metal: Metal) -> CarbonRow:
         CarbonLost(books.faces, books.metal),
         Difference(start, now),
         profiles,
-        decarburised_depth_mm(profiles[-1], {name: c["C"] for name, c in metal.compositions.items()}),
+        cycle.skin.forging_mm,
         _sentence(start, now, last, _settled(metal)),
     )
 

@@ -6,17 +6,19 @@ from billet.formulas.thermometry import magnet_point_c
 from billet.hardening.austenite_state import SteelState, line_estimates
 from billet.hardening.austenitising_window import SteelWindow
 from billet.hardening.decision import HardeningDecision
+from billet.hardening.heat_cycle import HeatCycle
 from billet.hardening.heat_treatment import HeatTreatment
 from billet.hardening.layer import LayerSteel
 from billet.hardening.published_hardness import published_hrc
 from billet.hardening.soft_layer_hardness import soft_hardness_hrc
 from billet.recipe.model import Recipe
 from billet.report.control import control_row, gives_up, good_and_works_k, method_rows, set_point_grade
+from billet.report.heat_cycle import anneal_row, cold_row, grain_row, skin_row
 from billet.report.verdict import suffers, verdict_reason
 from billet.report.words import said
 
 
-def hardening_row(recipe: Recipe, answered: HeatTreatment) -> HardeningRow:
+def hardening_row(recipe: Recipe, answered: HeatTreatment, cycle: HeatCycle) -> HardeningRow:
     """Verdict, window, set point, heats and every steel's own part in them."""
     judged = answered.judged
     window, joint = judged.window, judged.joint
@@ -40,9 +42,14 @@ def hardening_row(recipe: Recipe, answered: HeatTreatment) -> HardeningRow:
         least_bad=_least_bad(judged),
         could_change=_could_change(judged),
         normalise_c=judged.normalising.temperatures_c,
-        normalise_because=judged.normalising.because,
-        soak_min=judged.soak_min,
-        soak_because=judged.soak_because,
+        normalise_because=said(judged.normalising.because),
+        soak_min=None if judged.soak is None else judged.soak.minutes,
+        soak_because=None if judged.soak is None else said(judged.soak.because),
+        heat_through_min=cycle.heat_through_min,
+        anneal=anneal_row(cycle),
+        grain=grain_row(cycle),
+        skin=skin_row(cycle),
+        cold_treatment=cold_row(cycle.cold),
         per_steel=tuple(
             _steel(layer, window, answered.states.get(layer.name), judged.heat_c)
             for layer, window in zip(judged.layers, judged.windows, strict=True)

@@ -5,15 +5,18 @@ from billet.contract.report import Level, Notice
 from billet.diffusion.simulation import Metal
 from billet.diffusion.transport import outside_heats
 from billet.forging.burning import heat_notices
+from billet.forging.cold_weld import cold_weld_findings
 from billet.forging.model import Forged
 from billet.hardening.blade import profile_layers
 from billet.hardening.distortion import distortion_notices, one_sided_notice
+from billet.hardening.heat_cycle import HeatCycle
 from billet.hardening.heat_treatment import HeatTreatment
 from billet.hardening.homogenising_time import homogenisation_minutes
 from billet.hardening.layer import LayerSteel, forms_alloy_carbide
 from billet.hardening.published_hardness import drift_notices
 from billet.recipe.model import FireStep, Recipe, Weld
-from billet.report.words import said
+from billet.report.heat_cycle import cycle_notices
+from billet.report.words import noticed, said
 from billet.tables.cautions import cautions_for
 from billet.tables.practice import decision_numbers
 
@@ -21,7 +24,9 @@ FUME_WT = 0.5
 UM_PER_MM = 1000.0
 
 
-def all_notices(recipe: Recipe, forged: Forged, metal: Metal, answered: HeatTreatment) -> list[Notice]:
+def all_notices(
+    recipe: Recipe, forged: Forged, metal: Metal, answered: HeatTreatment, cycle: HeatCycle
+) -> list[Notice]:
     """Notices in the order of the work: forging, layers, hardening, quench, then the cautions."""
     judged = answered.judged
     ms = {name: state.ms_c for name, state in answered.states.items()}
@@ -30,6 +35,7 @@ def all_notices(recipe: Recipe, forged: Forged, metal: Metal, answered: HeatTrea
     return [
         *forged.notices,
         *heat_notices(recipe, metal.burning, forged.laid_by_step),
+        *map(noticed, cold_weld_findings(recipe, metal.burning)),
         *_uneven(judged.layers, forged.rows[-1].layer_um.mean / UM_PER_MM),
         *_memory(answered),
         *_outside_tables(metal, answered),
@@ -41,6 +47,7 @@ def all_notices(recipe: Recipe, forged: Forged, metal: Metal, answered: HeatTrea
         *_edge(judged.layers),
         *_state_notices(answered),
         *_much_austenite(answered),
+        *cycle_notices(judged.normalising, cycle),
         *_caution_notices(recipe, answered),
     ]
 

@@ -43,8 +43,9 @@ def harden_sections(report: Report, units: Units) -> tuple[Section, ...]:
         return filled(*none_sections(report, units), _cautions(report))
     return filled(
         normalise_section(report),
-        pairs("", _orders(report, units)),
+        pairs("", [*_anneal(report), *_orders(report, units)]),
         temper_section(report),
+        pairs("", _cold(report)),
         blanks("", SEEN),
         text("", [_reasons(report)]),
         _cautions(report),
@@ -69,6 +70,27 @@ def normalise_section(report: Report) -> Section:
     return table(heading, ("Heat", "Temperature", "Done", "Came to"), rows)
 
 
+def _anneal(report: Report) -> list[tuple[str, str]]:
+    """How to soften it after normalising; why stands on the furnace programme."""
+    a = report.hardening.anneal
+    if a.temperature_c is None or a.hold_min is None:
+        return []
+    told = f"{wording.temperature_aside(a.temperature_c)}, {wording.hours(a.hold_min)}"
+    if a.cool_k_h is not None and a.until_c is not None:
+        until = wording.temperature_aside(a.until_c)
+        told = f"{told}, then at most {wording.rate_an_hour(a.cool_k_h)} to {until}"
+    return [("Anneal", told)]
+
+
+def _cold(report: Report) -> list[tuple[str, str]]:
+    """Deep cold where it is offered."""
+    cold = report.hardening.cold_treatment
+    if cold is None:
+        return []
+    steps = f"after the first temper, {wording.hours(cold.hold_min)}, then temper again"
+    return [("If wished", f"{wording.temperature_aside(cold.to_c)} {steps}")]
+
+
 def _orders(report: Report, units: Units) -> list[tuple[str, str]]:
     """The heat and the bath, line by line; the set point itself stands above in large letters."""
     h = report.hardening
@@ -82,9 +104,10 @@ def _orders(report: Report, units: Units) -> list[tuple[str, str]]:
     if magnet:
         rows.append(("Magnet", magnet))
     if h.soak_min is not None:
-        rows.append(
-            ("Soak", f"{wording.minutes(h.soak_min)} from when the steel, not the furnace, is at heat")
-        )
+        through = h.heat_through_min
+        first = "" if through is None else f"; about {wording.minutes(through)} to heat through before that"
+        held = f"{wording.minutes(h.soak_min)} from when the steel, not the furnace, is at heat"
+        rows.append(("Soak", f"{held}{first}"))
     bath = bath_words(report)
     if bath:
         rows.append(("Quench", f"{bath}; {into_it(report)}"))
@@ -148,10 +171,12 @@ def magnet_words(report: Report) -> str | None:
     above_k = set_point_c - last.value
     if set_point_c <= last.high:
         return None
+    mild = [row.steel for row in report.hardening.per_steel if row.role == "soft" and row.magnet_c == last]
+    holds = f"; {wording.listed(mild)} holds it so long whatever the edge does" if mild else ""
     return (
         f"the last layer lets go at about {wording.temperature_aside(last.value)}, "
         f"{wording.plus_minus(last.high - last.value)}, on heating; the set point lies "
-        f"{wording.difference(above_k)} above: a floor, never the target (from memory)"
+        f"{wording.difference(above_k)} above: a floor, never the target (from memory){holds}"
     )
 
 

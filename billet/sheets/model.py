@@ -9,11 +9,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-SheetKind = Literal["forge", "harden", "buyer", "label"]
+SheetKind = Literal["forge", "harden", "kiln", "buyer", "label"]
 SectionKind = Literal["table", "checks", "text", "blanks", "cautions"]
 Cells = tuple[str, ...]
 
-SHEET_KINDS: tuple[SheetKind, ...] = ("forge", "harden", "buyer", "label")
+SHEET_KINDS: tuple[SheetKind, ...] = ("forge", "harden", "kiln", "buyer", "label")
 BOX = "\u2610"
 BLANK = ""
 EMPTY = "\u00a0"

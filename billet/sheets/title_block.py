@@ -10,12 +10,14 @@ from billet.wording import Units
 NAMES: dict[SheetKind, str] = {
     "forge": "forge schedule",
     "harden": "hardening sheet",
+    "kiln": "furnace programme",
     "buyer": "buyer's sheet",
     "label": "label",
 }
 PLACES: dict[SheetKind, str | None] = {
-    "forge": "1 of 2",
-    "harden": "2 of 2",
+    "forge": "1 of 3",
+    "harden": "2 of 3",
+    "kiln": "3 of 3",
     "buyer": "1 of 1",
     "label": None,
 }

@@ -46,7 +46,7 @@ def cooling_study(
 ) -> CoolingStudy:
     """Media at the blade's thickness (3 mm where none is told) and the hardening layers against them."""
     thickness_mm = blade_thickness_mm(recipe)
-    cycled = len(judged.normalising.temperatures_c) >= 3
+    cycled = judged.normalising.cycled
     layers = [layer for layer in judged.layers if layer.role != "soft"]
     steels = tuple(_layer(layer, dissolved(states.get(layer.name), layer), cycled) for layer in layers)
     media = tuple(_medium(name, thickness_mm, steels) for name in MEDIA)

@@ -5,15 +5,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from billet import wording
-from billet.contract.report import Profile as Points
 from billet.contract.study import PaleSeam, SkinStudy
-from billet.diffusion.decarburised_skin import decarburised_depth_mm
-from billet.diffusion.profile import Floats, Profile, sampled
+from billet.diffusion.decarburised_skin import decarburised_depth_mm, sealed_bar
+from billet.diffusion.profile import Floats, Profile
 from billet.forging.events import Copy, Event, Forge, Heat, Join, Lay, Remove
 from billet.recipe.model import Layer, Recipe
 from billet.tables.practice import decision_numbers
-
-ALL_POINTS = 1_000_000
 
 
 @dataclass(frozen=True)
@@ -88,11 +85,7 @@ def _cut(piece: _Piece, bottom_mm: float, top_mm: float) -> _Piece:
 
 def skin_study(recipe: Recipe, events: tuple[Event, ...], bar: Profile, grind_mm: float) -> SkinStudy:
     """How deep the faces are lean, against what is ground off, and which seams of restacks are pale."""
-    points = sampled(bar, ALL_POINTS)
-    last = Points(len(recipe.steps), tuple(points.position_mm), tuple(points.carbon_wt), tuple(points.steel))
-    bottom_mm, top_mm = decarburised_depth_mm(
-        last, {name: s.composition["C"] for name, s in recipe.steels.items()}
-    )
+    bottom_mm, top_mm = decarburised_depth_mm(bar, sealed_bar(recipe, events, bar))
     short_mm = max(max(bottom_mm, top_mm) - grind_mm, 0.0)
     seams, _ = restack_seams(events)
     pale = _pale_seams(bar, seams, grind_mm)

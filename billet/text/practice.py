@@ -11,6 +11,7 @@ WRITERS: tuple[tuple[str, Callable[[float], str]], ...] = (
     ("_k_s", wording.rate),
     ("_per_in", lambda value: f"{value:g} per inch"),
     ("_k", wording.difference),
+    ("_k_h", wording.rate_an_hour),
     ("_c", wording.temperature),
     ("_wt", wording.wt),
     ("_mm", wording.length),
@@ -20,6 +21,7 @@ WRITERS: tuple[tuple[str, Callable[[float], str]], ...] = (
     ("_hrc", wording.hardness),
 )
 HIDDEN = {"basis", "note"}
+FILES = ("practice.toml", "heat_cycle.toml", "forging.toml")
 
 
 @dataclass(frozen=True)
@@ -43,12 +45,13 @@ class PlainLinePoint:
 
 
 def practice_groups() -> tuple[PracticeGroup, ...]:
-    """Every group of billet/data/practice.toml, in the order of the file."""
+    """Every group of practice.toml, heat_cycle.toml and forging.toml of the data, in order."""
     return tuple(
         PracticeGroup(
             name.replace("_", " "), group.get("basis", "own"), group.get("note", ""), tuple(_values(group))
         )
-        for name, group in read_toml("practice.toml").items()
+        for file in FILES
+        for name, group in read_toml(file).items()
         if isinstance(group, dict)
     )
 
@@ -78,4 +81,6 @@ def _told(key: str, value: Any) -> tuple[str, str]:
         if key.endswith(suffix) and not isinstance(value, bool):
             listed = value if isinstance(value, list) else [value]
             return key.removesuffix(suffix).replace("_", " "), ", ".join(write(float(v)) for v in listed)
+    if isinstance(value, list):
+        return key.replace("_", " "), " to ".join(f"{one:g}" for one in value)
     return key.replace("_", " "), f"{value:g}" if isinstance(value, int | float) else str(value)

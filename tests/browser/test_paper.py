@@ -8,7 +8,7 @@ from pypdf import PdfReader
 
 from .conftest import RECIPES
 
-KINDS = ("forge", "harden", "buyer", "label")
+KINDS = ("forge", "harden", "kiln", "buyer", "label")
 
 
 @pytest.fixture(scope="module")

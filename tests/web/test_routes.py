@@ -115,7 +115,7 @@ def test_links_on_paper(settings: Settings, recipe: dict[str, Any], kind: str, s
     assert 'class="qr' not in at_home
     public = Settings(recipes=settings.recipes, public_url="https://forge.example/")
     paper = TestClient(create_app(public)).get(f"/sheet/{kind}", params=asked).text
-    expected = shared or kind in ("forge", "harden")
+    expected = shared or kind in ("forge", "harden", "kiln")
     assert (f"https://forge.example/plan?r={encode(recipe)}" in unescape(paper)) == expected
     assert ('class="qr' in paper) == expected
 
@@ -133,3 +133,12 @@ def test_pages_refer_to_files_that_exist(client: TestClient, recipe: dict[str, A
         page = client.get(path, params={**dict(parse_qsl(urlsplit(path).query)), "r": encode(recipe)}).text
         for file in re.findall(r'(?:src|href)="(/static/[^"]+)"', page):
             assert (folder / file.lstrip("/")).is_file(), (path, file)
+
+
+def test_the_furnace_programme_as_csv(client: TestClient, recipe: dict[str, Any]) -> None:
+    answer = client.get("/sheet/kiln.csv", params={"r": encode(recipe)})
+    assert answer.status_code == 200
+    assert answer.headers["content-type"] == "text/csv; charset=utf-8"
+    assert answer.text.startswith("job,segment,rate_k_h,to_c,hold_min,note")
+    page = client.get("/sheet/kiln", params={"r": encode(recipe)}).text
+    assert "/sheet/kiln.csv" in page

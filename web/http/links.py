@@ -6,7 +6,7 @@ from urllib.parse import quote, urlencode
 from billet import wording
 
 Units = wording.Units
-SHEET_KINDS: tuple[str, ...] = ("forge", "harden", "buyer", "label")
+SHEET_KINDS: tuple[str, ...] = ("forge", "harden", "kiln", "buyer", "label")
 
 
 @dataclass(frozen=True)
@@ -38,6 +38,11 @@ class Links:
     def sheet(self, kind: str, text: bool = False) -> str:
         """A sheet for print, or the same as plain text."""
         return self.with_recipe(f"/sheet/{kind}{'.txt' if text else ''}")
+
+    @property
+    def kiln_csv(self) -> str:
+        """The furnace programme as comma-separated values."""
+        return self.with_recipe("/sheet/kiln.csv")
 
     @property
     def plan(self) -> str:

@@ -5,7 +5,7 @@ import re
 from fastapi import APIRouter, Request
 from starlette.responses import PlainTextResponse, Response
 
-from billet import Report, build_sheet, recipe_to_toml, sheet_text
+from billet import Report, build_sheet, kiln_csv, recipe_to_toml, sheet_text
 from web.http.address import RecipeMapping
 from web.http.links import SHEET_KINDS, Links
 from web.http.problems import Problem
@@ -39,6 +39,18 @@ def posted_sheet_as_text(request: Request, service: ServiceDep, kind: str, body:
     mapping = recipe_in_form(body)
     links = links_of(request, units_of_form(form_pairs(body), request), mapping)
     return _text(service, links, kind, mapping)
+
+
+@router.api_route("/sheet/kiln.csv", methods=["GET", "HEAD"])
+def programme_as_csv(request: Request, service: ServiceDep) -> Response:
+    """The furnace programme for a controller's own program; declared before the page."""
+    return _csv(service, recipe_in_address(request)[1])
+
+
+@router.post("/sheet/kiln.csv")
+def posted_programme_as_csv(service: ServiceDep, body: BodyDep) -> Response:
+    """The same for a recipe too long for an address."""
+    return _csv(service, recipe_in_form(body))
 
 
 @router.api_route("/sheet/{kind}", methods=["GET", "HEAD"])
@@ -76,6 +88,16 @@ def _file(service: Service, mapping: RecipeMapping) -> Response:
     text = recipe_to_toml(mapping)
     return Response(
         text, media_type="application/toml; charset=utf-8", headers={"Content-Disposition": disposition}
+    )
+
+
+def _csv(service: Service, mapping: RecipeMapping) -> Response:
+    report = _report(service, "kiln", mapping)
+    disposition = 'attachment; filename="furnace-programme.csv"'
+    return Response(
+        kiln_csv(report),
+        media_type="text/csv; charset=utf-8",
+        headers={"Content-Disposition": disposition},
     )
 
 

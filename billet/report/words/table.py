@@ -6,7 +6,7 @@ from importlib import import_module
 from typing import Any
 
 Words = Callable[[Mapping[str, Any]], str]
-TOPICS: tuple[str, ...] = ("state", "window", "temper", "fitted_range", "quench")
+TOPICS: tuple[str, ...] = ("state", "window", "temper", "fitted_range", "quench", "cycle")
 """Modules beside this one, each with a table WORDS: dict[str, Words]."""
 
 
