@@ -48,6 +48,7 @@ def row(step: int, do: str, size: tuple[float, float, float], laid: Layers, **mo
         stop_c=None,
         reduction=None,
         arithmetic="",
+        layer_sum=r.LayerSum("counted", 0, 0, 0, len(laid), len(laid), len(laid), None, 0, None),
         layers=laid,
     )
     return replace(told, **more)  # type: ignore[arg-type]
@@ -161,12 +162,14 @@ REPORT = r.Report(
         ),
         (0.0, 0.0),
         "",
+        True,
     ),
     pattern=r.PatternRow(
         {"Ni": r.ElementContrast(2.0, 1.5, 0.75), "Mn": r.ElementContrast(0.4, 0.2, 0.5)},
         False,
         8.0,
         "",
+        "contrast-strong",
     ),
     blend={"C": 0.75},
     blade=r.BladeRow(3.0, 200, r.LayerSize(13.3, 8.9, 17.7), {}, {}, 0.5, 0.3, 0.5),

@@ -230,7 +230,9 @@ def test_scale_goes_on_into_the_next_layer_by_the_same_law() -> None:
     expected = math.sqrt(0.05**2 + plain_mm**2 - (0.05 / 0.8) ** 2)
     assert bottom_mm == pytest.approx(expected, rel=CLOSE)
     assert forged.final.layers[0].steel == "dark"
-    assert [n.code for n in forged.notices if n.code == "outer-layer-gone"] == ["outer-layer-gone"]
+    assert [f.reason.code for f in forged.findings if f.reason.code == "outer-layer-gone"] == [
+        "outer-layer-gone"
+    ]
 
 
 def test_events_replay_to_the_same_layers() -> None:

@@ -9,6 +9,7 @@ from billet.contract.report import Notice
 from billet.forging.forge import forge
 from billet.forging.stack import build_stack
 from billet.parse import parse_recipe
+from billet.report.words import noticed
 
 WELD: dict[str, Any] = {"do": "weld", "temperature_c": 1100, "minutes": 8, "height_mm": 28}
 GRIND: dict[str, Any] = {"do": "grind", "per_face_mm": 4}
@@ -16,7 +17,7 @@ GRIND: dict[str, Any] = {"do": "grind", "per_face_mm": 4}
 
 def told(mapping: dict[str, Any]) -> dict[str, Notice]:
     recipe = parse_recipe(mapping)
-    return {notice.code: notice for notice in forge(recipe, build_stack(recipe)).notices}
+    return {finding.reason.code: noticed(finding) for finding in forge(recipe, build_stack(recipe)).findings}
 
 
 @pytest.mark.parametrize(
@@ -69,7 +70,8 @@ def told(mapping: dict[str, Any]) -> dict[str, Notice]:
 )
 def test_tells(code: str, mapping: dict[str, Any], where: str, words: str) -> None:
     recipe = parse_recipe(mapping)
-    notices = [n for n in forge(recipe, build_stack(recipe)).notices if n.code == code]
+    findings = forge(recipe, build_stack(recipe)).findings
+    notices = [noticed(f) for f in findings if f.reason.code == code]
     assert [n for n in notices if n.where == where and words in n.text], notices
 
 

@@ -11,6 +11,7 @@ from billet.forging.forge import forge
 from billet.forging.model import Forged
 from billet.forging.stack import build_stack
 from billet.parse import parse_recipe
+from billet.report.words import layer_arithmetic
 
 WELD: dict[str, Any] = {"do": "weld", "temperature_c": 1100, "minutes": 5, "atmosphere": "sealed"}
 
@@ -92,7 +93,7 @@ def test_lay_with_a_core_and_a_piece_left_over() -> None:
     made = forged(15, {"pieces": 3, "lay": lay})
     assert (made.final.layers_laid, made.final.layers_visible) == (31, 31)
     row = made.rows[2]
-    assert row.arithmetic == "2 x 15 + 1 = 31 laid, loose"
+    assert layer_arithmetic(row.layer_sum) == "2 x 15 + 1 = 31 laid, loose"
     assert row.lost_kg.left_over == pytest.approx(made.rows[1].mass_kg / 3, rel=1e-9)
     assert row.added_kg == pytest.approx(4.0 * row.width_mm * row.length_mm * 7.85e-6, rel=1e-9)
 
@@ -104,7 +105,7 @@ def test_fresh_plate_of_like_steel_melts_into_the_face() -> None:
 
 def test_arithmetic_can_be_added_up_again() -> None:
     made = forged(15, {"pieces": 4, "order": "same"}, {"pieces": 5, "order": "same"})
-    assert [row.arithmetic for row in made.rows] == [
+    assert [layer_arithmetic(row.layer_sum) for row in made.rows] == [
         "15 laid, loose",
         "15 laid, 0 seams of like steel: 15 visible",
         "4 x 15 = 60 laid, loose",
@@ -158,7 +159,7 @@ def test_counts_agree_with_a_string_of_letters(count: int, restacks: list[tuple[
 def test_layers_that_scale_takes_stand_in_the_arithmetic() -> None:
     recipe = parse_recipe(good())
     rows = forge(recipe, build_stack(recipe)).rows
-    assert rows[6].arithmetic == "60 laid, 2 gone in scale, 55 visible"
+    assert layer_arithmetic(rows[6].layer_sum) == "60 laid, 2 gone in scale, 55 visible"
 
 
 def test_a_lost_layer_of_like_steel_is_not_missed_by_the_eye() -> None:
@@ -173,4 +174,4 @@ def test_a_lost_layer_of_like_steel_is_not_missed_by_the_eye() -> None:
     recipe = parse_recipe(mapping)
     made = forge(recipe, build_stack(recipe))
     assert [layer.steel for layer in made.final.layers] == ["dark", "bright"]
-    assert made.rows[1].arithmetic == "3 laid, 1 seam of like steel: 2 visible"
+    assert layer_arithmetic(made.rows[1].layer_sum) == "3 laid, 1 seam of like steel: 2 visible"

@@ -41,7 +41,7 @@ def test_recipe_is_a_bar_that_a_small_forge_can_make(path: Path) -> None:
     assert 0.5 < made.rows[-1].yield_ <= 1.0
     assert max(row.length_mm for row in made.rows) < 900.0
     assert max(row.height_mm for row in made.rows if row.loose) < 60.0
-    assert not [notice for notice in made.notices if notice.level == "limit"]
+    assert not [finding for finding in made.findings if finding.level == "limit"]
 
 
 @names

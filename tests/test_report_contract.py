@@ -152,7 +152,8 @@ def test_keys_stand(path: Path) -> None:
     assert set(found["temper"]) >= {"table", "governs", "cycles", "minutes"}
     assert {"disturbed", "finest_useful_um"} <= set(found["pattern"])
     for row in found["notices"]:
-        assert set(row) == {"code", "level", "where", "text"} and row["level"] in {"caution", "limit", "note"}
+        assert set(row) == {"code", "level", "where", "text", "values"}
+        assert row["level"] in {"caution", "limit", "note"}
     for row in found["sources"]:
         assert set(row) == {"key", "citation", "used_for", "basis"}
 

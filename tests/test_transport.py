@@ -251,9 +251,9 @@ def test_tells_what_the_chromium_table_does_not_cover():
     assert outside_tables("a", PLAIN, 1300.0) == []
     assert outside_tables("a", STAINLESS, 1100.0) == []
     hot = outside_tables("a", STAINLESS, 1250.0)
-    assert [(f.value, f.low, f.high) for f in hot] == [(1250.0, 850.0, 1200.0)]
+    assert [(f.fault.value, f.fault.low, f.fault.high) for f in hot] == [(1250.0, 850.0, 1200.0)]
     rich = outside_tables("a", Composition({"C": 1.0, "Cr": 25.0, "Ni": 20.0}), 1100.0)
-    assert {f.name for f in rich} == {"Cr in a", "Ni in a"}
+    assert {(f.fault.name, f.steel) for f in rich} == {("Cr", "a"), ("Ni", "a")}
     assert nearest_grade(AUSTENITIC).name == "X5CrNi18-10 (304)"
     assert nearest_grade(STAINLESS).name.startswith("X46Cr13") or nearest_grade(STAINLESS).name == "X65Cr13"
 
@@ -301,8 +301,8 @@ def test_plain_layers_above_their_lines_hold_still_in_a_soak():
 def test_tells_when_tungsten_leaves_the_equilibrium_model():
     tungsten = Composition({"C": 1.2, "W": 3.0})
     assert outside_tables("w", tungsten, 1100.0) == []
-    (fault,) = outside_tables("w", tungsten, 800.0)
-    assert (fault.value, fault.high) == (3.0, 2.0)
+    (found,) = outside_tables("w", tungsten, 800.0)
+    assert (found.steel, found.fault.value, found.fault.high) == ("w", 3.0, 2.0)
 
 
 def test_seams_spread_by_the_sum_of_all_fires_since_they_were_joined():
@@ -331,8 +331,8 @@ def test_nothing_moves_in_a_cold_bar():
 def test_the_same_steel_hot_and_cold_is_told_once():
     metals = transport({"a": STAINLESS}, {"a": 7.7}, [Lay(0, (Layer("a", 1.0),)), Join(0)]).metals
     assert outside_heats(metals, [1000.0, 1100.0]) == ()
-    (fault,) = outside_heats(metals, [800.0, 1000.0, 800.0])
-    assert (fault.value, fault.low) == (800.0, 850.0)
+    (found,) = outside_heats(metals, [800.0, 1000.0, 800.0])
+    assert (found.fault.value, found.fault.low) == (800.0, 850.0)
 
 
 @pytest.mark.parametrize(("minutes", "tolerance"), [(1.0, 0.006), (5.0, 0.006), (30.0, 0.01)])

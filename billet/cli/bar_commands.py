@@ -9,7 +9,7 @@ from billet.cli.writing import Answer, as_csv, as_json, page_width
 if TYPE_CHECKING:
     from billet.contract.study import Study
 
-ROW_KEYS_LEFT_OUT = ("each_heat", "layers", "arithmetic")
+ROW_KEYS_LEFT_OUT = ("each_heat", "layers", "arithmetic", "layer_sum")
 
 
 def plan(chosen: argparse.Namespace) -> Answer:

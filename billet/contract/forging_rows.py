@@ -34,6 +34,27 @@ class LayerSize:
 
 
 @dataclass(frozen=True)
+class LayerSum:
+    """How the layers of a row add up.
+
+    The pile was laid of `pieces` of a bar of `bar_laid` layers, `bar_visible` to the eye, and of `plates`
+    (0 pieces: plates alone). `seams` of like steel were closed in this step, None where nothing was joined;
+    `gone` layers to the eye were lost to `gone_in` in it.
+    """
+
+    state: Literal["loose", "joined", "counted"]
+    pieces: int
+    bar_laid: int
+    bar_visible: int
+    plates: int
+    laid: int
+    visible: int
+    seams: int | None
+    gone: int
+    gone_in: Literal["scale", "grinding"] | None
+
+
+@dataclass(frozen=True)
 class ScheduleRow:
     """Row 0 is the cold stack, row n the bar after the n-th step; sizes are cold."""
 
@@ -66,6 +87,7 @@ class ScheduleRow:
     stop_c: float | None
     reduction: float | None
     arithmetic: str
+    layer_sum: LayerSum
     layers: tuple[tuple[str, float], ...]
     """Steel and thickness in mm from the bottom up; empty where there are more than 400 layers."""
 
@@ -127,6 +149,8 @@ class CarbonRow:
     skin_mm: tuple[float, float]
     """Depth poor in carbon at the bottom and the top of the finished bar."""
     sentence: str
+    settled: bool | None
+    """Whether carbon is level inside every steel of the bar's middle half; None with one steel."""
 
 
 @dataclass(frozen=True)
@@ -143,6 +167,8 @@ class PatternRow:
     finest_useful_um: float | None
     contrast: str
     """The expected etch contrast in words with its reason."""
+    contrast_code: str
+    """The same as a code: contrast-none, -greys-out, -weak, -clear or -strong."""
 
 
 @dataclass(frozen=True)

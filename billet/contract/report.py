@@ -7,7 +7,7 @@ rather than None. No NaN, no infinity, no clock.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import dataclass, field, fields, is_dataclass
 from typing import Any, Literal
 
 from billet.contract.forging_rows import (
@@ -19,6 +19,7 @@ from billet.contract.forging_rows import (
     ElementContrast,
     HeatSize,
     LayerSize,
+    LayerSum,
     Lost,
     PatternRow,
     Profile,
@@ -53,6 +54,7 @@ from billet.contract.heat_cycle_rows import (
 )
 from billet.contract.values import (
     Estimate,
+    Fact,
     Level,
     Medium,
     NoneBecause,
@@ -81,6 +83,7 @@ __all__ = [
     "HardeningSteel",
     "HeatSize",
     "LayerSize",
+    "LayerSum",
     "LeastBad",
     "Level",
     "Lost",
@@ -129,6 +132,8 @@ class Notice:
     level: Level
     where: str
     text: str
+    values: Mapping[str, Fact] = field(default_factory=dict)
+    """What the text tells, by name, in the units of the names; no fact has to be read out of the text."""
 
 
 @dataclass(frozen=True)
@@ -175,6 +180,7 @@ def to_plain(value: Any) -> Any:
             "disturbed": value.disturbed,
             "finest_useful_um": value.finest_useful_um,
             "contrast": value.contrast,
+            "contrast_code": value.contrast_code,
         }
         return {**{k: to_plain(v) for k, v in value.elements.items()}, **rest}
     if is_dataclass(value) and not isinstance(value, type):

@@ -8,6 +8,7 @@ goes over into the other, so that no step in an analysis moves carbon by a jump.
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
@@ -97,25 +98,36 @@ def nearest_grade(composition: Composition) -> SinkGrade:
     return grade_shares(composition)[0][0]
 
 
-def outside_tables(name: str, composition: Composition, temperature_c: float) -> list[OutsideFit]:
+@dataclass(frozen=True)
+class OutsideTable:
+    """An input that no table of carbon activity covers, and the steel that it is of."""
+
+    steel: str
+    fault: OutsideFit
+
+
+def outside_tables(name: str, composition: Composition, temperature_c: float) -> list[OutsideTable]:
     """What of a steel the tables do not cover at this temperature; empty where none is asked."""
+    return [OutsideTable(name, fault) for fault in _outside(composition, temperature_c)]
+
+
+def _outside(composition: Composition, temperature_c: float) -> list[OutsideFit]:
     if sink_share(composition) <= 0.0:
         refractory = composition["W"] + composition["Mo"] + composition["V"]
         if temperature_c >= TABLES_BELOW_C or refractory <= MODEL_REFRACTORY_WT:
             return []
-        return [OutsideFit(f"W + Mo + V in {name}", refractory, 0.0, MODEL_REFRACTORY_WT)]
+        return [OutsideFit("W + Mo + V", refractory, 0.0, MODEL_REFRACTORY_WT)]
     grade = nearest_grade(composition)
     low_c, high_c = float(grade.temperature_c[0]), float(grade.temperature_c[-1])
     found = []
     if not low_c <= temperature_c <= high_c:
-        found.append(OutsideFit(f"temperature_c at {name}", temperature_c, low_c, high_c))
+        found.append(OutsideFit("temperature_c", temperature_c, low_c, high_c))
     for element, limit in sink_limits().items():
         base = grade.metals_wt.get(element, 0.0)
         if abs(composition[element] - base) > limit:
-            value = composition[element]
-            found.append(OutsideFit(f"{element} in {name}", value, max(base - limit, 0.0), base + limit))
+            found.append(OutsideFit(element, composition[element], max(base - limit, 0.0), base + limit))
     if composition["C"] > float(grade.carbon_wt[-1]):
-        found.append(OutsideFit(f"C in {name}", composition["C"], 0.0, float(grade.carbon_wt[-1])))
+        found.append(OutsideFit("C", composition["C"], 0.0, float(grade.carbon_wt[-1])))
     return found
 
 

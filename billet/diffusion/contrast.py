@@ -3,9 +3,9 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from billet import wording
 from billet.composition import Composition
-from billet.contract.report import ElementContrast, PatternRow
+from billet.contract.forging_rows import ElementContrast
+from billet.contract.values import Fact, Reason
 from billet.diffusion.alloy_diffusion import alloy_contrast
 from billet.diffusion.profile import Profile
 from billet.tables.practice import decision_numbers
@@ -49,32 +49,24 @@ def interdiffused_composition(
     return Composition(wt)
 
 
-def pattern_row(blur: AlloyInterdiffusion, disturbed: bool, mean_layer_um: float) -> PatternRow:
-    """The pattern's row of the report."""
-    return PatternRow(blur.contrast, disturbed, blur.finest_um, _contrast_words(blur, mean_layer_um))
-
-
-def _contrast_words(blur: AlloyInterdiffusion, mean_layer_um: float) -> str:
+def contrast_reason(blur: AlloyInterdiffusion, mean_layer_um: float) -> Reason:
+    """How strongly the layers will show in an etch, and by which metal."""
     limits = decision_numbers("pattern")
     if blur.main_element is None:
-        return "no pattern: the layers do not differ in any metal that an etch shows; carbon evens out"
-    row = blur.contrast[blur.main_element]
-    name, now = blur.main_element, row.now_wt
+        return Reason("contrast-none")
+    now_wt = blur.contrast[blur.main_element].now_wt
+    values: dict[str, Fact] = {
+        "element": blur.main_element,
+        "now_wt": now_wt,
+        "left_frac": blur.left,
+        "layer_um": mean_layer_um,
+        "too_fine": mean_layer_um < limits["eye_um"],
+    }
     if blur.left < limits["greys_out_left"]:
-        left = wording.percent(blur.left)
-        return f"greys out: only {left} of the difference in {name} is left between the layers"
-    strength = _strength(name, now)
-    words = f"{strength}: the layers still differ by {wording.wt(now)} {name}"
-    if mean_layer_um < limits["eye_um"]:
-        words += f"; at {wording.micrometres(mean_layer_um)} a layer the eye sees a grey sheen, not lines"
-    return words
-
-
-def _strength(element: str, now_wt: float) -> str:
-    limits = decision_numbers("pattern")
-    shown = now_wt * _weight(element)
+        return Reason("contrast-greys-out", values)
+    shown = now_wt * _weight(blur.main_element)
     if shown >= limits["strong_ni_wt"]:
-        return "strong, bright against dark"
+        return Reason("contrast-strong", values)
     if shown >= limits["clear_ni_wt"]:
-        return "clear"
-    return "weak: two greys close together"
+        return Reason("contrast-clear", values)
+    return Reason("contrast-weak", values)

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 
 from billet.composition import Composition
 from billet.diffusion.activity_law import SteelLaw, austenite_law
-from billet.diffusion.carbide_sink import outside_tables, tables_at
+from billet.diffusion.carbide_sink import OutsideTable, outside_tables, tables_at
 from billet.diffusion.heat import SPREADING, Fire, burn
 from billet.diffusion.profile import (
     Metals,
@@ -27,7 +27,6 @@ from billet.diffusion.profile import (
     turned,
 )
 from billet.forging.events import Copy, Done, Event, Forge, Heat, HeatLoose, Join, Lay, Remove
-from billet.published import OutsideFit
 from billet.recipe.model import Atmosphere, Layer
 
 # Carbon may run so far beyond what a piece holds before a table's last slope is used, wt%.
@@ -81,7 +80,7 @@ class Transported:
     steps: tuple[StepCarbon, ...]
     losses: tuple[CarbonLoss, ...]
     profile: Profile | None
-    outside: tuple[OutsideFit, ...]
+    outside: tuple[OutsideTable, ...]
 
 
 @dataclass
@@ -140,7 +139,7 @@ def transport(
     return Transported(bar.metals, tuple(steps), tuple(bar.losses), final, outside)
 
 
-def outside_heats(metals: Metals, temperatures_c: Sequence[float]) -> tuple[OutsideFit, ...]:
+def outside_heats(metals: Metals, temperatures_c: Sequence[float]) -> tuple[OutsideTable, ...]:
     """What of the steels no table covers at these temperatures of fires or holds, each once."""
     named = zip(metals.names, metals.compositions, strict=True)
     found = [fault for name, c in named for t in temperatures_c for fault in outside_tables(name, c, t)]

@@ -3,14 +3,12 @@
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 
-from billet import wording
 from billet.composition import Composition
-from billet.contract.report import Level, Notice
+from billet.contract.values import Finding, Level, Reason
+from billet.forging.notices import of_step, place
 from billet.recipe.melting import melts_from_c
 from billet.recipe.model import Draw, Recipe, Upset, Weld
 from billet.tables.practice import decision_numbers
-
-CHROMIUM_FLUX_WT = 5.0
 
 
 @dataclass(frozen=True)
@@ -54,11 +52,11 @@ def forging_range(recipe: Recipe, names: Collection[str]) -> tuple[float, float,
     return low, high, low_by, high_by
 
 
-def heat_notices(
+def heat_findings(
     recipe: Recipe, limits_by_step: dict[int, BurningLimit], laid: Mapping[int, Collection[str]]
-) -> list[Notice]:
+) -> list[Finding]:
     """Cautions and limits for every heat of the schedule; `laid` names the steels in the bar by step."""
-    found: list[Notice] = []
+    found: list[Finding] = []
     for step in recipe.steps:
         shared = forging_range(recipe, laid[step.number])
         if isinstance(step, Weld | Draw | Upset):
@@ -70,54 +68,34 @@ def heat_notices(
     return found
 
 
-def _where(step: Weld | Draw | Upset) -> str:
-    return f"steps[{step.number - 1}]"
-
-
-def _burning(step: Weld | Draw | Upset, limit: BurningLimit | None) -> list[Notice]:
+def _burning(step: Weld | Draw | Upset, limit: BurningLimit | None) -> list[Finding]:
     if limit is None or step.temperature_c <= limit.limit_c:
         return []
-    told = (
-        f"Step {step.number} ({step.do}) at {wording.temperature(step.temperature_c)}: {limit.steel} begins "
-        f"to melt at about {wording.temperature(limit.solidus_c)} and may burn from about "
-        f"{wording.temperature(limit.limit_c)}"
+    values = of_step(
+        step, c=step.temperature_c, steel=limit.steel, melts_c=limit.solidus_c, burns_c=limit.limit_c
     )
     if step.temperature_c > limit.solidus_c - decision_numbers("burning")["limit_below_solidus_k"]:
-        return [Notice("too-hot", "limit", _where(step), f"{told}: stay below it")]
-    return [Notice("near-burning", "caution", _where(step), f"{told}: watch for sparks, keep it short")]
+        return [Finding(Reason("too-hot", values), "limit", place(step))]
+    return [Finding(Reason("near-burning", values), "caution", place(step))]
 
 
-def _outside_forging(step: Draw | Upset, shared: tuple[float, float, str, str]) -> list[Notice]:
+def _outside_forging(step: Draw | Upset, shared: tuple[float, float, str, str]) -> list[Finding]:
     low, high, low_by, high_by = shared
+    values = of_step(step, c=step.temperature_c, low_c=low, high_c=high, low_by=low_by, high_by=high_by)
     if low >= high:
-        text = (
-            f"Step {step.number} ({step.do}): {low_by} forges from {wording.temperature(low)} up, {high_by} "
-            f"only to {wording.temperature(high)}: the published forging ranges do not meet"
-        )
-        return [Notice("no-forging-range", "caution", _where(step), text)]
+        return [Finding(Reason("no-forging-range", values), "caution", place(step))]
     if step.temperature_c > high:
-        text = (
-            f"Step {step.number} ({step.do}) at {wording.temperature(step.temperature_c)} is over the "
-            f"published forging range of {high_by}, which ends at {wording.temperature(high)}"
-        )
-        return [Notice("over-forging-range", "caution", _where(step), text)]
+        return [Finding(Reason("over-forging-range", values), "caution", place(step))]
     if step.temperature_c < low:
-        text = (
-            f"Step {step.number} ({step.do}) at {wording.temperature(step.temperature_c)} is under the "
-            f"published forging range of {low_by}, which begins at {wording.temperature(low)}"
-        )
-        return [Notice("under-forging-range", "caution", _where(step), text)]
+        return [Finding(Reason("under-forging-range", values), "caution", place(step))]
     return []
 
 
-def _chromium_flux(step: Weld, recipe: Recipe) -> list[Notice]:
-    rich = [n for n, s in recipe.steels.items() if s.composition["Cr"] > CHROMIUM_FLUX_WT]
+def _chromium_flux(step: Weld, recipe: Recipe) -> list[Finding]:
+    most_wt = decision_numbers("burning")["borax_most_cr_wt"]
+    rich = tuple(n for n, s in recipe.steels.items() if s.composition["Cr"] > most_wt)
     if not rich or not step.flux or step.atmosphere == "sealed":
         return []
     level: Level = "limit" if step.atmosphere == "air" else "caution"
-    fire = "in air" if step.atmosphere == "air" else "in an open fire, reducing or not (from memory)"
-    text = (
-        f"Step {step.number} (weld): borax does not lift chromium oxide, so {', '.join(rich)} will hardly "
-        f"weld {fire}; weld it in a sealed can or under argon"
-    )
-    return [Notice("chromium-oxide", level, _where(step), text)]
+    values = of_step(step, steels=rich, atmosphere=step.atmosphere)
+    return [Finding(Reason("chromium-oxide", values), level, place(step))]

@@ -2,21 +2,21 @@
 
 from typing import NoReturn
 
-from billet.contract.report import Notice
+from billet.contract.values import Finding
 from billet.errors import Fault, RecipeError
 from billet.forging import notices
 from billet.forging.cuts import crop, grind, restack
 from billet.forging.events import Done, Event, HeatLoose, Join, Lay
 from billet.forging.fires import Burnt, Fired, Target, fire
-from billet.forging.fit_check import fit_notices
+from billet.forging.fit_check import fit_findings
 from billet.forging.heating_through import heating_of_bar, share_at_heat
 from billet.forging.layer_count import (
-    joined_arithmetic,
+    joined_sum,
     laying_of_restack,
     laying_of_stack,
-    loose_arithmetic,
-    plain_arithmetic,
-    unchanged_arithmetic,
+    loose_sum,
+    plain_sum,
+    unchanged_sum,
 )
 from billet.forging.model import Bar, Forged, ForgedRow
 from billet.forging.pile import Lost, Piece, Pile, joined
@@ -53,8 +53,8 @@ def forge(recipe: Recipe, stack: Stack) -> Forged:
     final = work.final()
     _check_blade(recipe.blade, final)
     laid = {plate.steel for plate in stack.plates} | _laid_later(recipe)
-    work.notices += [*notices.recipe_notices(recipe, laid, final.steel_kg), *fit_notices(recipe)]
-    return Forged(tuple(work.rows), tuple(work.events), final, tuple(work.notices))
+    work.findings += [*notices.recipe_findings(recipe, laid, final.steel_kg), *fit_findings(recipe)]
+    return Forged(tuple(work.rows), tuple(work.events), final, tuple(work.findings))
 
 
 def _laid_later(recipe: Recipe) -> set[str]:
@@ -74,10 +74,12 @@ class BarForging:
         if not self.pile.loose:
             self.events.append(Join(0))
         self.events.append(Done(0))
-        self.notices: list[Notice] = []
+        self.findings: list[Finding] = []
         self.all_laid_kg = self.pile.mass_kg
-        arithmetic = loose_arithmetic(self.laying) if self.pile.loose else unchanged_arithmetic(self.pile)
-        self.rows: list[ForgedRow] = [row_of(self.pile, None, StepDetails(arithmetic), self.all_laid_kg)]
+        counted = (
+            loose_sum(self.laying, self.pile) if self.pile.loose else unchanged_sum(self.laying, self.pile)
+        )
+        self.rows: list[ForgedRow] = [row_of(self.pile, None, StepDetails(counted), self.all_laid_kg)]
 
     def do(self, step: Step) -> None:
         """Carry out one step: change the pile, write its row, note its events."""
@@ -88,7 +90,7 @@ class BarForging:
         told.lost = pile.lost
         self.all_laid_kg += pile.lost.added
         self.events.append(Done(step.number))
-        self.notices += notices.shape_notices(step, pile, before_height_mm)
+        self.findings += notices.shape_findings(step, pile, before_height_mm)
         self.rows.append(row_of(pile, step, told, self.all_laid_kg))
 
     def _told(self, step: Step) -> StepDetails:
@@ -101,18 +103,18 @@ class BarForging:
                 before = self.pile.visible()
                 events, gone = grind(self.pile, step)
                 self.events += events
-                self.notices += notices.gone_notices(step, gone, self.pile, "grinding")
-                return StepDetails(plain_arithmetic(self.pile, before, "grinding"))
+                self.findings += notices.gone_findings(step, gone, self.pile, "grinding")
+                return StepDetails(plain_sum(self.laying, self.pile, before, "grinding"))
             case Crop():
                 marks_mm = crop(self.pile, step)
-                return StepDetails(unchanged_arithmetic(self.pile), cut_marks_mm=marks_mm)
+                return StepDetails(unchanged_sum(self.laying, self.pile), cut_marks_mm=marks_mm)
             case Restack():
                 return self._restack(step)
             case Turn():
                 self.pile.on_edge = not self.pile.on_edge
                 if self.pile.on_edge:
-                    self.notices.append(notices.on_edge_notice(step))
-                return StepDetails(unchanged_arithmetic(self.pile))
+                    self.findings.append(notices.on_edge_finding(step))
+                return StepDetails(unchanged_sum(self.laying, self.pile))
 
     def _weld(self, step: Weld) -> StepDetails:
         pile = self.pile
@@ -134,13 +136,13 @@ class BarForging:
             _refuse(step, "width_mm", f"the length would fall {lengths}; that is upset")
         reduction = 0.0 if step.height_mm is None else 1.0 - pile.height_mm / before_mm
         self._burnt(step, burnt)
-        self.notices += notices.weld_notices(step, was_loose, reduction)
+        self.findings += notices.weld_findings(step, was_loose, reduction)
         if was_loose:
             seams = before_visible - joined_visible
-            arithmetic = joined_arithmetic(self.laying, seams, joined_visible, pile.visible())
+            counted = joined_sum(self.laying, pile, seams, joined_visible)
         else:
-            arithmetic = plain_arithmetic(pile, joined_visible, "scale")
-        return StepDetails(arithmetic, burnt.each_heat, burnt.fire_min, reduction=reduction)
+            counted = plain_sum(self.laying, pile, joined_visible, "scale")
+        return StepDetails(counted, burnt.each_heat, burnt.fire_min, reduction=reduction)
 
     def _join(self, step: Weld) -> None:
         pile = self.pile
@@ -164,22 +166,22 @@ class BarForging:
         self._burnt(step, burnt)
         if isinstance(step, Other):
             pile.disturbed = True
-            self.notices.append(notices.disturbed_notice(step, step.what))
+            self.findings.append(notices.disturbed_finding(step, step.what))
         reduction = 0.0 if isinstance(step, Other) else 1.0 - pile.height_mm / before_mm
-        arithmetic = plain_arithmetic(pile, before_visible, "scale")
-        return StepDetails(arithmetic, burnt.each_heat, burnt.fire_min, reduction=reduction)
+        counted = plain_sum(self.laying, pile, before_visible, "scale")
+        return StepDetails(counted, burnt.each_heat, burnt.fire_min, reduction=reduction)
 
     def _burnt(self, step: Fired, burnt: Burnt) -> None:
         self.events += burnt.events
-        self.notices += notices.gone_notices(step, burnt.gone, self.pile, "scale")
+        self.findings += notices.gone_findings(step, burnt.gone, self.pile, "scale")
 
     def _restack(self, step: Restack) -> StepDetails:
         pile = self.pile
         self.laying = laying_of_restack(step, pile.laid, pile.visible())
         events, cut_up = restack(pile, step)
         self.events += events
-        arithmetic = loose_arithmetic(self.laying)
-        return StepDetails(arithmetic, piece_mm=cut_up.piece_mm, cut_marks_mm=cut_up.cut_marks_mm)
+        counted = loose_sum(self.laying, self.pile)
+        return StepDetails(counted, piece_mm=cut_up.piece_mm, cut_marks_mm=cut_up.cut_marks_mm)
 
     def final(self) -> Bar:
         """The bar after the last step."""

@@ -1,14 +1,19 @@
-"""Layer counts, and the line of arithmetic that lets a reader add them up again."""
+"""Layer counts: how a pile was laid, what closed and what was lost, so that a reader can add up again."""
 
 from dataclasses import dataclass
+from typing import Literal
 
+from billet.contract.forging_rows import LayerSum
 from billet.forging.cuts import laid_items
 from billet.forging.pile import Pile
 from billet.recipe.model import Layer, Restack
 
+State = Literal["loose", "joined", "counted"]
+LostTo = Literal["scale", "grinding"]
+
 
 @dataclass(frozen=True)
-class LayerArithmetic:
+class Laying:
     """How the present pile was laid: pieces of a bar of so many layers, and fresh plates."""
 
     pieces: int
@@ -16,63 +21,56 @@ class LayerArithmetic:
     bar_visible: int
     plates: int
 
-    @property
-    def words(self) -> str:
-        """The laid count as a sum: "4 x 15 = 60 laid"."""
-        if not self.pieces:
-            return f"{self.plates} laid"
-        return f"{self._sum(self.bar_laid)} laid"
 
-    @property
-    def visible_words(self) -> str | None:
-        """The same for layers to the eye, before joining: "4 x 14 = 56"; None if it is the same."""
-        return None if self.bar_visible == self.bar_laid else self._sum(self.bar_visible)
-
-    def _sum(self, bar: int) -> str:
-        text = f"{self.pieces} x {bar}" if self.pieces > 1 else f"{bar}"
-        total = self.pieces * bar + self.plates
-        if self.plates:
-            return f"{text} + {self.plates} = {total}"
-        return f"{text} = {total}" if self.pieces > 1 else text
-
-
-def laying_of_stack(plates: int) -> LayerArithmetic:
+def laying_of_stack(plates: int) -> Laying:
     """Plates that lie for the first time."""
-    return LayerArithmetic(0, 0, 0, plates)
+    return Laying(0, 0, 0, plates)
 
 
-def laying_of_restack(step: Restack, bar_laid: int, bar_visible: int) -> LayerArithmetic:
+def laying_of_restack(step: Restack, bar_laid: int, bar_visible: int) -> Laying:
     """Pieces of a bar, with fresh plates between them where the recipe lays some."""
     items = laid_items(step)
     plates = sum(isinstance(item, Layer) for item in items)
-    return LayerArithmetic(len(items) - plates, bar_laid, bar_visible, plates)
+    return Laying(len(items) - plates, bar_laid, bar_visible, plates)
 
 
-def loose_arithmetic(laying: LayerArithmetic) -> str:
-    """While the pile lies loose: "4 x 15 = 60 laid, loose"."""
-    seen = f", {laying.visible_words} visible" if laying.visible_words else ""
-    return f"{laying.words}{seen}, loose"
+def loose_sum(laying: Laying, pile: Pile) -> LayerSum:
+    """While the pile lies loose."""
+    return _sum("loose", laying, pile)
 
 
-def joined_arithmetic(laying: LayerArithmetic, seams: int, joined: int, visible: int) -> str:
-    """After a weld: "4 x 15 = 60 laid, 3 seams of like steel: 57 visible".
-
-    `joined` layers are to be seen once the seams are closed, `visible` after scale has taken its part.
-    """
-    gone = joined - visible
-    before = f"{laying.visible_words}, " if laying.visible_words else ""
-    between = f"{seams} seam{'' if seams == 1 else 's'} of like steel"
-    lost = f", {gone} gone in scale" if gone else ""
-    return f"{laying.words}, {before}{between}{lost}: {visible} visible"
+def joined_sum(laying: Laying, pile: Pile, seams: int, joined: int) -> LayerSum:
+    """After a weld; `joined` layers are to be seen once the seams are closed, before scale takes its part."""
+    return _sum("joined", laying, pile, seams, joined - pile.visible(), "scale")
 
 
-def plain_arithmetic(pile: Pile, before: int, how: str) -> str:
-    """After any other step, with `before` layers to be seen: "60 laid, 2 gone in scale, 55 visible"."""
-    visible = pile.visible()
-    lost = f", {before - visible} gone in {how}" if before > visible else ""
-    return f"{pile.laid} laid{lost}, {visible} visible"
+def plain_sum(laying: Laying, pile: Pile, before: int, lost_to: LostTo) -> LayerSum:
+    """After any other step that may take layers, with `before` layers to be seen."""
+    return _sum("counted", laying, pile, None, before - pile.visible(), lost_to)
 
 
-def unchanged_arithmetic(pile: Pile) -> str:
-    """After a step that takes no layer: "60 laid, 57 visible"."""
-    return plain_arithmetic(pile, pile.visible(), "")
+def unchanged_sum(laying: Laying, pile: Pile) -> LayerSum:
+    """After a step that takes no layer."""
+    return _sum("counted", laying, pile)
+
+
+def _sum(
+    state: State,
+    laying: Laying,
+    pile: Pile,
+    seams: int | None = None,
+    gone: int = 0,
+    lost_to: LostTo | None = None,
+) -> LayerSum:
+    return LayerSum(
+        state=state,
+        pieces=laying.pieces,
+        bar_laid=laying.bar_laid,
+        bar_visible=laying.bar_visible,
+        plates=laying.plates,
+        laid=pile.laid,
+        visible=pile.visible(),
+        seams=seams,
+        gone=gone,
+        gone_in=lost_to if gone > 0 else None,
+    )

@@ -3,7 +3,8 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from billet.contract.report import HeatSize, LayerSize, Lost, Notice, Range
+from billet.contract.forging_rows import HeatSize, LayerSize, LayerSum, Lost
+from billet.contract.values import Finding, Range
 from billet.forging.events import Event
 from billet.recipe.model import Atmosphere, Layer
 
@@ -64,7 +65,7 @@ class ForgedRow:
     reduction: float | None
     """Share of the height that a fire's forging took, scale with it (0.3 is 30 %); negative where it
     grew; 0 where nothing was forged, None without a fire."""
-    arithmetic: str
+    layer_sum: LayerSum
     layers: tuple[tuple[str, float], ...]
 
 
@@ -73,7 +74,7 @@ class Forged:
     rows: tuple[ForgedRow, ...]
     events: tuple[Event, ...]
     final: Bar
-    notices: tuple[Notice, ...]
+    findings: tuple[Finding, ...]
 
     @property
     def laid_by_step(self) -> dict[int, frozenset[str]]:

@@ -3,8 +3,8 @@
 import math
 from dataclasses import dataclass, field
 
-from billet.contract.report import HeatSize, LayerSize
-from billet.contract.report import Lost as LostRow
+from billet.contract.forging_rows import HeatSize, LayerSize, LayerSum
+from billet.contract.forging_rows import Lost as LostRow
 from billet.forging.model import ForgedRow
 from billet.forging.pile import Lost, Pile
 from billet.recipe.model import Atmosphere, FireStep, Step
@@ -17,7 +17,7 @@ MOST_LISTED = 400
 class StepDetails:
     """What a step adds to its row beside the state of the pile."""
 
-    arithmetic: str
+    layer_sum: LayerSum
     each_heat: tuple[HeatSize, ...] = ()
     fire_min: float | None = None
     piece_mm: float | None = None
@@ -59,7 +59,7 @@ def row_of(pile: Pile, step: Step | None, told: StepDetails, all_laid_kg: float)
         skin_um=(visible_um[0], visible_um[-1]),
         mass_share=_shares(pile),
         reduction=told.reduction,
-        arithmetic=told.arithmetic,
+        layer_sum=told.layer_sum,
         layers=_listed(pile),
     )
 

@@ -1,7 +1,6 @@
 """Hardness as quenched where nothing is computed: what is printed for the grade, and where that ends."""
 
-from billet import wording
-from billet.contract.report import Estimate, Notice
+from billet.contract.values import Estimate, Finding, Reason
 from billet.diffusion.carbide_sink import SINK_CR_WT
 from billet.hardening.layer import LayerSteel, is_high_alloy
 from billet.tables.practice import decision_numbers
@@ -28,7 +27,7 @@ def published_hrc(layer: LayerSteel, heat_c: float | None) -> Estimate | None:
     return Estimate(sum(printed) / len(printed), min(printed) - band, max(printed) + band)
 
 
-def drift_notices(layers: tuple[LayerSteel, ...]) -> list[Notice]:
+def drift_findings(layers: tuple[LayerSteel, ...]) -> list[Finding]:
     """High-alloy layers whose carbon has left the limits of their grade: the published range may not hold."""
     found = []
     for layer in layers:
@@ -38,10 +37,9 @@ def drift_notices(layers: tuple[LayerSteel, ...]) -> list[Notice]:
         mean = layer.carbon.mean
         if low - DRIFT_WT <= mean <= high + DRIFT_WT:
             continue
-        text = (
-            f"{layer.name} ends at {wording.wt(mean)} carbon, outside its grade's {wording.wt(low)} to "
-            f"{wording.wt(high)}: its published range and hardness are for another steel by now, and no "
-            "value is computed for it; harden a test piece first"
+        reason = Reason(
+            "carbon-left-the-grade",
+            {"steel": layer.name, "carbon_wt": mean, "low_wt": low, "high_wt": high},
         )
-        found.append(Notice("carbon-left-the-grade", "limit", f"steels.{layer.name}", text))
+        found.append(Finding(reason, "limit", f"steels.{layer.name}"))
     return found

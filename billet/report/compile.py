@@ -1,21 +1,20 @@
 """Puts what was found into the rows of the report; computes nothing that decides anything."""
 
-from billet import wording
 from billet.contract.report import (
     REPORT_FORMAT,
     CarbonLost,
     CarbonRow,
     Difference,
-    HardeningRow,
     MadeWith,
-    Notice,
+    PatternRow,
     Profile,
     Report,
     ScheduleRow,
     SteelRow,
 )
+from billet.contract.values import Fact, Reason
 from billet.diffusion.carbon_balance import carbon_books
-from billet.diffusion.contrast import pattern_row
+from billet.diffusion.contrast import contrast_reason
 from billet.diffusion.profile import removed, sampled
 from billet.diffusion.simulation import Metal
 from billet.diffusion.transport import StepCarbon
@@ -32,7 +31,7 @@ from billet.report.heat_cycle import programme_rows
 from billet.report.notices import all_notices
 from billet.report.quench import edge_row, quench_row
 from billet.report.temper import temper_row, temper_sources
-from billet.report.words.table import words_of
+from billet.report.words import layer_arithmetic, noticed, said
 from billet.version import DATA_VERSION, VERSION
 
 SETTLED_WITHIN_WT = 0.03
@@ -47,10 +46,8 @@ def compile_report(recipe: Recipe, forged: Forged, metal: Metal, answered: HeatT
     schedule = _schedule(recipe, forged, metal)
     steels = _steels(recipe, forged, metal)
     hardening = hardening_row(recipe, answered, cycle)
-    notices = (
-        *all_notices(recipe, forged, metal, answered, cycle),
-        *_fitted_ranges(schedule, steels, hardening),
-    )
+    fitted = fitted_range_findings(schedule, steels, hardening)
+    notices = (*all_notices(recipe, forged, metal, answered, cycle), *map(noticed, fitted))
     return Report(
         format=REPORT_FORMAT,
         title=recipe.title,
@@ -62,7 +59,7 @@ def compile_report(recipe: Recipe, forged: Forged, metal: Metal, answered: HeatT
         schedule=schedule,
         steels=steels,
         carbon=_carbon(recipe, forged, metal, cycle),
-        pattern=pattern_row(answered.blur, forged.final.disturbed, forged.rows[-1].layer_um.mean),
+        pattern=_pattern(forged, answered),
         blend=dict(answered.bulk.wt),
         blade=blade,
         hardening=hardening,
@@ -74,15 +71,10 @@ def compile_report(recipe: Recipe, forged: Forged, metal: Metal, answered: HeatT
     )
 
 
-def _fitted_ranges(
-    schedule: tuple[ScheduleRow, ...], steels: tuple[SteelRow, ...], hardening: HardeningRow
-) -> tuple[Notice, ...]:
-    """A notice for each formula that the plan used outside the range it was fitted for."""
-    found = fitted_range_findings(schedule, steels, hardening)
-    return tuple(
-        Notice(one.reason.code, one.level, one.where, words_of(one.reason.code)(one.reason.values))
-        for one in found
-    )
+def _pattern(forged: Forged, answered: HeatTreatment) -> PatternRow:
+    blur = answered.blur
+    reason = contrast_reason(blur, forged.rows[-1].layer_um.mean)
+    return PatternRow(blur.contrast, forged.final.disturbed, blur.finest_um, said(reason), reason.code)
 
 
 def _schedule(recipe: Recipe, forged: Forged, metal: Metal) -> tuple[ScheduleRow, ...]:
@@ -103,7 +95,12 @@ def _stop_c(recipe: Recipe, step: int, names: frozenset[str]) -> float | None:
 
 def _row(row: ForgedRow, carbon: StepCarbon | None, stop_c: float | None) -> ScheduleRow:
     shown = {name: getattr(row, name) for name in ForgedRow.__dataclass_fields__}
-    return ScheduleRow(**shown, carbon_wt=dict(carbon.carbon_wt) if carbon is not None else {}, stop_c=stop_c)
+    return ScheduleRow(
+        **shown,
+        arithmetic=layer_arithmetic(row.layer_sum),
+        carbon_wt=dict(carbon.carbon_wt) if carbon is not None else {},
+        stop_c=stop_c,
+    )
 
 
 def _steels(recipe: Recipe, forged: Forged, metal: Metal) -> tuple[SteelRow, ...]:
@@ -137,6 +134,7 @@ def _carbon(recipe: Recipe, forged: Forged, metal: Metal, cycle: HeatCycle) -> C
     first, last = steps[0], steps[-1]
     start, now = _difference(first), _difference(last)
     books = carbon_books(recipe, forged, metal)
+    settled = _settled(metal)
     profiles = tuple(_profile(step) for step in steps)
     return CarbonRow(
         last.mean_wt,
@@ -144,7 +142,8 @@ def _carbon(recipe: Recipe, forged: Forged, metal: Metal, cycle: HeatCycle) -> C
         Difference(start, now),
         profiles,
         cycle.skin.forging_mm,
-        _sentence(start, now, last, _settled(metal)),
+        said(_carbon_reason(start, now, last, settled)),
+        settled if len(last.carbon_wt) > 1 else None,
     )
 
 
@@ -153,17 +152,11 @@ def _difference(step: StepCarbon) -> float:
     return max(values) - min(values) if len(values) > 1 else 0.0
 
 
-def _sentence(start: float, now: float, last: StepCarbon, settled: bool) -> str:
-    mean = wording.wt(last.mean_wt)
+def _carbon_reason(start: float, now: float, last: StepCarbon, settled: bool) -> Reason:
+    values: dict[str, Fact] = {"mean_wt": last.mean_wt, "now_wt": now, "start_wt": start}
     if len(last.carbon_wt) < 2:
-        return f"one steel: {mean} carbon is left on average"
-    apart = f"{wording.wt(now)} apart now, {wording.wt(start)} at the start; {mean} on average"
-    if settled:
-        return (
-            f"carbon has settled between the layers: {apart}. What difference stays is held by the other "
-            "metals: at the end its activity is equal, its content is not"
-        )
-    return f"carbon is still on its way between the layers: {apart}"
+        return Reason("carbon-one-steel", values)
+    return Reason("carbon-settled" if settled else "carbon-moving", values)
 
 
 def _settled(metal: Metal) -> bool:

@@ -1,6 +1,7 @@
 """The decision as rows of the report."""
 
 from billet.contract.report import Estimate, HardeningRow, HardeningSteel, LeastBad, Suffers
+from billet.contract.values import Reason
 from billet.formulas.equilibrium import CriticalLines
 from billet.formulas.thermometry import magnet_point_c
 from billet.hardening.austenite_state import SteelState, line_estimates
@@ -40,7 +41,7 @@ def hardening_row(recipe: Recipe, answered: HeatTreatment, cycle: HeatCycle) -> 
         high_set_by=judged.high_set_by if told else None,
         because=said(verdict_reason(judged)),
         least_bad=_least_bad(judged),
-        could_change=_could_change(judged),
+        could_change=tuple(said(way) for way in _could_change(judged)),
         normalise_c=judged.normalising.temperatures_c,
         normalise_because=said(judged.normalising.because),
         soak_min=None if judged.soak is None else judged.soak.minutes,
@@ -60,23 +61,17 @@ def hardening_row(recipe: Recipe, answered: HeatTreatment, cycle: HeatCycle) -> 
     )
 
 
-def _could_change(judged: HardeningDecision) -> tuple[str, ...]:
+def _could_change(judged: HardeningDecision) -> tuple[Reason, ...]:
     """What the smith could alter where the answer is none or narrow."""
     reason = judged.none_because
     if reason == "soft":
-        return (
-            "thicker plates of the carbon steel, or fewer and shorter heats, so that less carbon leaves it",
-            "a core of carbon steel thick enough to keep its own carbon at the edge",
-        )
+        return Reason("change-thicker-plates"), Reason("change-core")
     if reason == "unknown":
-        return ("give harden_c for the steel from its supplier's data sheet",)
+        return (Reason("change-harden-c"),)
     if reason == "gap":
-        return (
-            "choose a partner whose published range overlaps",
-            "use one of the two as soft sides only, and harden for the other",
-        )
+        return Reason("change-partner-overlaps"), Reason("change-soft-sides")
     if judged.verdict == "narrow":
-        return ("hold the temperature with a better instrument", "choose a partner with a wider overlap")
+        return Reason("change-instrument"), Reason("change-partner-wider")
     return ()
 
 

@@ -17,7 +17,6 @@ WELD_RULE = (
     "A weld is sound when no dark line shows along the edges, no flux oozes out under a light blow, "
     "and the bar rings clear, not dull."
 )
-NO_SEAM = ", 0 seams of"
 SEEN = ("Melt numbers", "Mass of the bar")
 
 
@@ -74,7 +73,7 @@ def _counts(report: Report) -> str:
 
 def _seams(row: ScheduleRow) -> bool:
     """A weld where like steel met, so that the count needs its sum."""
-    return row.do == "weld" and row.layers_laid != row.layers_visible and NO_SEAM not in row.arithmetic
+    return bool(row.layer_sum.seams)
 
 
 def lost_words(report: Report, units: Units) -> str:

@@ -28,7 +28,7 @@ def _gone(notices: list[Notice]) -> list[tuple[str, str]]:
     """Outer layers that vanish, told once for all steps."""
     if not notices:
         return []
-    steps = dict.fromkeys(n.text.partition(":")[0] for n in notices)
+    steps = dict.fromkeys(f"Step {n.values['step']} ({n.values['do']})" for n in notices)
     return [("Caution", f"{', '.join(steps)}: outermost layers are lost there; the count allows for it.")]
 
 

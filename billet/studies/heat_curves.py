@@ -17,7 +17,7 @@ from billet.formulas.equilibrium import critical_lines
 from billet.hardening.austenite_state import SteelState, of_composition, states_of
 from billet.hardening.decision import HardeningDecision
 from billet.hardening.layer import LayerSteel, is_high_alloy
-from billet.hardening.published_hardness import drift_notices
+from billet.hardening.published_hardness import drift_findings
 from billet.hardening.samples import LayerSamples
 from billet.report.words import said
 from billet.tables.practice import decision_numbers
@@ -45,7 +45,7 @@ def _curve(layer: LayerSteel, own: LayerSamples) -> HeatCurve:
     if is_high_alloy(layer.composition):
         printed = printed_hardness(layer)
         told = "the printed figures of the grade stand instead" if printed else "and none is printed"
-        drifted = [f". {notice.text}" for notice in drift_notices((layer,))]
+        drifted = [f". {said(finding.reason)}" for finding in drift_findings((layer,))]
         return HeatCurve(layer.name, carbon_wt, (), printed, "".join((NOT_COMPUTED, "; ", told, *drifted)))
     return _computed(layer.name, own)
 

@@ -6,7 +6,9 @@ from importlib import import_module
 from typing import Any
 
 Words = Callable[[Mapping[str, Any]], str]
-TOPICS: tuple[str, ...] = ("state", "window", "temper", "fitted_range", "quench", "cycle")
+TOPICS: tuple[str, ...] = (
+    "forging", "layers", "bar", "state", "window", "hardening", "cycle", "temper", "quench", "fitted_range",
+)  # fmt: skip
 """Modules beside this one, each with a table WORDS: dict[str, Words]."""
 
 

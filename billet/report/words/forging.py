@@ -1,0 +1,143 @@
+"""What forging tells beside the numbers: layers that vanish, welds, sizes, heats that burn or crack."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from billet import wording
+from billet.report.words.table import Words
+
+Values = Mapping[str, Any]
+QUANTITIES = {
+    "scaling.metal_loss_mm": "the loss to scale",
+    "heating.heating_through_min": "the time of heating through",
+}
+FIRE = {"air": "in air", "reducing": "in an open fire, reducing or not (from memory)"}
+
+
+def _step(v: Values) -> str:
+    return f"Step {v['step']} ({v['do']})"
+
+
+def _hot_step(v: Values) -> str:
+    return f"{_step(v)} at {wording.temperature(v['c'])}"
+
+
+def _gone(v: Values) -> str:
+    count = "the outermost layer" if v["layers"] == 1 else f"the {v['layers']} outermost layers"
+    steels = " and ".join(v["steels"])
+    return (
+        f"{_step(v)}: {v['by']} takes {count} at the {v['face']} ({steels}); {v['now']} is the face from "
+        "here on"
+    )
+
+
+def _not_pressed(v: Values) -> str:
+    reduction = v["reduction_frac"]
+    told = f"pressed by {wording.percent(reduction)} only" if reduction > 0.0 else "not pressed"
+    return f"{_step(v)}: the weld is {told}; {wording.percent(v['least_frac'])} or more is common practice"
+
+
+def _tall(v: Values) -> str:
+    size = f"{wording.length(v['height_mm'])} high on {wording.length(v['width_mm'])}"
+    return f"{_step(v)}: the pile is {size}: it may lean or buckle; wire or tack it well (common practice)"
+
+
+def _short(v: Values) -> str:
+    return f"{_step(v)}: pieces of {wording.length(v['length_mm'])} are hard to hold (common practice)"
+
+
+def _long(v: Values) -> str:
+    size = wording.length(v["length_mm"])
+    return f"{_step(v)}: the bar grows to {size}: hard to heat evenly (common practice)"
+
+
+def _thin(v: Values) -> str:
+    return f"{_step(v)}: only {wording.length(v['height_mm'])} high in the fire: it burns in moments"
+
+
+def _disturbed(v: Values) -> str:
+    return (
+        f"{_step(v)}: after {v['what']} the layers no longer lie flat; sizes of layers are those of the flat "
+        "bar"
+    )
+
+
+def _on_edge(v: Values) -> str:
+    return (
+        f"{_step(v)}: the layers stand on edge from here on; carbon that leaves through the faces is counted "
+        "at the sides of the bar only"
+    )
+
+
+def _scale(v: Values) -> str:
+    return (
+        f"Forge: the loss to scale rests on remembered constants, good to a factor of {v['factor']:g} either "
+        "way; weigh a bar before and after a fire and set scale_factor"
+    )
+
+
+def _outside_fit(v: Values) -> str:
+    steps = f"{'Step' if len(v['steps']) == 1 else 'Steps'} {', '.join(str(n) for n in v['steps'])}"
+    known = wording.temperature_range(v["low_c"], v["high_c"])
+    return f"{steps}: {QUANTITIES[v['formula']]} is known for {known} and is only carried on beyond it"
+
+
+def _burns(v: Values) -> str:
+    return (
+        f"{_hot_step(v)}: {v['steel']} begins to melt at about {wording.temperature(v['melts_c'])} and may "
+        f"burn from about {wording.temperature(v['burns_c'])}"
+    )
+
+
+def _no_forging_range(v: Values) -> str:
+    return (
+        f"{_step(v)}: {v['low_by']} forges from {wording.temperature(v['low_c'])} up, {v['high_by']} only to "
+        f"{wording.temperature(v['high_c'])}: the published forging ranges do not meet"
+    )
+
+
+def _over(v: Values) -> str:
+    return (
+        f"{_hot_step(v)} is over the published forging range of {v['high_by']}, which ends at "
+        f"{wording.temperature(v['high_c'])}"
+    )
+
+
+def _under(v: Values) -> str:
+    return (
+        f"{_hot_step(v)} is under the published forging range of {v['low_by']}, which begins at "
+        f"{wording.temperature(v['low_c'])}"
+    )
+
+
+def _chromium(v: Values) -> str:
+    return (
+        f"{_step(v)}: borax does not lift chromium oxide, so {', '.join(v['steels'])} will hardly weld "
+        f"{FIRE[v['atmosphere']]}; weld it in a sealed can or under argon"
+    )
+
+
+WORDS: dict[str, Words] = {
+    "outer-layer-gone": _gone,
+    "nothing-to-weld": lambda v: f"{_step(v)}: nothing lies loose here; it counts as one more welding heat",
+    "weld-not-pressed": _not_pressed,
+    "tall-pile": _tall,
+    "short-pieces": _short,
+    "long-bar": _long,
+    "thin-bar": _thin,
+    "pattern-disturbed": _disturbed,
+    "on-edge": _on_edge,
+    "steel-not-laid": lambda v: f"Steels: {v['steel']} is named but never laid",
+    "steel-gone": lambda v: (
+        f"Steels: nothing of {v['steel']} is left in the bar; scale or grinding took it all"
+    ),
+    "measured-not-used": lambda v: f"{_step(v)}: measured sizes are kept with the recipe and not used",
+    "scale-from-memory": _scale,
+    "outside-fit": _outside_fit,
+    "too-hot": lambda v: f"{_burns(v)}: stay below it",
+    "near-burning": lambda v: f"{_burns(v)}: watch for sparks, keep it short",
+    "no-forging-range": _no_forging_range,
+    "over-forging-range": _over,
+    "under-forging-range": _under,
+    "chromium-oxide": _chromium,
+}
