@@ -1,0 +1,78 @@
+"""A number of decision, a range of a steel or a caution changes only when it is changed twice, knowingly.
+
+The numbers stand a second time in tests/pinned_numbers.py and tests/pinned_ranges.py. What a change of
+them does is held by the other tests; here it is only held that nobody changes one without saying so.
+"""
+
+import hashlib
+from typing import Any
+
+import pinned_numbers
+import pinned_ranges
+import pytest
+
+from billet.tables.cautions import cautions
+from billet.tables.reading import read_toml
+from billet.tables.steels import steels
+
+FILES = {
+    "practice.toml": pinned_numbers.PRACTICE,
+    "forging.toml": pinned_numbers.FORGING,
+    "uncertainty.toml": pinned_numbers.UNCERTAINTY,
+    "control.toml": pinned_numbers.CONTROL,
+    "media.toml": pinned_numbers.MEDIA,
+}
+
+
+def numbers(value: Any, path: str = "") -> dict[str, Any]:
+    """Every number or list of numbers under its dotted key; rows of a table by their key, name or carbon."""
+    found: dict[str, Any] = {}
+    if isinstance(value, dict):
+        for key, inner in value.items():
+            found |= numbers(inner, f"{path}.{key}" if path else key)
+    elif isinstance(value, list) and value and isinstance(value[0], dict):
+        for row in value:
+            name = row.get("key") or row.get("name") or f"{row['carbon_wt']:g}"
+            found |= numbers(row, f"{path}.{name}")
+    elif isinstance(value, bool | str):
+        return {}
+    elif isinstance(value, int | float) or (
+        isinstance(value, list) and value and not isinstance(value[0], str)
+    ):
+        found[path] = value
+    return found
+
+
+@pytest.mark.parametrize("name", FILES)
+def test_every_number_of_decision_stands_here_too(name: str) -> None:
+    data, pinned = numbers(read_toml(name)), FILES[name]
+    new = [f'    "{key}": {value},' for key, value in data.items() if key not in pinned]
+    assert not new, "a new number: add it by hand to tests/pinned_numbers.py\n" + "\n".join(new)
+    gone = sorted(set(pinned) - set(data))
+    assert not gone, f"no longer in {name}: take it out of tests/pinned_numbers.py: {gone}"
+    changed = [
+        f"{key}: pinned {pinned[key]}, now {value}" for key, value in data.items() if pinned[key] != value
+    ]
+    assert not changed, f"{name} changed; if that is meant, change tests/pinned_numbers.py too: {changed}"
+
+
+@pytest.mark.parametrize("steel", steels(), ids=lambda s: s.id)
+def test_ranges_of_every_steel_stand_here_too(steel: Any) -> None:
+    assert steel.id in pinned_ranges.RANGES_C, "a new steel: add its ranges to tests/pinned_ranges.py"
+    working = steel.working.harden_c if steel.working is not None else None
+    assert (working, steel.normalise_c, steel.forge_c) == pinned_ranges.RANGES_C[steel.id]
+
+
+def test_no_steel_went_away() -> None:
+    assert set(pinned_ranges.RANGES_C) == {steel.id for steel in steels()}
+
+
+def test_every_caution_is_pinned() -> None:
+    assert [entry.code for entry in cautions()] == list(pinned_ranges.CAUTIONS)
+
+
+@pytest.mark.parametrize("entry", cautions(), ids=lambda c: c.code)
+def test_no_caution_is_reworded_unnoticed(entry: Any) -> None:
+    digest = hashlib.sha256(entry.text.encode()).hexdigest()[:16]
+    now = (entry.brief, digest, tuple(figure.value for figure in entry.figures))
+    assert now == pinned_ranges.CAUTIONS[entry.code], "if it is meant, change tests/pinned_ranges.py too"
