@@ -11,12 +11,14 @@ from billet import load_recipe_text, parse_recipe
 from billet.diffusion.simulation import simulate_diffusion
 from billet.forging.forge import forge
 from billet.forging.stack import build_stack
-from billet.hardening.decision import half_width
+from billet.hardening.decision import blade_section, half_width
 from billet.hardening.heat_treatment import answer
 from billet.hardening.joint_decision import decide_jointly
+from billet.hardening.media_ranking import bar_quenches
 from billet.hardening.samples import CellCarbon, FormulaErrors, LayerSamples
 from billet.variation.count import drawn_layers
 from billet.variation.draws import draw, undisturbed
+from billet.variation.quench import Hold, asked_of
 
 RECIPES = sorted((Path(__file__).parent.parent / "recipes").glob("*.toml"))
 BARS = 50
@@ -49,14 +51,30 @@ def one_bar(layer: LayerSamples, i: int) -> LayerSamples:
     )
 
 
+def media_of(recipe: Any, answered: Any, layers: Any) -> Any:
+    """The medium of every sample at the plan's set point; None where the plan has none."""
+    judged = answered.judged
+    if judged.set_point_c is None:
+        return None
+    hold = Hold(judged.set_point_c, recipe.start, blade_section(recipe, judged))
+    told = {layer.name: layer for layer in judged.layers}
+    hardening = [layer for layer in layers if told[layer.name].role != "soft"]
+    asks = [asked_of(layer, told[layer.name], hold) for layer in hardening]
+    return bar_quenches(asks, hold.section).place
+
+
 @pytest.mark.parametrize("path", RECIPES, ids=lambda p: p.stem)
 def test_fifty_bars_are_planned_one_by_one_as_all_at_once(path: Path) -> None:
     recipe, forged, metal, answered = parts_of(path)
     layers = drawn_layers(recipe, forged, metal, answered, draw(recipe, BARS, 7))
     half_width_k = half_width(recipe)
     together = decide_jointly(layers, half_width_k)
+    media = media_of(recipe, answered, together.layers)
     for i in range(BARS):
         alone = decide_jointly([one_bar(layer, i) for layer in layers], half_width_k)
+        if media is not None:
+            own = media_of(recipe, answered, alone.layers)
+            assert own is not None and own[0] == media[i]
         assert alone.verdict() == together.verdict(i)
         assert alone.none_because() == together.none_because(i)
         if alone.has_window[0]:
