@@ -23,6 +23,8 @@ TEXTS = {
     "arithmetic", "sentence", "contrast", "advice", "suffers", "why_not", "words", "begin",
 }  # fmt: skip
 """Fields of report and study that hold sentences."""
+WHOLE_ANSWER = "answer.text"
+"""What a command prints: it may be asked whether its last line is closed."""
 SEARCHES = {"split", "partition", "rpartition", "startswith", "endswith", "find", "index", "removeprefix"}
 
 
@@ -163,7 +165,7 @@ def test_no_code_searches_a_sentence(folder: str) -> None:
             found += [
                 f"{path.relative_to(ROOT)}:{e.lineno}"
                 for e in asked
-                if isinstance(e, ast.Attribute) and e.attr in TEXTS
+                if isinstance(e, ast.Attribute) and e.attr in TEXTS and ast.unparse(e) != WHOLE_ANSWER
             ]
     assert not found
 
