@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from billet.composition import ELEMENTS, Composition
     from billet.contract.report import Report, to_plain
     from billet.contract.study import HeatCurve, HeatPoint, Study, TimeCurve
+    from billet.contract.uncertainty import Uncertainty
     from billet.errors import (
         AmbiguousSteel,
         BilletError,
@@ -30,7 +31,7 @@ if TYPE_CHECKING:
     from billet.one_steel import SteelState, austenitised_state, find_steel, heat_curve
     from billet.parse import Recipe, load, parse_recipe
     from billet.planned import Planned, plan
-    from billet.questions import Uncertainty, study, uncertainty
+    from billet.questions import study, uncertainty
     from billet.recipe.canonical import canonical_json
     from billet.recipe.declaration import recipe_tables
     from billet.recipe.file import load_recipe_text, recipe_to_toml
@@ -117,7 +118,7 @@ _HOME: dict[str, str] = {
     "HeatPoint": "billet.contract.study",
     "Study": "billet.contract.study",
     "TimeCurve": "billet.contract.study",
-    "Uncertainty": "billet.questions",
+    "Uncertainty": "billet.contract.uncertainty",
     "uncertainty": "billet.questions",
 }
 

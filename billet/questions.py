@@ -1,10 +1,12 @@
 """What is asked of a plan: why it is so, and how many bars come out as planned."""
 
 from billet.contract.study import Study
+from billet.contract.uncertainty import Uncertainty
 from billet.planned import Source, plan
+from billet.report.uncertainty import worded_count
 from billet.studies.study import study_of
-from billet.variation.count import SEED, USUAL_BARS, Uncertainty
-from billet.variation.count import uncertainty as uncertainty_of
+from billet.variation.assumptions import assumptions
+from billet.variation.count import SEED, USUAL_BARS, count_bars
 
 __all__ = ["Study", "Uncertainty", "study", "uncertainty"]
 
@@ -21,4 +23,5 @@ def uncertainty(source: Source, bars: int = USUAL_BARS, seed: int = SEED) -> Unc
     Raises OutOfDomain for too few or too many bars, and what `plan` raises.
     """
     planned = plan(source)
-    return uncertainty_of(planned.recipe, planned.forged, planned.metal, planned.treatment, bars, seed)
+    found = count_bars(planned.recipe, planned.forged, planned.metal, planned.treatment, bars, seed)
+    return worded_count(found, assumptions(planned.recipe))

@@ -44,14 +44,24 @@ def _short(value: float, decimals: int) -> str:
 
 def temperature(celsius: float) -> str:
     """A temperature both ways: 805 °C / 1481 °F."""
-    return f"{_plain(celsius, 0)}{THIN}°C / {_plain(c_to_f(celsius), 0)}{THIN}°F"
+    return " / ".join(temperature_lines(celsius))
+
+
+def temperature_lines(celsius: float) -> tuple[str, str]:
+    """A temperature both ways, for two lines: 805 °C, 1481 °F."""
+    return f"{_plain(celsius, 0)}{THIN}°C", f"{_plain(c_to_f(celsius), 0)}{THIN}°F"
 
 
 def temperature_range(low_c: float, high_c: float) -> str:
     """A range of temperatures both ways: 790 to 820 °C / 1454 to 1508 °F."""
+    return " / ".join(temperature_range_lines(low_c, high_c))
+
+
+def temperature_range_lines(low_c: float, high_c: float) -> tuple[str, str]:
+    """A range of temperatures both ways, for two lines: 790 to 820 °C, 1454 to 1508 °F."""
     return (
-        f"{_span(_plain(low_c, 0), _plain(high_c, 0))}{THIN}°C / "
-        f"{_span(_plain(c_to_f(low_c), 0), _plain(c_to_f(high_c), 0))}{THIN}°F"
+        f"{_span(_plain(low_c, 0), _plain(high_c, 0))}{THIN}°C",
+        f"{_span(_plain(c_to_f(low_c), 0), _plain(c_to_f(high_c), 0))}{THIN}°F",
     )
 
 
@@ -62,7 +72,8 @@ def temperature_aside(celsius: float) -> str:
 
 def temperature_range_aside(low_c: float, high_c: float) -> str:
     """A range that is no order for this bar: 1010 to 1065 °C (1850 to 1949 °F)."""
-    return temperature_range(low_c, high_c).replace(" / ", " (") + ")"
+    celsius, fahrenheit = temperature_range_lines(low_c, high_c)
+    return f"{celsius} ({fahrenheit})"
 
 
 def _span(low: str, high: str) -> str:

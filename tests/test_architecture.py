@@ -39,7 +39,7 @@ ROOMS: dict[str, tuple[str, ...]] = {
 }
 # The command stands above the library: it may use every room, and what lies at the top of the package.
 ABOVE = ("cli",)
-NO_WORDS = ("formulas", "tables")
+NO_WORDS = ("formulas", "tables", "recipe", "forging", "diffusion", "hardening", "variation")
 LARGEST_FILE_LINES = 320
 
 

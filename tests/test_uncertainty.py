@@ -14,7 +14,7 @@ from billet.forging.model import Forged
 from billet.forging.stack import build_stack
 from billet.hardening.heat_treatment import HeatTreatment, answer
 from billet.recipe.model import Recipe
-from billet.variation.count import drawn_layers, judged_bars, uncertainty
+from billet.variation.count import count_bars, drawn_layers, judged_bars
 from billet.variation.draws import Draws, draw, exact, limits_wt, undisturbed
 from tests.recipe_samples import good
 
@@ -90,9 +90,9 @@ def test_carbon_where_every_element_stands_at_its_limit(pair: tuple[str, str]) -
 
 def test_the_same_seed_gives_the_same_count_and_another_seed_another() -> None:
     parts = planned(good())
-    assert uncertainty(*parts, bars=200) == uncertainty(*parts, bars=200)
-    other = uncertainty(*parts, bars=200, seed=5)
-    assert other.window_low_c != uncertainty(*parts, bars=200).window_low_c
+    assert count_bars(*parts, bars=200) == count_bars(*parts, bars=200)
+    other = count_bars(*parts, bars=200, seed=5)
+    assert other.window_low_c != count_bars(*parts, bars=200).window_low_c
 
 
 def test_shares_add_up_and_a_better_hold_hits_more_bars() -> None:

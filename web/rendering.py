@@ -28,6 +28,8 @@ def make_environment() -> Environment:
     )
     environment.filters.update(
         temp=wording.temperature,
+        temp_lines=wording.temperature_lines,
+        temp_range_lines=lambda pair: wording.temperature_range_lines(pair[0], pair[1]),
         temp_range=lambda pair: wording.temperature_range(pair[0], pair[1]),
         kelvin=wording.difference,
         mm=_length,

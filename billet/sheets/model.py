@@ -12,8 +12,13 @@ from typing import Literal
 SheetKind = Literal["forge", "harden", "kiln", "buyer", "label"]
 SectionKind = Literal["table", "checks", "text", "blanks", "cautions"]
 Cells = tuple[str, ...]
+Setting = Literal["open", "close", "tight", "dense"]
 
 SHEET_KINDS: tuple[SheetKind, ...] = ("forge", "harden", "kiln", "buyer", "label")
+SETTINGS: tuple[tuple[Setting, float], ...] = (("open", 20.0), ("close", 26.0), ("tight", 41.0))
+"""How closely a sheet is set, by the most lines that it may have."""
+LETTERS_A_LINE = 70
+LEAST_ROW_LINES = 1.4
 BOX = "\u2610"
 BLANK = ""
 EMPTY = "\u00a0"
@@ -46,6 +51,18 @@ class Sheet:
     statement: str
     title_block: tuple[tuple[str, str], ...]
     sections: tuple[Section, ...]
+
+    @property
+    def setting(self) -> Setting:
+        """So many lines, so tight the setting: twelve steps have to fit one side."""
+        lines = sum(_lines(section) for section in self.sections)
+        return next((name for name, most in SETTINGS if lines <= most), "dense")
+
+
+def _lines(section: Section) -> float:
+    """About how many lines a section takes up on paper, in heights of a heading."""
+    rows = sum(max(sum(len(cell) for cell in row) / LETTERS_A_LINE, LEAST_ROW_LINES) for row in section.rows)
+    return rows + (1.0 if section.heading else 0.0)
 
 
 def table(heading: str, columns: Sequence[str], rows: Sequence[Sequence[str]]) -> Section:

@@ -1,12 +1,9 @@
 """How many bars of a hundred come out as planned: what is never exact, carried through to the answer."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import Any
-
 import numpy as np
 
-from billet.contract.report import Estimate, Medium, to_plain
+from billet.contract.uncertainty import BarCount
+from billet.contract.values import Estimate, Medium
 from billet.diffusion.simulation import Metal
 from billet.errors import OutOfDomain
 from billet.forging.model import Forged
@@ -21,54 +18,19 @@ from billet.variation.carbon import carbon_response, differing_steels, more_carb
 from billet.variation.draws import Draws, draw
 from billet.variation.layers import layers_of_bars
 from billet.variation.quench import Hold, asked_of, cooling_rates, hardened_through, medium_shares
-from billet.variation.words import assumptions, sentence
 
 USUAL_BARS: int = 1000
 SEED: int = 20250101
 
 
-@dataclass(frozen=True)
-class Uncertainty:
-    """Shares of all bars, 0 to 1. Estimates are over the bars that have a window, None where none has.
-
-    `share_in_window_at_set_point`: heated at the plan's set point, as well as it is held, the steel lies
-    inside the bar's own window; None where the plan has no set point.
-    `share_works_at_set_point`: no steel leaves what it can be taken to. `share_hardened_through`: the middle
-    of the blade in the advised medium; None where none is advised.
-    """
-
-    bars: int
-    seed: int
-    share_shared: float
-    share_narrow: float
-    share_none: float
-    width_k: Estimate | None
-    window_low_c: Estimate | None
-    window_high_c: Estimate | None
-    set_point_c: float | None
-    half_width_k: float
-    share_in_window_at_set_point: float | None
-    share_works_at_set_point: float | None
-    medium: Medium | None
-    medium_share: Mapping[Medium, float]
-    share_hardened_through: float | None
-    sentence: str
-    assumptions: tuple[str, ...]
-
-    def to_dict(self) -> dict[str, Any]:
-        """Plain values for JSON."""
-        plain: dict[str, Any] = to_plain(self)
-        return plain
-
-
-def uncertainty(
+def count_bars(
     recipe: Recipe,
     forged: Forged,
     metal: Metal,
     answered: HeatTreatment,
     bars: int = USUAL_BARS,
     seed: int = SEED,
-) -> Uncertainty:
+) -> BarCount:
     """So many bars made after this plan; the same seed gives the same bars. Raises OutOfDomain."""
     draws = draw(recipe, _checked(bars), seed)
     layers = drawn_layers(recipe, forged, metal, answered, draws)
@@ -92,7 +54,7 @@ def drawn_layers(
 
 def judged_bars(
     recipe: Recipe, answered: HeatTreatment, draws: Draws, layers: tuple[LayerSamples, ...], seed: int
-) -> Uncertainty:
+) -> BarCount:
     """The shares of these bars, each decided by the rules of a plan."""
     half_width_k = half_width(recipe)
     found = decide_jointly(layers, half_width_k)
@@ -106,7 +68,7 @@ def judged_bars(
     media, through = _quenched(recipe, answered, layers, found)
     share_shared = _share(has & window.shared)
     low, high = (np.where(has, end, np.nan) for end in (window.low_c, window.high_c))
-    return Uncertainty(
+    return BarCount(
         bars=draws.bars,
         seed=seed,
         share_shared=share_shared,
@@ -122,8 +84,6 @@ def judged_bars(
         medium=medium,
         medium_share=media,
         share_hardened_through=through,
-        sentence=sentence(share_shared, in_window, works, through, point_c, half_width_k, medium),
-        assumptions=assumptions(recipe),
     )
 
 
