@@ -133,7 +133,7 @@ def test_over_five_percent_chromium_only_printed_hardness_is_told() -> None:
     found = study(parse_recipe(stainless()))
     curve = next(c for c in found.hardness if c.steel == "bright")
     assert curve.points == ()
-    assert curve.because is not None and "5 % chromium" in curve.because
+    assert curve.because is not None and "5\u202f% chromium" in curve.because
     printed = [
         (hrc, at) for row in find_steel("440C").hardening if not row.outlier for hrc, at in row.hardness
     ]

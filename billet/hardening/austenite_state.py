@@ -14,7 +14,7 @@ from billet.formulas.equilibrium import CriticalLines, critical_lines, outside_r
 from billet.formulas.martensite import retained_austenite_of
 from billet.hardening.austenite import AusteniteSamples, austenitised
 from billet.hardening.bands import band, concatenated, perturbed
-from billet.hardening.layer import is_austenitic, is_high_alloy
+from billet.hardening.layer import is_austenitic, is_high_alloy, low_alloy_limits
 from billet.hardening.samples import CellCarbon, LayerSamples
 from billet.recipe.melting import melts_from_c
 from billet.tables.practice import decision_numbers
@@ -110,7 +110,7 @@ def _refused(layer: LayerSamples, temperature_c: float) -> Reason | None:
     if is_austenitic(composition):
         return Reason("state-austenitic")
     if is_high_alloy(composition):
-        return Reason("state-high-alloy")
+        return Reason("state-high-alloy", low_alloy_limits())
     melts_c = melts_from_c(composition)
     return Reason("state-melts", {"melts_c": melts_c}) if temperature_c >= melts_c else None
 

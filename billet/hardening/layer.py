@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from billet.composition import Composition
 from billet.contract.report import CarbonSpread, Range, Role
-from billet.contract.values import Reason
+from billet.contract.values import Fact, Reason
 from billet.hardening.samples import LayerSamples
 from billet.tables.practice import decision_numbers
 from billet.tables.steels import Start, Steel
@@ -61,6 +61,12 @@ def is_high_alloy(composition: Composition) -> bool:
         or heavy > limits["no_window_w_mo_v_wt"]
         or is_austenitic(composition)
     )
+
+
+def low_alloy_limits() -> dict[str, Fact]:
+    """The most chromium, and tungsten, molybdenum and vanadium together, that the formulas hold to. [wt%]"""
+    limits = decision_numbers("window")
+    return {"most_cr_wt": limits["no_window_cr_wt"], "most_w_mo_v_wt": limits["no_window_w_mo_v_wt"]}
 
 
 def forms_alloy_carbide(composition: Composition) -> bool:

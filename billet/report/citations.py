@@ -1,5 +1,7 @@
 """Which sources a report rests on, each with what it was used for."""
 
+from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Literal
 
 from billet.contract.report import SourceRow
@@ -9,8 +11,6 @@ from billet.recipe.model import Recipe
 from billet.tables.sources import source
 
 Basis = Literal["published", "practice", "memory"]
-
-FROM_MEMORY = "from memory"
 
 USED_BY_EVERY_PLAN: tuple[tuple[str, str], ...] = (
     ("agren-1986", "carbon diffusivity in austenite"),
@@ -31,17 +31,32 @@ USED_BY_EVERY_PLAN: tuple[tuple[str, str], ...] = (
 )
 
 
-def source_rows(recipe: Recipe, also: tuple[tuple[str, str], ...]) -> tuple[SourceRow, ...]:
+@dataclass(frozen=True)
+class SourceUse:
+    """What a source was used for; `remembered` where that figure is from memory."""
+
+    key: str
+    purpose: str
+    remembered: bool = False
+
+    @property
+    def told(self) -> str:
+        """A remembered figure says so, even where other rows of the same source were read in print."""
+        return f"{self.purpose}, from memory" if self.remembered else self.purpose
+
+
+def source_rows(recipe: Recipe, also: tuple[SourceUse, ...]) -> tuple[SourceRow, ...]:
     """Every source of the plan once, with all it was used for."""
-    used: dict[str, list[str]] = {}
-    for key, purpose in (*USED_BY_EVERY_PLAN, *also, *_of_steels(recipe), *_of_alloy(recipe)):
-        purposes = used.setdefault(key, [])
-        if purpose not in purposes:
-            purposes.append(purpose)
-    return tuple(source_row(key, purposes) for key, purposes in used.items())
+    used: dict[str, list[SourceUse]] = {}
+    always = [SourceUse(key, purpose) for key, purpose in USED_BY_EVERY_PLAN]
+    for use in (*always, *also, *_of_steels(recipe), *_of_alloy(recipe)):
+        uses = used.setdefault(use.key, [])
+        if use not in uses:
+            uses.append(use)
+    return tuple(source_row(uses) for uses in used.values())
 
 
-def _of_steels(recipe: Recipe) -> list[tuple[str, str]]:
+def _of_steels(recipe: Recipe) -> list[SourceUse]:
     found = []
     start = recipe.start
     for name, steel in recipe.steels.items():
@@ -49,33 +64,29 @@ def _of_steels(recipe: Recipe) -> list[tuple[str, str]]:
             continue
         grade, row = steel.grade, steel.grade.working_from(start)
         who = f"{name} ({grade.designation})"
-        found.append((grade.source, f"analysis of {who}{_remembered(grade.seen)}"))
+        found.append(SourceUse(grade.source, f"analysis of {who}", grade.seen == "memory"))
         if row is not None:
-            found.append((row.source, f"hardening range of {who}{_remembered(row.seen)}"))
+            found.append(SourceUse(row.source, f"hardening range of {who}", row.seen == "memory"))
     return found
 
 
-def _of_alloy(recipe: Recipe) -> list[tuple[str, str]]:
+def _of_alloy(recipe: Recipe) -> list[SourceUse]:
     """What only steels rich in chromium, or nickel, call for."""
     found = []
     for name, steel in recipe.steels.items():
         if steel.composition["Cr"] > SINK_CR_WT:
-            found.append(("mc-fe-2059", f"activity of carbon in {name}, which holds it as carbide"))
+            found.append(SourceUse("mc-fe-2059", f"activity of carbon in {name}, which holds it as carbide"))
         if steel.composition["Ni"] > NICKEL_WT:
-            found.append(("lander-1952", f"carbon in {name}, {FROM_MEMORY}"))
+            found.append(SourceUse("lander-1952", f"carbon in {name}", remembered=True))
     return found
 
 
-def _remembered(seen: str) -> str:
-    """A remembered figure says so, even where other rows of the same source were read in print."""
-    return f", {FROM_MEMORY}" if seen == "memory" else ""
-
-
-def source_row(key: str, purposes: list[str]) -> SourceRow:
+def source_row(uses: Sequence[SourceUse]) -> SourceRow:
+    """One source with all that it was used for; at least one use."""
+    key = uses[0].key
     entry = source(key)
-    remembered = all(purpose.endswith(FROM_MEMORY) for purpose in purposes)
-    seen = "memory" if remembered else entry.seen
-    return SourceRow(key, entry.citation, "; ".join(purposes), _basis(key, seen))
+    seen = "memory" if all(use.remembered for use in uses) else entry.seen
+    return SourceRow(key, entry.citation, "; ".join(use.told for use in uses), _basis(key, seen))
 
 
 def _basis(key: str, seen: str) -> Basis:

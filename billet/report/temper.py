@@ -3,6 +3,7 @@
 from billet.contract.report import TemperRow, TemperSteel, TemperStep, TemperWanted
 from billet.contract.values import Reason
 from billet.hardening.temper_types import TemperDecision, TemperedSteel, WantedTemper
+from billet.report.citations import SourceUse
 from billet.report.words import said
 
 
@@ -35,18 +36,18 @@ def temper_row(decided: TemperDecision) -> TemperRow:
     )
 
 
-def temper_sources(decided: TemperDecision) -> tuple[tuple[str, str], ...]:
+def temper_sources(decided: TemperDecision) -> tuple[SourceUse, ...]:
     """The model and every printed curve behind the figures, each with what it was used for."""
     if not decided.table:
         return ()
     found = [
-        ("grange-hribal-porter-1977", "tempered martensite by carbon and alloy, charts from memory"),
-        ("hollomon-jaffe-1945", "time against temperature in tempering"),
+        SourceUse("grange-hribal-porter-1977", "tempered martensite by carbon and alloy, charts", True),
+        SourceUse("hollomon-jaffe-1945", "time against temperature in tempering"),
     ]
     for steel, curves in decided.curves.items():
         for curve in curves:
-            remembered = ", from memory" if curve.seen == "memory" else ""
-            found.append((curve.source, f"curve of {curve.name} for the temper of {steel}{remembered}"))
+            purpose = f"curve of {curve.name} for the temper of {steel}"
+            found.append(SourceUse(curve.source, purpose, curve.seen == "memory"))
     return tuple(found)
 
 

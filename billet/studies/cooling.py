@@ -15,6 +15,7 @@ from billet.contract.study import (
     StartOfTransformation,
     TimeCurve,
 )
+from billet.contract.values import Reason
 from billet.formulas.equilibrium import CriticalLines, critical_lines
 from billet.formulas.martensite import ms_van_bohemen_c
 from billet.formulas.severity import critical_plate_thickness_in
@@ -28,10 +29,11 @@ from billet.formulas.transformation import (
 from billet.hardening.austenite_state import SteelState
 from billet.hardening.critical_rate import Hardenability, hardenability
 from billet.hardening.decision import HardeningDecision, blade_thickness_mm, dissolved
-from billet.hardening.layer import LayerSteel, is_high_alloy
+from billet.hardening.layer import LayerSteel, is_high_alloy, low_alloy_limits
 from billet.hardening.quench import MEDIA_BY_COOLING, BarQuench
 from billet.published import OutsideFit, outside_fit
 from billet.recipe.model import Recipe
+from billet.report.words import said
 from billet.tables.plate_cooling import centre_rate_k_s, cooling_curve
 from billet.tables.practice import decision_numbers
 from billet.units import inch_to_mm, mm_to_inch
@@ -78,11 +80,8 @@ def timed_cooling(name: str, thickness_mm: float) -> TimeCurve:
 def _layer(layer: LayerSteel, austenite: Composition | None, cycled: bool) -> LayerCooling:
     grain = float(decision_numbers("quench")["grain_cycled" if cycled else "grain_uncycled"])
     if austenite is None or is_high_alloy(layer.composition):
-        why = (
-            "over 5 % chromium: the published medium of the grade counts, no rate is computed"
-            if is_high_alloy(layer.composition)
-            else "nothing is dissolved at a temperature that was not found"
-        )
+        rich = is_high_alloy(layer.composition)
+        why = said(Reason("study-no-rate", low_alloy_limits()) if rich else Reason("study-no-heat"))
         nothing = (None, None, None, None, None, None, None)
         return LayerCooling(layer.name, {}, grain, *nothing, (), why, why)
     found = hardenability(austenite, cycled)

@@ -1,6 +1,7 @@
 """A hardening layer over the hardening heat, and at the two ends of the window."""
 
 import math
+from collections.abc import Sequence
 from typing import Literal
 
 from billet import wording
@@ -13,10 +14,11 @@ from billet.contract.study import (
     WindowEnd,
     WindowReason,
 )
+from billet.contract.values import Reason
 from billet.formulas.equilibrium import critical_lines
 from billet.hardening.austenite_state import SteelState, of_composition, states_of
 from billet.hardening.decision import HardeningDecision
-from billet.hardening.layer import LayerSteel, is_high_alloy
+from billet.hardening.layer import LayerSteel, is_high_alloy, low_alloy_limits
 from billet.hardening.published_hardness import drift_findings
 from billet.hardening.samples import LayerSamples
 from billet.report.words import said
@@ -26,9 +28,6 @@ from billet.tables.steels import Start
 WhichEnd = Literal["low", "high"]
 Of = Literal["bar", "own"]
 LEAST_CARBIDE_FRAC = 0.0005
-NOT_COMPUTED = (
-    "over 5 % chromium or 2 % W + Mo + V no hardness is computed: the low-alloy formulas do not hold"
-)
 
 
 def heat_curves(judged: HardeningDecision) -> tuple[HeatCurve, ...]:
@@ -46,8 +45,12 @@ def _curve(layer: LayerSteel, own: LayerSamples) -> HeatCurve:
         printed = printed_hardness(layer)
         told = "the printed figures of the grade stand instead" if printed else "and none is printed"
         drifted = [f". {said(finding.reason)}" for finding in drift_findings((layer,))]
-        return HeatCurve(layer.name, carbon_wt, (), printed, "".join((NOT_COMPUTED, "; ", told, *drifted)))
+        return HeatCurve(layer.name, carbon_wt, (), printed, "".join((_not_computed(), "; ", told, *drifted)))
     return _computed(layer.name, own)
+
+
+def _not_computed() -> str:
+    return said(Reason("study-no-hardness", low_alloy_limits()))
 
 
 def heat_curve(name: str, composition: Composition, start: Start = "normalised") -> HeatCurve:
@@ -57,13 +60,13 @@ def heat_curve(name: str, composition: Composition, start: Start = "normalised")
     2 % W + Mo + V, or austenitic). Raises OutOfDomain for an analysis that cannot be.
     """
     if is_high_alloy(composition):
-        return HeatCurve(name, composition["C"], (), (), NOT_COMPUTED)
+        return HeatCurve(name, composition["C"], (), (), _not_computed())
     return _computed(name, of_composition(composition, start))
 
 
 def _computed(name: str, own: LayerSamples) -> HeatCurve:
     points = _points(own)
-    why = None if points else "no austenite forms below the end of the curve"
+    why = None if points else said(Reason("study-no-austenite"))
     return HeatCurve(name, own.analysis()["C"], points, (), why)
 
 
@@ -75,7 +78,12 @@ def _points(own: LayerSamples) -> tuple[HeatPoint, ...]:
     step_k = limits["curve_step_k"]
     first = math.ceil((ae1_c + limits["curve_above_ae1_k"]) / step_k)
     last = math.floor(limits["curve_to_c"] / step_k)
-    states = states_of([(own, index * step_k) for index in range(first, last + 1)])
+    return heat_points(own, [index * step_k for index in range(first, last + 1)])
+
+
+def heat_points(own: LayerSamples, temperatures_c: Sequence[float]) -> tuple[HeatPoint, ...]:
+    """One layer after the soak at each temperature; those at which nothing is computed are left out."""
+    states = states_of([(own, c) for c in temperatures_c])
     return tuple(point for state in states if (point := _point(state)) is not None)
 
 

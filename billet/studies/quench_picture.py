@@ -74,20 +74,16 @@ def _steps(low_c: float, high_c: float, set_point_c: float | None) -> list[float
 def _hardness_curve(
     report: "Report", row: "HardeningSteel", temperatures_c: Sequence[float]
 ) -> HardnessCurve:
-    from billet.hardening.austenite_state import austenitised_state
+    from billet.hardening.austenite_state import of_composition
+    from billet.studies.heat_curves import heat_points
 
-    composition = blade_composition(report, row.steel)
     start = report.recipe.get("blade", {}).get("start", "normalised")
-    told: list[tuple[float, float, float]] = []
-    for temperature_c in temperatures_c:
-        state = austenitised_state(composition, temperature_c, start)
-        if state.hrc is not None and state.retained_austenite is not None:
-            told.append((temperature_c, state.hrc.value, state.retained_austenite.value))
+    points = heat_points(of_composition(blade_composition(report, row.steel), start), temperatures_c)
     return HardnessCurve(
         row.steel,
-        tuple(t for t, _, _ in told),
-        tuple(h for _, h, _ in told),
-        tuple(r for _, _, r in told),
+        tuple(point.temperature_c for point in points),
+        tuple(point.hrc.value for point in points),
+        tuple(point.retained_austenite.value for point in points),
     )
 
 

@@ -6,7 +6,7 @@ from billet.diffusion.simulation import Metal
 from billet.forging.model import Forged
 from billet.hardening.heat_treatment import HeatTreatment
 from billet.recipe.model import Recipe
-from billet.report.citations import source_row
+from billet.report.citations import SourceUse, source_row
 from billet.studies.cooling import cooling_study
 from billet.studies.forging import forging_study
 from billet.studies.heat_curves import ends_told, heat_curves, window_ends, window_reasons
@@ -57,4 +57,4 @@ def study_of(recipe: Recipe, forged: Forged, metal: Metal, answered: HeatTreatme
 def _sources(answered: HeatTreatment) -> tuple[SourceRow, ...]:
     heat_c = answered.judged.heat_c
     colours = () if heat_c is None else ((colour_words(heat_c).source, "words for the colour of the heat"),)
-    return tuple(source_row(key, [purpose]) for key, purpose in (*USED, *colours))
+    return tuple(source_row([SourceUse(key, purpose)]) for key, purpose in (*USED, *colours))

@@ -8,6 +8,12 @@ from billet import wording
 Values = Mapping[str, Any]
 
 
+def over_limits(v: Values) -> str:
+    """Over which alloy no low-alloy formula holds."""
+    chromium, heavy = wording.percent(v["most_cr_wt"] / 100.0), wording.percent(v["most_w_mo_v_wt"] / 100.0)
+    return f"over {chromium} chromium or {heavy} W + Mo + V"
+
+
 def _melts(v: Values) -> str:
     return f"no computed value: it begins to melt at about {wording.temperature(v['melts_c'])}"
 
@@ -33,8 +39,8 @@ def _austenitic(v: Values) -> str:
 
 def _high_alloy(v: Values) -> str:
     return (
-        "no computed value: over 5 % chromium or 2 % W + Mo + V the low-alloy formulas do not hold; "
-        "use the published range and hardness of the grade"
+        f"no computed value: {over_limits(v)} the low-alloy formulas do not hold; use the published range "
+        "and hardness of the grade"
     )
 
 
