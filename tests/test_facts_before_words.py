@@ -3,16 +3,21 @@
 import ast
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import pytest
+from recipe_samples import good
 
 from billet import Planned, build_sheet, load, plan
-from billet.contract.report import Report
+from billet.contract.report import Notice, Report
+from billet.forging.burning import heat_findings
 from billet.questions import uncertainty
+from billet.recipe.model import Recipe
 from billet.report.words.table import TOPICS, all_words
-from billet.sheets.model import SHEET_KINDS, Sheet
+from billet.sheets.model import SHEET_KINDS, Section, Sheet
+from billet.variation.assumptions import assumptions
 
 ROOT = Path(__file__).parent.parent
 RECIPES = ("doorstep_folded", "no_shared_window", "frost_line_nickel_sheet")
@@ -177,3 +182,47 @@ def test_no_template_searches_a_sentence() -> None:
     for path in sorted((ROOT / "web" / "templates").rglob("*.html")):
         text = path.read_text(encoding="utf-8")
         assert not pattern.search(text) and ".split(" not in text, path
+
+
+@pytest.mark.parametrize(("chromium_wt", "told"), [(5.0, False), (5.1, True)])
+def test_borax_does_not_lift_the_oxide_over_five_percent_of_chromium(chromium_wt: float, told: bool) -> None:
+    rich = {"name": "rich", "wt": {"C": 0.6, "Cr": chromium_wt}, "harden_c": [950, 1000]}
+    recipe = load(good() | {"steels": {"dark": "1084", "bright": rich}})
+    found = [f.reason for f in heat_findings(recipe, {}, _all_laid(recipe)) if f.where == "steps[0]"]
+    assert [reason.values["steels"] for reason in found] == ([("bright",)] if told else [])
+
+
+def _all_laid(recipe: Recipe) -> dict[int, set[str]]:
+    return {step.number: set(recipe.steels) for step in recipe.steps}
+
+
+def test_the_count_tells_how_good_its_carbon_is() -> None:
+    found = {reason.code: reason.values for reason in assumptions(load(good()))}
+    assert found["count-carbon-response"] == {"carbon_wt": 0.02}
+
+
+def test_lost_layers_are_told_on_the_sheet_by_step_and_not_by_words() -> None:
+    report = plan(load(good())).report
+    values = {
+        "step": 3,
+        "do": "grind",
+        "by": "grinding",
+        "face": "top",
+        "layers": 1,
+        "steels": (),
+        "now": "a",
+    }
+    lost = Notice("outer-layer-gone", "caution", "steps[2]", "said otherwise", values)
+    sheet = build_sheet(replace(report, notices=(lost,)), "forge")
+    rows = [row[1] for section in sheet.sections for row in section.rows if row[0] == "Caution"]
+    assert rows == ["Step 3 (grind): outermost layers are lost there; the count allows for it."]
+
+
+@pytest.mark.parametrize(
+    ("rows", "setting"),
+    [(14, "open"), (15, "close"), (18, "close"), (19, "tight"), (29, "tight"), (30, "dense")],
+)
+def test_a_sheet_of_more_rows_is_set_closer(rows: int, setting: str) -> None:
+    """Short rows take 1.4 lines: 20 lines stand open, 26 close, 41 tight."""
+    section = Section("", "text", (), (("short",),) * rows)
+    assert Sheet("", "", "", (), (section,)).setting == setting
