@@ -3,6 +3,7 @@
 from typing import Any
 
 PRACTICE: dict[str, Any] = {
+    "burning.borax_most_cr_wt": 5.0,
     "role.carbon_wt": [0.3, 0.4],
     "role.austenite_equivalent_wt": [24.0, 28.0],
     "role.austenite_factor.Cr": 1.0,
@@ -43,7 +44,6 @@ PRACTICE: dict[str, Any] = {
     "possible.high_alloy_above_k": 15.0,
     "window.single_low_k": 10.0,
     "window.single_high_k": 15.0,
-    "window.carbide_left_frac": 0.01,
     "window.spread_notice_wt": 0.1,
     "window.cr_carbide_wt": 0.3,
     "window.v_carbide_wt": 0.05,
@@ -238,6 +238,11 @@ PRACTICE: dict[str, Any] = {
 }
 
 FORGING: dict[str, Any] = {
+    "cold_weld.caution_under_c": 1050.0,
+    "cold_weld.limit_under_c": 950.0,
+    "cold_weld.under_burning_k": 80.0,
+    "cold_weld.refused_under_c": 850.0,
+    "heats.taken_each_most_frac": 0.25,
     "scale_steel.plain": 1.0,
     "scale_steel.nickel_from_wt": 1.5,
     "scale_steel.nickel": 0.8,
@@ -259,6 +264,7 @@ FORGING: dict[str, Any] = {
 }
 
 UNCERTAINTY: dict[str, Any] = {
+    "response.carbon_wt": 0.02,
     "analysis.laboratory_carbon_wt": 0.02,
     "analysis.laboratory_frac": 0.05,
     "analysis.laboratory_least_wt": 0.01,

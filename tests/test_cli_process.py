@@ -180,7 +180,7 @@ def test_a_huge_temperature_is_refused_with_a_short_number() -> None:
 @pytest.mark.parametrize("shell", ["bash", "zsh"])
 def test_completion_is_a_script_its_shell_reads(shell: str) -> None:
     script = ran("completion", shell).stdout
-    assert all(word in script for word in ("plan", "study", "--kind", "forge harden buyer label"))
+    assert all(word in script for word in ("plan", "study", "--kind", "forge harden kiln buyer label"))
     if shutil.which(shell):
         subprocess.run([shell, "-n"], input=script, text=True, check=True)
 

@@ -47,7 +47,7 @@ def test_every_number_of_decision_is_read(name: str) -> None:
 
 def test_the_keys_that_are_put_together_stand_in_the_data() -> None:
     assert set(read_toml("practice.toml")["state"]) >= PUT_TOGETHER
-    assert 'f"{start}_{kind}"' in CODE
+    assert 'f"{start}_plain"' in CODE and 'f"{start}_alloyed"' in CODE
 
 
 @pytest.mark.parametrize("group", [g for g, v in read_toml("practice.toml").items() if isinstance(v, dict)])

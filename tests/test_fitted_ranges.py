@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from billet import load_recipe_text, parse_recipe, plan
+from billet import parse_recipe, plan
 from billet.contract.report import Notice, Report
 from billet.methods import methods
 from billet.report import fitted_ranges
@@ -40,7 +40,7 @@ CANNOT_LEAVE = {
 
 
 def of(name: str) -> Report:
-    return plan(parse_recipe(load_recipe_text((RECIPES / f"{name}.toml").read_text(encoding="utf-8"))))
+    return plan(RECIPES / f"{name}.toml").report
 
 
 def told(report: Report) -> list[Notice]:
@@ -75,7 +75,7 @@ def bar(steels: dict[str, Any]) -> Report:
     ]
     return plan(
         parse_recipe({"format": 1, "title": "told", "steels": steels, "stack": stack, "steps": steps})
-    )
+    ).report
 
 
 def test_a_bar_inside_the_range_of_hardness_hears_nothing_of_it() -> None:

@@ -207,6 +207,7 @@ class StatePage(Page):
     template: ClassVar[str] = "state.html"
     question: StateQuestion
     state: Any | None
+    told: Sequence[str]
     curve: HeatCurve | None
     faults: Sequence[Fault]
 

@@ -115,9 +115,9 @@ def estimated_dissolved(wt: Mapping[str, Array]) -> dict[str, Array]:
     return found
 
 
-def hardenability(dissolved: Composition, cycled: bool) -> Hardenability:
-    """`critical_rates` of one analysis, residuals in it, with its bands."""
-    found = critical_rates({e: np.array([v]) for e, v in dissolved.wt.items()}, np.ones(1), cycled)
+def hardenability(dissolved: Composition, cycled: bool, assumed: Collection[str] = ()) -> Hardenability:
+    """`critical_rates` of one analysis, residuals in it, with its bands; `assumed` as there."""
+    found = critical_rates({e: np.array([v]) for e, v in dissolved.wt.items()}, np.ones(1), cycled, assumed)
     rate, diameter_mm = _estimate(found), float(found.ideal_diameter_mm[0])
     wide = (rate.high / rate.value) ** 0.5
     return Hardenability(Estimate(diameter_mm, diameter_mm / wide, diameter_mm * wide), rate, found.outside)

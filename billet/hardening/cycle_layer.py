@@ -8,6 +8,7 @@ from billet.composition import Composition
 from billet.formulas.equilibrium import CriticalLines, critical_lines, equilibrium_state
 from billet.hardening.critical_rate import hardenability
 from billet.hardening.layer import LayerSteel, is_high_alloy
+from billet.hardening.residuals import printed_residuals, with_usual_residuals
 from billet.tables.heat_cycle import cycle_numbers
 from billet.tables.plate_cooling import centre_rate_k_s
 from billet.tables.practice import decision_numbers
@@ -80,8 +81,13 @@ class CycleLayer:
         return ramp(self.carbide_formers_wt + manganese, limits["alloy_wt"])
 
     def air_over_critical(self, thickness_mm: float) -> float:
-        """Still-air cooling at this thickness as a multiple of the critical rate, coarse grain."""
-        found = hardenability(self.composition, cycled=False)
+        """Still-air cooling at this thickness as a multiple of the critical rate, coarse grain.
+
+        With the residuals that no nominal analysis tells, as the quench has them.
+        """
+        known = self.grade.nominal if self.grade is not None else self.composition
+        whole = with_usual_residuals(self.composition.wt, printed_residuals(known, self.grade))
+        found = hardenability(Composition(whole), cycled=False)
         return centre_rate_k_s("air", thickness_mm).value / found.critical_rate_k_s.value
 
     def hardens_in_air(self, thickness_mm: float) -> float:

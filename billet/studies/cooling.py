@@ -28,7 +28,7 @@ from billet.formulas.transformation import (
 )
 from billet.hardening.austenite_state import SteelState
 from billet.hardening.critical_rate import Hardenability, hardenability
-from billet.hardening.decision import HardeningDecision, blade_thickness_mm, dissolved
+from billet.hardening.decision import HardeningDecision, assumed_residuals, blade_thickness_mm, dissolved
 from billet.hardening.layer import LayerSteel, is_high_alloy, low_alloy_limits
 from billet.hardening.quench import MEDIA_BY_COOLING, BarQuench
 from billet.published import OutsideFit, outside_fit
@@ -84,7 +84,7 @@ def _layer(layer: LayerSteel, austenite: Composition | None, cycled: bool) -> La
         why = said(Reason("study-no-rate", low_alloy_limits()) if rich else Reason("study-no-heat"))
         nothing = (None, None, None, None, None, None, None)
         return LayerCooling(layer.name, {}, grain, *nothing, (), why, why)
-    found = hardenability(austenite, cycled)
+    found = hardenability(austenite, cycled, assumed_residuals(layer))
     lines = critical_lines(austenite)
     start = start_of_transformation(layer.name, austenite, grain, lines)
     li = _li_rate(austenite, grain, lines)

@@ -12,7 +12,7 @@ from web.settings import Settings, default_recipes
 
 GOOD = next(iter(example_recipes().values()))
 BROKEN = {
-    "half_saved.toml": (b"format = 1\ntitle = ", "line 2"),
+    "half_saved.toml": (b"format = 1\ntitle = ", "line 2|end of document|ends"),
     "other_letters.toml": (b'title = "\xff\xfe"', "UTF-8"),
     "endless.toml": (b"#" * 1_100_000, "at most 1000000 bytes"),
     "nested.toml": (b"{" * 3000, "cannot be read|nested|line 1"),

@@ -107,7 +107,8 @@ def test_bad_recipes_and_addresses_are_refused(client: TestClient, recipe: dict[
 
 def test_where_nothing_is_shared_the_page_still_tells(client: TestClient, recipe: dict[str, Any]) -> None:
     recipe["steels"]["bright"] = "440C"
-    weld = {"do": "weld", "temperature_c": 1150, "minutes": 12, "height_mm": 28, "atmosphere": "sealed"}
+    recipe["stack"] |= {"count": 11, "thickness_mm": {"dark": 2.5, "bright": 2.5}}
+    weld = {"do": "weld", "temperature_c": 1150, "minutes": 12, "height_mm": 22, "atmosphere": "sealed"}
     recipe["steps"] = [weld]
     answer = client.get(address(recipe))
     assert answer.status_code == 200

@@ -3,7 +3,7 @@
 from fastapi import APIRouter, Request
 from starlette.responses import Response
 
-from billet import BANDS_UM, BilletError, Fault, true_temperature_c
+from billet import BANDS_UM, BilletError, Fault, state_dict, true_temperature_c
 from web.form.lengths import NotAQuantity, parse_number, parse_temperature
 from web.http.request_parsing import links_of, units_of
 from web.pages import Pyrometer, PyrometerQuestion, StatePage
@@ -23,6 +23,7 @@ def state_page(request: Request, service: ServiceDep) -> Response:
         version=service.version,
         question=question,
         state=state,
+        told=() if state is None else tuple(state_dict(state)["notices"]),
         curve=curve_of(question),
         faults=faults,
     )
