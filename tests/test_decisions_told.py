@@ -73,18 +73,6 @@ def test_a_weld_near_melting_is_a_caution_and_nearer_a_limit(
 
 
 @pytest.mark.parametrize(
-    ("temperature_c", "level"),
-    [(1050, None), (1005, None), (990, "caution"), (910, "caution"), (880, "limit")],
-)
-def test_a_weld_is_too_cold_under_1000_c_and_no_weld_under_900(
-    temperature_c: float, level: str | None
-) -> None:
-    found = report(changed("steps.0.temperature_c", temperature_c))
-    levels = [n.level for n in found.notices if n.code == "cold-weld" and n.where == "steps[0]"]
-    assert levels == ([] if level is None else [level])
-
-
-@pytest.mark.parametrize(
     ("steel", "atmosphere", "flux", "level"),
     [
         ("X46Cr13", "air", True, "limit"),
