@@ -251,6 +251,7 @@ UNCERTAINTY: dict[str, Any] = {
     "film.table_frac": 0.3,
     "bars.least": 50.0,
     "bars.most": 20000.0,
+    "response.carbon_wt": 0.02,
 }
 
 CONTROL: dict[str, Any] = {
