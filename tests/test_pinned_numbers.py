@@ -21,7 +21,11 @@ FILES = {
     "uncertainty.toml": pinned_numbers.UNCERTAINTY,
     "control.toml": pinned_numbers.CONTROL,
     "media.toml": pinned_numbers.MEDIA,
+    "heat_cycle.toml": pinned_numbers.HEAT_CYCLE,
+    "tempering.toml": pinned_numbers.TEMPERING,
 }
+PRINTED = {"curve", "printed_range"}
+"""Tables of figures that others printed; tests/published/tempering.toml has them from the source."""
 
 
 def numbers(value: Any, path: str = "") -> dict[str, Any]:
@@ -45,7 +49,8 @@ def numbers(value: Any, path: str = "") -> dict[str, Any]:
 
 @pytest.mark.parametrize("name", FILES)
 def test_every_number_of_decision_stands_here_too(name: str) -> None:
-    data, pinned = numbers(read_toml(name)), FILES[name]
+    rules = {table: entry for table, entry in read_toml(name).items() if table not in PRINTED}
+    data, pinned = numbers(rules), FILES[name]
     new = [f'    "{key}": {value},' for key, value in data.items() if key not in pinned]
     assert not new, "a new number: add it by hand to tests/pinned_numbers.py\n" + "\n".join(new)
     gone = sorted(set(pinned) - set(data))

@@ -5,6 +5,7 @@ import os
 import queue
 import random
 import sys
+import threading
 import time
 from collections import Counter
 from collections.abc import Callable, Iterable
@@ -13,13 +14,13 @@ from contextlib import ExitStack
 from dataclasses import dataclass
 
 from tests.mutants.copies import FAILED, TIMED_OUT, Copy, copy_of_the_tree, failed_test
-from tests.mutants.covered import PINS, Covered, covered
+from tests.mutants.covered import PINS, Covered, covered, note_all
 from tests.mutants.places import Mutant, all_mutants
-from tests.mutants.sample import Listed, drawn, keep, listed
+from tests.mutants.sample import SHARES, Listed, drawn, keep, listed
 
 LEAST_CAUGHT = 0.9
-FIRST_FILES = 4
-ONE_TEST_S = 60.0
+FIRST_FILES = 3
+ONE_TEST_S = 120.0
 
 
 @dataclass(frozen=True)
@@ -48,15 +49,18 @@ def fails(copy: Copy, tests: list[str], seconds: float) -> str:
     return "time" if code == TIMED_OUT else "" if code == 0 else "no test"
 
 
-def hunt(copy: Copy, mutant: Mutant, known: Covered, seconds: float) -> Outcome:
-    """Run the tests that enter the place, quickest first, the pinned numbers only when all others pass."""
-    files = known.tests_of(mutant)
-    behaviour = [f for f in files if f != PINS]
+def hunt(copy: Copy, mutant: Mutant, known: Covered, seconds: float, quick: bool) -> Outcome:
+    """Run the tests that may enter the place, likeliest first, the pinned numbers where all others pass."""
+    behaviour = known.tests_of(mutant)
     pins = [PINS] if mutant.file.endswith(".toml") else []
     with copy.changed(mutant):
-        for some in (behaviour[:FIRST_FILES], behaviour[FIRST_FILES:], pins):
+        for some in (
+            behaviour[:FIRST_FILES],
+            pins if quick else behaviour[FIRST_FILES:],
+            [] if quick else pins,
+        ):
             found = fails(copy, some, seconds) if some else ""
-            if found not in {"", "time"} or (found == "time" and some is pins):
+            if found not in {"", "time"}:
                 return Outcome(mutant, found)
     return Outcome(mutant, "")
 
@@ -103,6 +107,9 @@ def sample(workers: int) -> int:
     """Try the kept sample, each change with the test that is named for it."""
     by_name = {m.name: m for m in all_mutants()}
     rows = listed()
+    wanted = sum(SHARES.values())
+    if len(rows) < wanted:
+        say(f"the sample is not complete, {len(rows)} of {wanted} are settled: go on with --draw")
     gone = [r.mutant for r in rows if r.mutant not in by_name]
     for name in gone:
         say(f"no longer in the tree: {name}")
@@ -123,6 +130,27 @@ def sample(workers: int) -> int:
     )
 
 
+def draw(asked: argparse.Namespace, known: Covered) -> int:
+    """Find the test for every change of the sample that has none yet, and keep each at once."""
+    wanted = drawn(all_mutants())
+    names = {m.name for m in wanted}
+    rows = {r.mutant: r for r in listed() if r.mutant in names and r.caught_by}
+    lock = threading.Lock()
+
+    def deed(copy: Copy, mutant: Mutant) -> Outcome:
+        found = hunt(copy, mutant, known, asked.seconds, asked.quick)
+        with lock:
+            if found.caught or not asked.quick:
+                rows[mutant.name] = Listed(mutant.name, found.caught_by if found.caught else "")
+                keep(rows.values())
+        return found
+
+    until = time.monotonic() + 60.0 * asked.minutes
+    in_copies([m for m in wanted if m.name not in rows], asked.workers, deed, until)
+    say(f"{len(rows)} of {len(wanted)} settled, {sum(bool(r.caught_by) for r in rows.values())} caught")
+    return 0 if len(rows) == len(wanted) else 1
+
+
 def main() -> int:
     """Read the arguments, try the changes, return 1 where too few were caught."""
     parser = argparse.ArgumentParser(prog="tests.mutants", description=__doc__)
@@ -136,22 +164,23 @@ def main() -> int:
     parser.add_argument("--minutes", type=float, default=600.0, help="begin no change after so long")
     parser.add_argument("--seconds", type=float, default=240.0, help="limit for one run of tests")
     parser.add_argument("--workers", type=int, default=min(4, os.cpu_count() or 1))
-    parser.add_argument("--stale", action="store_true", help="take the kept map though the tree was edited")
+    parser.add_argument("--quick", action="store_true", help="only the likeliest test files and the pins")
     asked = parser.parse_args()
     if asked.sample:
         return sample(asked.workers)
-    known = covered(asked.workers, say, asked.stale)
     if asked.map:
+        note_all(asked.workers, say)
         return 0
+    known = covered()
     mutants = [m for m in all_mutants() if asked.area in {None, m.area} and (asked.only or "") in m.name]
     if asked.draw:
-        mutants = drawn(all_mutants())
+        return draw(asked, known)
     elif asked.all:
         random.Random(1).shuffle(mutants)
     until = time.monotonic() + 60.0 * asked.minutes
-    found = in_copies(mutants, asked.workers, lambda c, m: hunt(c, m, known, asked.seconds), until)
-    if asked.draw:
-        keep([Listed(o.mutant.name, o.caught_by if o.caught else "") for o in found])
+    found = in_copies(
+        mutants, asked.workers, lambda c, m: hunt(c, m, known, asked.seconds, asked.quick), until
+    )
     return 0 if told(found) else 1
 
 

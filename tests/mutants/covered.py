@@ -1,9 +1,14 @@
-"""Which test files enter which functions. Built once for a state of the tree, kept in .pytest_cache."""
+"""Which test files to hold against a change, and in which order.
+
+A file is left out only where it is known not to enter the place: `--map` notes, once for a state of the
+tree, the functions that each test file enters (kept in .pytest_cache). What is not noted is run. The files
+that name the function, the key or the module most often come first.
+"""
 
 import hashlib
 import json
+import re
 import tempfile
-import time
 from collections.abc import Callable, Iterable
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
@@ -25,22 +30,21 @@ READERS = {
     "plain_line": "billet/tables/practice.py::plain_line",
     "plain_reference": "billet/tables/practice.py::plain_reference",
 }
-
 Say = Callable[[str], None]
 
 
 @dataclass(frozen=True)
 class Covered:
-    """Seconds of each test file on the right tree, and the functions that it enters."""
+    """The text of each test file, and the functions it enters where that was noted."""
 
-    seconds: dict[str, float]
+    texts: dict[str, str]
     entered: dict[str, frozenset[str]]
 
     def tests_of(self, mutant: Mutant) -> list[str]:
-        """The test files that enter the place of this change, quickest first, the pins last."""
-        wanted = _wanted(mutant)
-        files = [f for f, seen in self.entered.items() if any(w in seen for w in wanted)]
-        return sorted(files, key=lambda f: (f == PINS, self.seconds[f], f))
+        """The test files that may enter the place of this change, those that name it most first."""
+        wanted, named = _wanted(mutant), _named(mutant)
+        files = [f for f in self.texts if f not in self.entered or wanted & self.entered[f]]
+        return sorted(files, key=lambda f: (-_names(self.texts[f], named), f))
 
 
 def _wanted(mutant: Mutant) -> set[str]:
@@ -52,6 +56,21 @@ def _wanted(mutant: Mutant) -> set[str]:
         READERS.get(table) or READERS.get(name) or (READERS["hardening"] if "hardening" in name else None)
     )
     return {reader} if reader else {f"{name}/{table}"}
+
+
+def _named(mutant: Mutant) -> dict[str, int]:
+    """Words that a test of this place would hold, with their weight."""
+    if mutant.file.endswith(".toml"):
+        table = mutant.place.split("#")[0]
+        return {mutant.place.rsplit(".", 1)[-1]: 3, table: 2}
+    module = Path(mutant.file).with_suffix("").as_posix().replace("/", ".")
+    room, stem = module.rsplit(".", 1)
+    words = [] if mutant.place == "module" else mutant.place.split(".")
+    return {**dict.fromkeys(words, 4), module: 4, stem: 2, room: 1}
+
+
+def _names(text: str, named: dict[str, int]) -> int:
+    return sum(weight * min(5, len(re.findall(rf"\b{re.escape(w)}\b", text))) for w, weight in named.items())
 
 
 def test_files() -> list[str]:
@@ -76,41 +95,35 @@ def states() -> dict[str, str]:
     return {file: shared + _digest([ROOT / file]) for file in test_files()}
 
 
-def _see(copy: Copy, file: str) -> tuple[str, float, list[str]] | None:
+def _kept() -> dict[str, Any]:
+    """What was noted before and still holds."""
+    kept = json.loads(KEPT.read_text(encoding="utf-8")) if KEPT.exists() else {}
+    now = states()
+    return {f: row for f, row in kept.items() if now.get(f) == row["state"]}
+
+
+def _see(copy: Copy, file: str) -> list[str] | None:
     with tempfile.TemporaryDirectory() as folder:
         seen = Path(folder) / "seen.json"
-        begun = time.monotonic()
         code, _ = copy.run([file], LONGEST_S, plugin="tests.mutants.seen", seen=seen)
-        if code != PASSED or not seen.exists():
-            return None
-        return file, time.monotonic() - begun, json.loads(seen.read_text(encoding="utf-8"))
+        return json.loads(seen.read_text(encoding="utf-8")) if code == PASSED and seen.exists() else None
 
 
-def _built(files: Iterable[str], workers: int, say: Say) -> dict[str, dict[str, Any]]:
-    made = {}
+def note_all(workers: int, say: Say) -> None:
+    """Note what every test file enters that is not noted yet; each is kept as soon as it is known."""
+    kept, now = _kept(), states()
+    left = [f for f in now if f not in kept]
+    KEPT.parent.mkdir(exist_ok=True)
     with copy_of_the_tree() as copy, ThreadPoolExecutor(workers) as pool:
-        for file, found in zip(files, pool.map(lambda f: _see(copy, f), files), strict=True):
-            if found is None:
-                say(f"left out, it does not pass in a copy of the tree: {file}")
-            else:
-                made[file] = {"seconds": round(found[1], 1), "entered": found[2]}
-    return made
+        for file, entered in zip(left, pool.map(lambda f: _see(copy, f), left), strict=True):
+            if entered is None:
+                say(f"not noted, it does not pass under the trace and is always run: {file}")
+                continue
+            kept[file] = {"state": now[file], "entered": entered}
+            KEPT.write_text(json.dumps(kept), encoding="utf-8")
 
 
-def covered(workers: int, say: Say, stale: bool = False) -> Covered:
-    """The map for the tree as it stands; `stale` takes what is kept, whatever was edited."""
-    now = states()
-    kept = json.loads(KEPT.read_text(encoding="utf-8")) if KEPT.exists() else {}
-    fresh = {f: row for f, row in kept.items() if f in now and (stale or row["state"] == now[f])}
-    left = [f for f in now if f not in fresh]
-    if left:
-        say(
-            f"noting which functions {len(left)} test files enter: once for a state of the tree, some minutes"
-        )
-        fresh |= {f: {"state": now[f], **row} for f, row in _built(left, workers, say).items()}
-        KEPT.parent.mkdir(exist_ok=True)
-        KEPT.write_text(json.dumps(fresh), encoding="utf-8")
-    return Covered(
-        {f: row["seconds"] for f, row in fresh.items()},
-        {f: frozenset(row["entered"]) for f, row in fresh.items()},
-    )
+def covered() -> Covered:
+    """What is known of the tree as it stands, but for the pinned numbers, which are tried last."""
+    texts = {f: (ROOT / f).read_text(encoding="utf-8") for f in test_files() if f != PINS}
+    return Covered(texts, {f: frozenset(row["entered"]) for f, row in _kept().items()})

@@ -15,7 +15,14 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
 RULE_ROOMS = ("forging", "diffusion", "recipe", "hardening", "report")
-RULES_DATA = ("practice.toml", "uncertainty.toml", "control.toml", "media.toml", "forging.toml")
+RULES_DATA = (
+    "practice.toml",
+    "uncertainty.toml",
+    "control.toml",
+    "media.toml",
+    "forging.toml",
+    "heat_cycle.toml",
+)
 SMALLEST = 1e-6
 TURNED: dict[type[ast.cmpop], tuple[str, str]] = {
     ast.Lt: ("<", ">="),

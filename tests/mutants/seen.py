@@ -13,7 +13,13 @@ from types import FrameType
 import pytest
 
 ROOT = f"{Path.cwd().as_posix()}/billet/"
-GROUPS = {"decision_numbers": "practice.toml", "forging_rule": "forging.toml", "spread": "uncertainty.toml"}
+GROUPS = {
+    "decision_numbers": "practice.toml",
+    "forging_rule": "forging.toml",
+    "spread": "uncertainty.toml",
+    "cycle_numbers": "heat_cycle.toml",
+    "temper_numbers": "tempering.toml",
+}
 entered: set[str] = set()
 
 
