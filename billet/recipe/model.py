@@ -11,6 +11,8 @@ from billet.tables.steels import STARTS, Start
 
 __all__ = [
     "Atmosphere",
+    "BarPiece",
+    "BarPlan",
     "Blade",
     "Control",
     "Crop",
@@ -30,6 +32,7 @@ __all__ = [
     "SheetInfo",
     "Shop",
     "ShopOil",
+    "StackItem",
     "StackPlan",
     "Start",
     "SteelRole",
@@ -55,7 +58,16 @@ class Layer:
     thickness_mm: float
 
 
-LayItem = Literal["piece", "turned"] | Layer
+@dataclass(frozen=True)
+class BarPiece:
+    """A bar made first, by its name in [bars], laid as it lies or upside down."""
+
+    bar: str
+    turned: bool = False
+
+
+StackItem = Layer | BarPiece
+LayItem = Literal["piece", "turned"] | StackItem
 
 
 @dataclass(frozen=True)
@@ -68,11 +80,11 @@ class StackPlan:
     count: int | None = None
     thickness_mm: Mapping[str, float] | None = None
     """A thickness for each steel of the pattern."""
-    listed: tuple[Layer, ...] | None = None
+    listed: tuple[StackItem, ...] | None = None
 
     @cached_property
-    def plates(self) -> tuple[Layer, ...]:
-        """Every plate, from the bottom up."""
+    def plates(self) -> tuple[StackItem, ...]:
+        """Every plate, and every bar made first that lies among them, from the bottom up."""
         if self.listed is not None:
             return self.listed
         order, thickness = self.pattern or (), self.thickness_mm or {}
@@ -165,6 +177,14 @@ Step = Weld | Draw | Upset | Other | Grind | Crop | Restack | Turn
 
 
 @dataclass(frozen=True)
+class BarPlan:
+    """A stack and what is done with it: the bar of the recipe, or one of [bars] that is made first."""
+
+    stack: StackPlan
+    steps: tuple[Step, ...] = ()
+
+
+@dataclass(frozen=True)
 class Blade:
     thickness_mm: float
     edge_mm: float
@@ -240,6 +260,8 @@ class Recipe:
     control: Control | None = None
     shop: Shop | None = None
     sheet: SheetInfo = SheetInfo()
+    bars: Mapping[str, BarPlan] = field(default_factory=dict)
+    """Bars that are made first, by name, in the order in which they were named."""
     assumed: tuple[str, ...] = field(default=(), compare=False)
     """Places where nothing was written and the default was filled in."""
     reckoned: tuple[tuple[str, Any], ...] = field(default=(), compare=False)
@@ -273,6 +295,11 @@ class Recipe:
         from billet.recipe.canonical import number_of, of_the_bar
 
         return number_of(of_the_bar(self.given))
+
+    @property
+    def parts(self) -> tuple[tuple[str | None, BarPlan], ...]:
+        """Every bar that is made, each with its name: those of [bars], then the recipe's own, None."""
+        return (*self.bars.items(), (None, BarPlan(self.stack, self.steps)))
 
     @property
     def defaults_used(self) -> tuple[str, ...]:
