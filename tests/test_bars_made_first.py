@@ -172,6 +172,7 @@ def put(place: str, value: Any) -> Change:
     return change
 
 
+MELTING = {**WELD, "temperature_c": 1480}
 RESTACKED = [WELD, {"do": "restack", "pieces": 60, "order": "same"}, WELD]
 REFUSED: list[tuple[str, Change, str, str]] = [
     ("too high", put("bars.left.steps[1].height_mm", 900), "bars.left.steps[1].height_mm",
@@ -221,9 +222,9 @@ REFUSED: list[tuple[str, Change, str, str]] = [
      "Bar left, step 2 (restack): the pieces still lie loose at the end"),
     ("melts", put("bars.left.steps[0].temperature_c", 1500), "bars.left.steps[0].temperature_c",
      "Bar left, step 1 (weld): 1500 C melts it; did you mean 1500 F, 815 C?"),
-    ("melts what is laid inside", lambda r: r.update(bars={"core": r["bars"]["core"]}, stack=laid({"bar": "core"}),
-                                                     steps=[{**WELD, "temperature_c": 1480}]),
-     "steps[0].temperature_c", 'Step 1 (weld): 1480 C melts it; did you mean 1480 F, 804 C? ("bright" begins'),
+    ("melts what is laid inside",
+     lambda r: r.update(bars={"core": r["bars"]["core"]}, stack=laid({"bar": "core"}), steps=[MELTING]),
+     "steps[0].temperature_c", 'did you mean 1480 F, 804 C? ("bright" begins to melt'),
     ("on edge", put("bars.core.steps", [WELD, {"do": "turn"}]), "stack.plates[2].bar",
      'Stack: bar "core" was turned on edge; mosaic stacks are not computed'),
     ("layers of the whole", lambda r: (put("bars.left.steps", RESTACKED)(r),
