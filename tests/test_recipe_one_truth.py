@@ -61,7 +61,7 @@ def test_a_replaced_kerf_changes_the_books_the_paper_and_the_number() -> None:
     assert other.recipe_id != recipe.recipe_id and other.bar_id != recipe.bar_id
     assert "steps[3].kerf_mm = 2.0" in recipe.defaults_used
     assert not [told for told in other.defaults_used if "kerf" in told]
-    paper = [sheet_text(build_sheet(plan(r), "forge", "mm")) for r in (recipe, other)]
+    paper = [sheet_text(build_sheet(plan(r).report, "forge", "mm")) for r in (recipe, other)]
     assert "(2 mm)" in paper[0] and "(5 mm)" in paper[1] and "(2 mm)" not in paper[1]
 
 
@@ -82,7 +82,7 @@ def test_the_number_of_the_bar_stays_when_the_shop_changes() -> None:
 
 def test_the_report_carries_both_numbers() -> None:
     recipe = parse_recipe(good())
-    report = plan(recipe)
+    report = plan(recipe).report
     assert (report.recipe_id, report.bar_id) == (recipe.recipe_id, recipe.bar_id)
     assert recipe.bar_id in sheet_text(build_sheet(report, "harden", "mm"))
 
