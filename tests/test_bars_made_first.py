@@ -1,12 +1,11 @@
 """Bars that are made first: read, held, written and numbered; refused where nothing computes them."""
 
-import copy
 from collections.abc import Callable
 from typing import Any
 
 import pytest
 from jsonschema_rs import Draft202012Validator
-from recipe_samples import good
+from recipe_samples import good, laid, pair, two_bars
 
 from billet import load, plan, recipe_help
 from billet.errors import Fault, RecipeError
@@ -20,32 +19,6 @@ from billet.recipe.schema import recipe_schema
 WELD: dict[str, Any] = {"do": "weld", "temperature_c": 1100, "minutes": 6}
 DRAW: dict[str, Any] = {"do": "draw", "temperature_c": 1100, "minutes": 10, "height_mm": 10}
 Change = Callable[[dict[str, Any]], Any]
-
-
-def pair(*names: str, count: int = 7) -> dict[str, Any]:
-    """Seven plates of the two steels of the sample, 40 mm wide and 150 long."""
-    sizes = {"dark": 3, "bright": 2}
-    order = list(names or ("dark", "bright"))
-    thickness = {name: sizes[name] for name in order}
-    return {"width_mm": 40, "length_mm": 150, "pattern": order, "count": count, "thickness_mm": thickness}
-
-
-def laid(*items: dict[str, Any]) -> dict[str, Any]:
-    return {"width_mm": 40, "length_mm": 300, "plates": list(items)}
-
-
-def two_bars() -> dict[str, Any]:
-    """A bar of two that are made first, one of them laid upside down, with a plate between."""
-    recipe = good()
-    recipe["bars"] = {
-        "left": {"stack": pair(), "steps": [WELD, DRAW]},
-        "core": {"stack": pair("bright"), "steps": [WELD, copy.deepcopy(DRAW)]},
-    }
-    plate = {"steel": "dark", "thickness_mm": 4}
-    recipe["stack"] = laid({"bar": "left", "turned": True}, plate, {"bar": "core"}, {"bar": "left"})
-    recipe["steps"] = [WELD]
-    del recipe["blade"]
-    return copy.deepcopy(recipe)
 
 
 def changed(change: Change) -> dict[str, Any]:
@@ -107,6 +80,16 @@ def test_a_name_of_a_bar_may_hold_dots_and_spaces() -> None:
     assert read_recipe(load_recipe_text(recipe_to_toml(read.given))) == read
     other = read.with_("bars.a. b[0].stack.thickness_mm.bright", 2.5)
     assert other.bars["a. b[0]"].stack.plates[0] == Layer("bright", 2.5)
+
+
+def test_a_space_that_cannot_be_printed_is_marked_in_faults() -> None:
+    recipe = two_bars()
+    recipe["bars"]["a\u00a0b"] = recipe["bars"].pop("core")
+    recipe["stack"]["plates"][2] = {"bar": "a\u00a0b"}
+    recipe["bars"]["a\u00a0b"]["steps"][0]["temperature_c"] = 1500
+    (fault,) = faults_of(recipe)
+    assert fault.where == 'bars."a?b".steps[0].temperature_c'
+    assert fault.message.startswith('Bar "a?b", step 1 (weld): 1500 C melts it')
 
 
 def test_both_numbers_follow_the_bars() -> None:
@@ -207,7 +190,7 @@ REFUSED: list[tuple[str, Change, str, str]] = [
     ("unused", lambda r: r["bars"].update(spare=r["bars"]["left"]), "bars.spare",
      "Bar spare: nothing lays it; lay it in a stack or step, or leave it out"),
     ("in itself", put("bars.core.stack", laid({"bar": "core"}, {"bar": "left"})), "bars.core.stack",
-     'Bar core: a bar cannot be laid into itself (bar "core" into bar "core")'),
+     'Bar core: a bar cannot be laid into itself (core into core)'),
     ("side by side", put("stack.beside", ["left", "core"]), "stack.beside",
      "Stack: bars side by side are not computed: carbon moves across their seam"),
     ("side by side as a course", put("stack.plates[0]", {"beside": ["left", "core"]}),
@@ -246,7 +229,7 @@ def test_bars_laid_into_each_other_are_told_with_the_way_round() -> None:
     recipe["bars"]["core"]["stack"] = laid({"bar": "left"}, {"steel": "dark", "thickness_mm": 3})
     told = {fault.where: fault.message for fault in faults_of(recipe)}
     assert set(told) == {"bars.left.stack", "bars.core.stack"}
-    way = 'Bar left: a bar cannot be laid into itself (bar "left" into bar "core" into bar "left")'
+    way = "Bar left: a bar cannot be laid into itself (left into core into left)"
     assert told["bars.left.stack"] == way
 
 

@@ -8,12 +8,17 @@ from billet.recipe.model import BarPiece, BarPlan, Recipe, Restack
 
 def place_in(bar: str | None, place: str) -> str:
     """A place of the bar of that name, `bars.left.steps[1]`; of the recipe's own bar where it is None."""
-    return place if bar is None else f"bars.{bar}.{place}"
+    return place if bar is None else f"bars.{printed(bar)}.{place}"
 
 
 def words_for(bar: str | None, what: str) -> str:
     """The head of a sentence: "Step 2 (draw): ", or "Bar left, step 2 (draw): "."""
-    return f"{what}: " if bar is None else f"Bar {bar}, {what[0].lower()}{what[1:]}: "
+    return f"{what}: " if bar is None else f"Bar {printed(bar)}, {what[0].lower()}{what[1:]}: "
+
+
+def printed(name: str) -> str:
+    """A name as faults tell it: with a mark for each kind of space that cannot be printed."""
+    return name if name.isprintable() else quoted(name)
 
 
 def laid_in(plan: BarPlan) -> Iterator[tuple[str, str, str]]:
@@ -48,15 +53,14 @@ def check_bars(recipe: Recipe, faults: Faults) -> None:
     for name in circles:
         found = _circle(recipe.bars, name)
         if found:
-            way = " into ".join(f"bar {quoted(one)}" for one in found)
-            where, words = place_in(name, "stack"), f"Bar {name}: "
-            faults.add(where, f"{words}a bar cannot be laid into itself ({way})")
+            way = " into ".join(map(printed, found))
+            words = f"Bar {printed(name)}: a bar cannot be laid into itself"
+            faults.add(place_in(name, "stack"), f"{words} ({way})")
     used = _used(recipe)
     for name in made:
         if name not in used:
-            faults.add(
-                f"bars.{name}", f"Bar {name}: nothing lays it; lay it in a stack or step, or leave it out"
-            )
+            words = f"Bar {printed(name)}: nothing lays it; lay it in a stack or step, or leave it out"
+            faults.add(f"bars.{printed(name)}", words)
 
 
 def _used(recipe: Recipe) -> set[str]:

@@ -297,7 +297,7 @@ class TableReader:
             elif isinstance(item, Mapping):
                 items.append(self.child(key, item).made(laid_spec(field, item)))
             else:
-                rule = '"piece", "turned" or a plate { steel = ..., thickness_mm = ... } or { bar = ... } is laid'
+                rule = '"piece", "turned" or a plate { steel, thickness_mm } or { bar } is laid'
                 self.fault(key, f"{rule}, got {shown(item)}")
         return tuple(items)
 

@@ -7,7 +7,7 @@ from billet.composition import ELEMENTS
 from billet.errors import SteelError
 from billet.recipe import declaration
 from billet.recipe.faults import nearest, quoted, shown
-from billet.recipe.laid_bars import check_bars, words_for
+from billet.recipe.laid_bars import check_bars, printed, words_for
 from billet.recipe.model import BarPlan, Recipe, SheetInfo, Step
 from billet.recipe.reader import FaultLog, TableReader, is_one_line
 from billet.recipe.sequence import check_sequence
@@ -137,7 +137,7 @@ def _bars(root: TableReader) -> dict[str, BarPlan]:
 
 
 def _bar(table: TableReader, name: str, value: Any) -> BarPlan:
-    part = table.child(name, value, f"Bar {name}: ")
+    part = table.child(name, value, f"Bar {printed(name)}: ")
     stack = None
     if part.whole and _given(part, _STACK):
         stack = part.child("stack", part.table["stack"], words_for(name, "Stack")).made(declaration.STACK)
