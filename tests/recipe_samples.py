@@ -56,3 +56,31 @@ def with_steps(*listed: dict[str, Any]) -> dict[str, Any]:
     recipe = good()
     del recipe["blade"]
     return {**recipe, "steps": list(listed)}
+
+
+def pair(*names: str, count: int = 7) -> dict[str, Any]:
+    """Seven plates of the two steels of the sample, 40 mm wide and 150 long."""
+    sizes = {"dark": 3, "bright": 2}
+    order = list(names or ("dark", "bright"))
+    thickness = {name: sizes[name] for name in order}
+    return {"width_mm": 40, "length_mm": 150, "pattern": order, "count": count, "thickness_mm": thickness}
+
+
+def laid(*items: dict[str, Any]) -> dict[str, Any]:
+    return {"width_mm": 40, "length_mm": 300, "plates": list(items)}
+
+
+def two_bars() -> dict[str, Any]:
+    """A bar of two that are made first, one of them laid upside down, with a plate between."""
+    weld = {"do": "weld", "temperature_c": 1100, "minutes": 6}
+    draw = {"do": "draw", "temperature_c": 1100, "minutes": 10, "height_mm": 10}
+    recipe = good()
+    recipe["bars"] = {
+        "left": {"stack": pair(), "steps": [dict(weld), dict(draw)]},
+        "core": {"stack": pair("bright"), "steps": [dict(weld), dict(draw)]},
+    }
+    plate = {"steel": "dark", "thickness_mm": 4}
+    recipe["stack"] = laid({"bar": "left", "turned": True}, plate, {"bar": "core"}, {"bar": "left"})
+    recipe["steps"] = [dict(weld)]
+    del recipe["blade"]
+    return copy.deepcopy(recipe)

@@ -148,15 +148,15 @@ CASES: list[tuple[str, dict[str, Any], str, str]] = [
         "a bar in a stack",
         changed("stack", {"width_mm": 40, "length_mm": 150, "plates": [{"bar": "left", "turned": True}]}),
         "stack.plates[0].bar",
-        "plan that bar as a recipe of its own",
+        'no bar is called "left": the recipe has no [bars]',
     ),
     (
         "a bar laid",
         changed("steps.3", {"do": "restack", "pieces": 2, "lay": ["piece", {"bar": "left"}]}),
         "steps[3].lay[1].bar",
-        "Step 4 (restack): one recipe computes one bar",
+        'Step 4 (restack): no bar is called "left"',
     ),
-    ("bars", changed("bars", {"left": {}}), "bars", "one recipe computes one bar"),
+    ("bars", changed("bars", {"left": {}}), "bars.left.stack", "Bar left: stack is missing"),
     (
         "bars side by side",
         changed("stack.beside", ["left", "right"]),

@@ -38,6 +38,7 @@ NEEDED: dict[str, dict[str, Any]] = {
     "wt": {"C": 0.8},
     "stack": good()["stack"],
     "plates": {"steel": "dark", "thickness_mm": 3},
+    "bar": {"bar": "left", "turned": True},
     "": {},
 }
 """The least that stands in each table."""
@@ -47,6 +48,7 @@ steels: like 1 40; name 1 40; melt 1 40; wt; harden_c 650 1300 C; role
 stack: width_mm! 5 500 mm; length_mm! 10 5000 mm; pattern 1 400; count 1 400; thickness_mm 0.02 100 mm;
     plates 1 400
 plates: steel!; thickness_mm! 0.02 100 mm
+bar: bar!; turned = False
 measured: height_mm 0.1 20000 mm; width_mm 0.1 20000 mm; length_mm 0.1 20000 mm
 oils: name! 1 40; class; nickel_ball_s 1 60 s
 forge: scale_factor 0 5 = 1.0
@@ -100,6 +102,13 @@ def at_place(name: str, table: dict[str, Any]) -> tuple[dict[str, Any], str]:
             {"stack": {"width_mm": 40, "length_mm": 150, "plates": [table] * 9}},
             "stack.plates[0]",
         ),
+        "bar": (
+            {
+                "bars": {"left": {"stack": good()["stack"], "steps": [WELD]}},
+                "stack": {"width_mm": 40, "length_mm": 150, "plates": [table, *[{"bar": "left"}] * 8]},
+            },
+            "stack.plates[0]",
+        ),
     }
     put, where = inner.get(name, ({name: table}, name))
     return {**recipe, **put}, where
@@ -120,6 +129,7 @@ def samples(field: FieldSpec) -> list[Any]:
         "ends": [low, [low, low + 1]],
         "range": [[low, high]],
         "steel": ["dark"],
+        "bar": ["left"],
         "steels": [["dark", "bright"]],
         "some": [["bright"]],
         "each": [{"dark": 3, "bright": 2}],
@@ -138,6 +148,7 @@ def wrong(field: FieldSpec) -> list[Any]:
               "whole": [low - 1, high + 1, low + 0.5], "flag": ["yes", 1],
               "text": ["", "w" * (int(high) + 1), 3], "day": [""], "choice": ["nothing of the kind"],
               "range": [[high, low], [low - 1, high], low], "steel": ["nobody"], "some": [["nobody"]],
+              "bar": ["nobody"],
               "steels": [["nobody"]], "each": [3]}  # fmt: skip
     return [None, float("nan"), float("inf"), *beyond.get(field.kind, [])]
 
@@ -207,7 +218,7 @@ def test_what_the_declaration_does_not_allow_is_refused_at_its_place(name: str, 
         recipe, where = with_value(name, field, value)
         faults = faults_of(recipe)
         assert any(fault.where.startswith(where) for fault in faults), (value, faults)
-        if value == value and value not in (float("inf"), None) and field.key not in ("like", "steel"):
+        if value == value and value not in (float("inf"), None) and field.key not in ("like", "steel", "bar"):
             known_to_schema = field.kind not in ("steels", "some", "range")
             assert not known_to_schema or not validator.is_valid(recipe), (where, value)
 
@@ -246,7 +257,11 @@ def fields_in(form: FormView) -> dict[str, str]:
     return found
 
 
-@every_field
+NOT_IN_THE_FORM = ("bar",)
+"""A recipe with bars that are made first is written as text."""
+
+
+@pytest.mark.parametrize(("name", "field"), [pair for pair in FIELDS if pair[0] not in NOT_IN_THE_FORM])
 def test_the_form_holds_every_field(name: str, field: FieldSpec) -> None:
     held = 0
     for value in samples(field):

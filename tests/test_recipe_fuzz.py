@@ -6,12 +6,14 @@ from typing import Any
 
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from recipe_samples import good
+from recipe_samples import good, two_bars
 
 from billet.errors import RecipeError
 from billet.forging.forge import forge
 from billet.forging.stack import build_stack
 from billet.parse import canonical_json, parse_recipe
+from billet.recipe.file import load_recipe_text, recipe_to_toml
+from billet.recipe.reading import read_recipe
 
 KEYS = [
     "format",
@@ -27,6 +29,9 @@ KEYS = [
     "C",
     "dark",
     "end_mm",
+    "bars",
+    "bar",
+    "left",
 ]
 leaves = st.one_of(
     st.none(),
@@ -37,7 +42,20 @@ leaves = st.one_of(
     st.floats(0.0, 1500.0),
     st.text(max_size=50),
     st.sampled_from(
-        ["dark", "bright", "weld", "draw", "restack", "turn", "other", "piece", "turned", "1095"]
+        [
+            "dark",
+            "bright",
+            "weld",
+            "draw",
+            "restack",
+            "turn",
+            "other",
+            "piece",
+            "turned",
+            "1095",
+            "left",
+            "core",
+        ]
     ),
 )
 values = st.recursive(
@@ -70,14 +88,18 @@ def put(recipe: Any, way: tuple[Any, ...], value: Any) -> None:
         recipe[way[-1]] = value
 
 
+def check_readable(error: RecipeError) -> None:
+    assert 1 <= len(error.faults) <= 20
+    for fault in error.faults:
+        assert fault.message.isprintable() and len(fault.message) < 700
+        assert fault.where.isprintable() and len(fault.where) < 200
+
+
 def check(recipe: Any) -> None:
     try:
         parsed = parse_recipe(recipe)
     except RecipeError as error:
-        assert 1 <= len(error.faults) <= 20
-        for fault in error.faults:
-            assert fault.message.isprintable() and len(fault.message) < 700
-            assert fault.where.isprintable() and len(fault.where) < 200
+        check_readable(error)
         return
     made = forge(parsed, build_stack(parsed))
     assert all(math.isfinite(row.mass_kg) and row.mass_kg > 0.0 for row in made.rows)
@@ -90,6 +112,21 @@ def test_any_change_of_a_good_recipe(data: st.DataObject) -> None:
     recipe = copy.deepcopy(good())
     for _ in range(data.draw(st.integers(1, 4))):
         put(recipe, data.draw(st.sampled_from(places(recipe))), data.draw(values))
+    check(recipe)
+
+
+@settings(max_examples=300, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(data=st.data())
+def test_any_change_of_a_recipe_with_bars(data: st.DataObject) -> None:
+    recipe = two_bars()
+    for _ in range(data.draw(st.integers(0, 3))):
+        put(recipe, data.draw(st.sampled_from(places(recipe))), data.draw(values))
+    try:
+        read = read_recipe(recipe)
+    except RecipeError as error:
+        check_readable(error)
+        return
+    assert read_recipe(load_recipe_text(recipe_to_toml(read.given))) == read
     check(recipe)
 
 

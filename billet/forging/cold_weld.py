@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from billet.contract.values import Fact, Finding, Level, Reason
 from billet.forging.burning import BurningLimit
 from billet.recipe.faults import Faults
+from billet.recipe.laid_bars import place_in, words_for
 from billet.recipe.model import Recipe, Weld
 from billet.tables.forging import forging_rule
 
@@ -22,14 +23,16 @@ def refuse_cold_welds(recipe: Recipe, faults: Faults) -> None:
     least_c = float(forging_rule("cold_weld")["refused_under_c"])
     if has_press(recipe):
         return
-    for step in recipe.steps:
-        if isinstance(step, Weld) and step.atmosphere != "sealed" and step.temperature_c < least_c:
+    welds = [(bar, s) for bar, plan in recipe.parts for s in plan.steps if isinstance(s, Weld)]
+    for bar, step in welds:
+        if step.atmosphere != "sealed" and step.temperature_c < least_c:
             message = (
-                f"Step {step.number} ({step.do}): {step.temperature_c:g} C is too cold to weld in a fire, "
+                f"{step.temperature_c:g} C is too cold to weld in a fire, "
                 f"where steel wants at least {least_c:g} C and mostly far more (common practice); only a "
                 'sealed can (atmosphere = "sealed") or a press (press = true in [shop]) welds so cold'
             )
-            faults.add(f"steps[{step.number - 1}].temperature_c", message)
+            place = place_in(bar, f"steps[{step.number - 1}].temperature_c")
+            faults.add(place, words_for(bar, f"Step {step.number} ({step.do})") + message)
 
 
 def cold_weld_findings(recipe: Recipe, burning: Mapping[int, BurningLimit]) -> list[Finding]:

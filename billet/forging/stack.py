@@ -4,10 +4,13 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from billet.composition import Composition
-from billet.recipe.model import Layer, Recipe, RecipeSteel
+from billet.recipe.faults import Faults, quoted
+from billet.recipe.laid_bars import laid_in
+from billet.recipe.model import BarPlan, Layer, Recipe, RecipeSteel
 from billet.tables.forging import scale_rate
 
 KG_MM3_OF_G_CM3 = 1e-6
+COMPUTED = "one bar is computed, forged from plates of steel and from pieces of itself"
 
 
 @dataclass(frozen=True)
@@ -29,9 +32,22 @@ class Stack:
 
 
 def build_stack(recipe: Recipe) -> Stack:
-    """The plates of the recipe as they lie cold, with the palette of all its steels."""
+    """The plates of the recipe as they lie cold, with the palette of all its steels.
+
+    Raises RecipeError for a recipe that lays bars made first: they are held, and not computed.
+    """
+    _refuse_laid_bars(recipe)
     plan = recipe.stack
-    return Stack(plan.plates, plan.width_mm, plan.length_mm, _palette(recipe.steels.values()))
+    plates = tuple(plate for plate in plan.plates if isinstance(plate, Layer))
+    return Stack(plates, plan.width_mm, plan.length_mm, _palette(recipe.steels.values()))
+
+
+def _refuse_laid_bars(recipe: Recipe) -> None:
+    faults = Faults()
+    for place, words, name in laid_in(BarPlan(recipe.stack, recipe.steps)):
+        alone = f"plan bar {quoted(name)}, made first and laid here, as a recipe of its own"
+        faults.add(place, f"{words}: {COMPUTED}; {alone}")
+    faults.raise_if_any()
 
 
 def _palette(steels: Iterable[RecipeSteel]) -> Palette:

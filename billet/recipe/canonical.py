@@ -8,25 +8,27 @@ from datetime import date, time
 from typing import Any
 
 from billet.recipe import declaration
-from billet.recipe.model import Recipe, SheetInfo, Step
+from billet.recipe.model import BarPiece, Recipe, SheetInfo, Step
 from billet.recipe.spec import FieldSpec, TableSpec
 from billet.recipe.steel import RecipeSteel
 
 MOST_BITS = 60
 """Longer integers, which a file may hold, stand as floats, as they do when JSON is read."""
 NOT_OF_THE_BAR = ("shop", "control", "sheet")
-KEPT_IN_ORDER = ("steels",)
-"""Tables whose keys stay as they were named: reports and drawings list the steels in that order."""
+KEPT_IN_ORDER = ("steels", "bars")
+"""Tables whose keys stay as they were named: reports and drawings list them in that order."""
 
 
 def canonical(recipe: Recipe) -> dict[str, Any]:
     """The recipe in its own keys, every default filled in; what was not told is left out."""
     written: dict[str, Any] = {"format": declaration.FORMAT, "title": recipe.title}
     written["steels"] = {name: _steel(steel) for name, steel in recipe.steels.items()}
+    if recipe.bars:
+        written["bars"] = {name: {"stack": _table(declaration.STACK, bar.stack), **_steps(bar.steps)}
+                           for name, bar in recipe.bars.items()}  # fmt: skip
     written["stack"] = _table(declaration.STACK, recipe.stack)
     written["forge"] = _table(declaration.FORGE, recipe)
-    if recipe.steps:
-        written["steps"] = [_step(step) for step in recipe.steps]
+    written |= _steps(recipe.steps)
     for spec in (declaration.BLADE, declaration.CONTROL, declaration.SHOP):
         part = getattr(recipe, spec.key)
         if part is not None:
@@ -37,7 +39,7 @@ def canonical(recipe: Recipe) -> dict[str, Any]:
 
 
 def canonical_json(mapping: Mapping[str, Any]) -> str:
-    """One text for one recipe: keys sorted, the steels in the order in which they were named, no spaces."""
+    """One text for one recipe: keys sorted, steels and bars as they were named, no spaces."""
     return json.dumps(_ordered(mapping), separators=(",", ":"), ensure_ascii=False)
 
 
@@ -48,7 +50,14 @@ def number_of(mapping: Mapping[str, Any]) -> str:
 
 def of_the_bar(given: Mapping[str, Any]) -> dict[str, Any]:
     """The recipe without what is measured, owned or only printed."""
-    kept = {key: value for key, value in given.items() if key not in NOT_OF_THE_BAR}
+    kept = _not_measured({key: value for key, value in given.items() if key not in NOT_OF_THE_BAR})
+    if "bars" in kept:
+        kept["bars"] = {name: _not_measured(bar) for name, bar in kept["bars"].items()}
+    return kept
+
+
+def _not_measured(table: Mapping[str, Any]) -> dict[str, Any]:
+    kept = dict(table)
     if "steps" in kept:
         kept["steps"] = [{k: v for k, v in step.items() if k != "measured"} for step in kept["steps"]]
     return kept
@@ -58,8 +67,10 @@ def _steel(steel: RecipeSteel) -> Any:
     return steel.like if steel.named_only else _table(declaration.STEEL, steel)
 
 
-def _step(step: Step) -> dict[str, Any]:
-    return {"do": step.do, **_table(declaration.STEPS[step.do], step)}
+def _steps(steps: tuple[Step, ...]) -> dict[str, Any]:
+    """The steps under their key; nothing where there are none."""
+    rows = [{"do": step.do, **_table(declaration.STEPS[step.do], step)} for step in steps]
+    return {"steps": rows} if rows else {}
 
 
 def _table(spec: TableSpec, part: Any) -> dict[str, Any]:
@@ -82,11 +93,19 @@ def _value(field: FieldSpec, value: Any) -> Any:
         case "table" if field.inner is not None:
             return _mapping(field.inner, value)
         case "rows" | "plates" | "lay" if field.inner is not None:
-            return [item if isinstance(item, str) else _table(field.inner, item) for item in value]
+            return [_item(field, field.inner, item) for item in value]
         case "steels" | "some":
             return list(value)
         case _:
             return value
+
+
+def _item(field: FieldSpec, inner: TableSpec, item: Any) -> Any:
+    if isinstance(item, str):
+        return item
+    if isinstance(item, BarPiece) and field.bar_inner is not None:
+        return _table(field.bar_inner, item)
+    return _table(inner, item)
 
 
 def _mapping(spec: TableSpec, part: Any) -> dict[str, Any]:

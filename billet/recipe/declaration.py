@@ -8,8 +8,8 @@ unit is caught, and that no recipe can keep the machine busy for long.
 from typing import Any
 
 from billet.composition import ELEMENTS
-from billet.recipe.declared_steps import MEASURED, PLATE, PLATES, STEPS, STEPS_COUNT
-from billet.recipe.model import USUAL_START, Blade, Control, SheetInfo, Shop, ShopOil, StackPlan
+from billet.recipe.declared_steps import BAR_PIECE, MEASURED, PLATE, PLATES, STEPS, STEPS_COUNT
+from billet.recipe.model import USUAL_START, Blade, Control, Layer, SheetInfo, Shop, ShopOil, StackPlan
 from billet.recipe.spec import (
     TITLE_LONGEST,
     Choice,
@@ -26,10 +26,11 @@ from billet.recipe.steel import RecipeSteel
 from billet.tables.control import control_methods
 from billet.tables.steels import STARTS
 
-__all__ = ["PLATE", "PLATES", "STEPS", "STEPS_COUNT"]
+__all__ = ["BAR_PIECE", "PLATE", "PLATES", "STEPS", "STEPS_COUNT"]
 
 FORMAT = 1
 STEELS = (1, 12)
+BARS = (1, 12)
 MOST_LAYERS = 10_000
 STACK_HEIGHT_MM = 400.0
 ELEMENT_WT = (0.0, 100.0)
@@ -85,7 +86,8 @@ STACK = TableSpec(
         FieldSpec("thickness_mm", "each", "thickness", "a thickness for each steel of the pattern", unit="mm",
                   bounds=(0.02, 100.0), label="Thickness of a plate"),
         FieldSpec("plates", "plates", "plates", "every plate from the bottom up, instead of a pattern",
-                  bounds=PLATES, inner=PLATE, attribute="listed", label="Plate by plate"),
+                  bounds=PLATES, inner=PLATE, bar_inner=BAR_PIECE, attribute="listed",
+                  label="Plate by plate"),
     ),
     StackPlan,
     label="The stack",
@@ -201,14 +203,17 @@ SHEET = TableSpec(
     SheetInfo,
     label="For the paper",
 )  # fmt: skip
+BARS_HELP = "bars that are made first, by names of your own, each with a stack and steps as below"
 FLAT = (FORGE, BLADE, CONTROL, SHOP, SHEET)
 """Tables that stand once, hold fields alone and may be left out."""
-TABLES = ("format", "title", "steels", "stack", "forge", "steps", "blade", "control", "shop", "sheet")
+TABLES = (
+    "format", "title", "steels", "bars", "stack", "forge", "steps", "blade", "control", "shop", "sheet",
+)  # fmt: skip
 """The keys of a recipe, in the order in which it is written."""
 
 
 def _stack_rule(stack: StackPlan) -> tuple[str, str] | None:
-    height_mm = sum(plate.thickness_mm for plate in stack.plates)
+    height_mm = sum(item.thickness_mm for item in stack.plates if isinstance(item, Layer))
     if height_mm <= STACK_HEIGHT_MM:
         return None
     return "", f"the plates must not lie higher than {STACK_HEIGHT_MM:g} mm, got {height_mm:g}"
@@ -234,9 +239,10 @@ def _shop_rule(shop: Shop) -> tuple[str, str] | None:
 def recipe_tables() -> dict[str, TableSpec]:
     """Every table of a recipe by name: "stack", "blade", "steps.draw", "shop" and so on.
 
-    "" holds the fields that stand at the top; "wt", "plates", "measured" and "oils" are inner tables.
+    "" holds the fields that stand at the top; "wt", "plates", "bar", "measured" and "oils" are inner tables.
+    Each of [bars] has the fields of "stack" and of the steps.
     """
     top = TableSpec("", "what stands at the top", (TITLE,), dict, label="The bar")
     steps = {f"steps.{do}": spec for do, spec in STEPS.items()}
-    inner = {spec.key: spec for spec in (STEEL, ANALYSIS, STACK, PLATE, MEASURED, OIL)}
+    inner = {spec.key: spec for spec in (STEEL, ANALYSIS, STACK, PLATE, BAR_PIECE, MEASURED, OIL)}
     return {"": top, **inner, **{spec.key: spec for spec in FLAT}, **steps}

@@ -4,6 +4,7 @@ from collections.abc import Callable
 from typing import Any
 
 from billet.recipe.model import (
+    BarPiece,
     Crop,
     Draw,
     Grind,
@@ -50,6 +51,16 @@ PLATE = TableSpec(
     Layer,
     label="Plate",
 )  # fmt: skip
+BAR_PIECE = TableSpec(
+    "bar",
+    "in place of a plate: a bar made first, of the width and length of what it lies on",
+    (
+        FieldSpec("bar", "bar", "bar made first", "a name of [bars]", label="Bar", required=True),
+        flag("turned", "turned", "the bar lies upside down", False, label="Upside down"),
+    ),
+    BarPiece,
+    label="Laid bar",
+)
 MEASURED = TableSpec(
     "measured",
     "kept with the recipe, not used",
@@ -149,7 +160,7 @@ STEPS: dict[str, TableSpec] = {
                    ("folded", "folded, zigzag"), label="Pieces lie"),
             FieldSpec("lay", "lay", "pieces and plates laid",
                       "bottom up; pieces that are not laid are left over", bounds=(2, PLATES[1]),
-                      inner=PLATE, label="Laid one by one"),
+                      inner=PLATE, bar_inner=BAR_PIECE, label="Laid one by one"),
             either=Either((("order",), ("lay",)), where="order"),
             rule=_restack_rule,
         ),

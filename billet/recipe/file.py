@@ -58,11 +58,23 @@ def recipe_to_toml(mapping: Mapping[str, Any]) -> str:
     lines = [f"{_key(k)} = {_value(v)}" for k, v in mapping.items() if not _is_section(k, v)]
     for key, value in mapping.items():
         if key == "steps" and not isinstance(value, str):
-            for step in value:
-                lines += ["", "[[steps]]", *_lines(step)]
+            lines += _steps("steps", value)
+        elif key == "bars" and isinstance(value, Mapping):
+            for name, bar in value.items():
+                lines += _bar(f"bars.{_key(name)}", bar)
         elif isinstance(value, Mapping):
             lines += ["", f"[{_key(key)}]", *_lines(value)]
     return "\n".join(lines) + "\n"
+
+
+def _bar(place: str, bar: Mapping[str, Any]) -> list[str]:
+    """A bar that is made first: its stack, then its steps."""
+    lines = ["", f"[{place}.stack]", *_lines(bar["stack"])]
+    return lines + _steps(f"{place}.steps", bar.get("steps", ()))
+
+
+def _steps(place: str, steps: Sequence[Mapping[str, Any]]) -> list[str]:
+    return [line for step in steps for line in ("", f"[[{place}]]", *_lines(step))]
 
 
 def _is_section(key: str, value: Any) -> bool:

@@ -1,6 +1,6 @@
 """The recipe explained: every table and field of the declaration, as plain text."""
 
-from billet.recipe.declaration import recipe_tables
+from billet.recipe.declaration import BARS, BARS_HELP, recipe_tables
 from billet.recipe.spec import FieldSpec, TableSpec
 
 _WAYS = {"exactly": "one of", "most": "at most one of", "least": "at least one of"}
@@ -8,7 +8,9 @@ _WAYS = {"exactly": "one of", "most": "at most one of", "least": "at least one o
 
 def recipe_help() -> str:
     """What may stand in a recipe: each table with its fields, bounds, units and defaults."""
-    return "\n\n".join(_table(name, spec) for name, spec in recipe_tables().items()) + "\n"
+    low, high = BARS
+    bars = f"[bars.NAME.stack] and [[bars.NAME.steps]]: {BARS_HELP}; {low} to {high} bars"
+    return "\n\n".join([*(_table(name, spec) for name, spec in recipe_tables().items()), bars]) + "\n"
 
 
 def _table(name: str, spec: TableSpec) -> str:
@@ -26,6 +28,7 @@ def _heading(name: str) -> str:
     if name.startswith("steps."):
         return "[[steps]]"
     return {"": "At the top", "steels": "[steels], each name", "wt": "wt", "plates": "A plate",
+            "bar": "A laid bar",
             "measured": "measured", "oils": "An oil"}.get(name, f"[{name}]")  # fmt: skip
 
 

@@ -6,11 +6,35 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Any, Literal
 
+from billet.recipe.bar_plan import (
+    Atmosphere,
+    BarPiece,
+    BarPlan,
+    Crop,
+    Draw,
+    FireStep,
+    Grind,
+    Layer,
+    LayItem,
+    Measured,
+    Order,
+    Other,
+    Restack,
+    StackItem,
+    StackPlan,
+    Step,
+    StepBase,
+    Turn,
+    Upset,
+    Weld,
+)
 from billet.recipe.steel import RecipeSteel, SteelRole
 from billet.tables.steels import STARTS, Start
 
 __all__ = [
     "Atmosphere",
+    "BarPiece",
+    "BarPlan",
     "Blade",
     "Control",
     "Crop",
@@ -30,6 +54,7 @@ __all__ = [
     "SheetInfo",
     "Shop",
     "ShopOil",
+    "StackItem",
     "StackPlan",
     "Start",
     "SteelRole",
@@ -40,128 +65,9 @@ __all__ = [
     "Weld",
 ]  # fmt: skip
 
-Atmosphere = Literal["air", "reducing", "sealed"]
-Order = Literal["same", "turned", "folded"]
 Made = Literal["ground", "forged"]
 EdgeAt = Literal["middle", "face"]
 USUAL_START: Start = STARTS[0]
-
-
-@dataclass(frozen=True)
-class Layer:
-    """One plate or layer: the recipe's own name of the steel, and its thickness in mm."""
-
-    steel: str
-    thickness_mm: float
-
-
-LayItem = Literal["piece", "turned"] | Layer
-
-
-@dataclass(frozen=True)
-class StackPlan:
-    """Plates of one width and length: listed one by one, or a pattern that repeats up to a count."""
-
-    width_mm: float
-    length_mm: float
-    pattern: tuple[str, ...] | None = None
-    count: int | None = None
-    thickness_mm: Mapping[str, float] | None = None
-    """A thickness for each steel of the pattern."""
-    listed: tuple[Layer, ...] | None = None
-
-    @cached_property
-    def plates(self) -> tuple[Layer, ...]:
-        """Every plate, from the bottom up."""
-        if self.listed is not None:
-            return self.listed
-        order, thickness = self.pattern or (), self.thickness_mm or {}
-        names = (order[index % len(order)] for index in range(self.count or 0))
-        return tuple(Layer(name, thickness[name]) for name in names)
-
-
-@dataclass(frozen=True)
-class Measured:
-    """Sizes that were measured after a step; kept, and not used by the computation."""
-
-    height_mm: float | None = None
-    width_mm: float | None = None
-    length_mm: float | None = None
-
-
-@dataclass(frozen=True, kw_only=True)
-class StepBase:
-    number: int
-    """Number on the sheet, from 1."""
-    do: str
-    note: str | None = None
-    measured: Measured | None = None
-
-
-@dataclass(frozen=True, kw_only=True)
-class FireStep(StepBase):
-    """A step with heats in the fire; `minutes` at heat are for all heats together."""
-
-    temperature_c: float
-    minutes: float
-    heats: int
-    atmosphere: Atmosphere
-
-
-@dataclass(frozen=True, kw_only=True)
-class Weld(FireStep):
-    flux: bool
-    height_mm: float | None
-    width_mm: float | None
-
-
-@dataclass(frozen=True, kw_only=True)
-class Draw(FireStep):
-    height_mm: float
-    width_mm: float | None
-
-
-@dataclass(frozen=True, kw_only=True)
-class Upset(FireStep):
-    length_mm: float
-
-
-@dataclass(frozen=True, kw_only=True)
-class Other(FireStep):
-    what: str
-
-
-@dataclass(frozen=True, kw_only=True)
-class Grind(StepBase):
-    per_face_mm: float
-    side_mm: float
-
-
-@dataclass(frozen=True, kw_only=True)
-class Crop(StepBase):
-    """Either what goes off [handle end, far end], or the length that stays."""
-
-    end_mm: tuple[float, float] | None
-    length_mm: float | None
-
-
-@dataclass(frozen=True, kw_only=True)
-class Restack(StepBase):
-    """Exactly one of `order` and `lay` is set."""
-
-    pieces: int
-    trim_mm: tuple[float, float]
-    kerf_mm: float
-    order: Order | None
-    lay: tuple[LayItem, ...] | None
-
-
-@dataclass(frozen=True, kw_only=True)
-class Turn(StepBase):
-    """The bar is turned on edge: what was its width becomes its height."""
-
-
-Step = Weld | Draw | Upset | Other | Grind | Crop | Restack | Turn
 
 
 @dataclass(frozen=True)
@@ -240,6 +146,8 @@ class Recipe:
     control: Control | None = None
     shop: Shop | None = None
     sheet: SheetInfo = SheetInfo()
+    bars: Mapping[str, BarPlan] = field(default_factory=dict)
+    """Bars that are made first, by name, in the order in which they were named."""
     assumed: tuple[str, ...] = field(default=(), compare=False)
     """Places where nothing was written and the default was filled in."""
     reckoned: tuple[tuple[str, Any], ...] = field(default=(), compare=False)
@@ -273,6 +181,11 @@ class Recipe:
         from billet.recipe.canonical import number_of, of_the_bar
 
         return number_of(of_the_bar(self.given))
+
+    @property
+    def parts(self) -> tuple[tuple[str | None, BarPlan], ...]:
+        """Every bar that is made, each with its name: those of [bars], then the recipe's own, None."""
+        return (*self.bars.items(), (None, BarPlan(self.stack, self.steps)))
 
     @property
     def defaults_used(self) -> tuple[str, ...]:

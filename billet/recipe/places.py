@@ -2,14 +2,16 @@
 
 import difflib
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from billet.errors import Fault, RecipeError
 from billet.recipe import declaration
 from billet.recipe.faults import quoted
+from billet.recipe.laid_bars import place_in
 from billet.recipe.model import Recipe
 from billet.recipe.reading import read_recipe
+from billet.recipe.spec import TableSpec
 
 _WORD = re.compile(r"([^.\[\]]+)|\[(\d{1,4})\]", re.ASCII)
 _NEW_TABLES = (*(spec.key for spec in declaration.FLAT), "measured", "wt")
@@ -60,10 +62,9 @@ def _declared_defaults(recipe: Recipe) -> dict[str, Any]:
     """The default of every place of the recipe that has one and holds it."""
     given = recipe.given
     tables = [(spec.key, spec, given[spec.key]) for spec in declaration.FLAT if spec.key in given]
-    tables += [
-        (f"steps[{index}]", declaration.STEPS[step["do"]], step)
-        for index, step in enumerate(given.get("steps", ()))
-    ]
+    tables += _of_bar("", given)
+    for name, bar in given.get("bars", {}).items():
+        tables += _of_bar(place_in(name, ""), bar)
     found: dict[str, Any] = {}
     for where, spec, table in tables:
         for field in spec.fields:
@@ -71,6 +72,20 @@ def _declared_defaults(recipe: Recipe) -> dict[str, Any]:
             if default not in (None, ()) and table.get(field.key) == default:
                 found[f"{where}.{field.key}"] = default
     return found
+
+
+def _of_bar(where: str, given: Mapping[str, Any]) -> list[tuple[str, TableSpec, Mapping[str, Any]]]:
+    """The steps of a bar, and the bars laid in its stack and steps: place, declaration and table."""
+    steps = list(enumerate(given.get("steps", ())))
+    lists = [(f"{where}stack.plates", given["stack"].get("plates", ()))]
+    lists += [(f"{where}steps[{at}].lay", step.get("lay", ())) for at, step in steps]
+    found = [(f"{where}steps[{at}]", declaration.STEPS[step["do"]], step) for at, step in steps]
+    return found + [
+        (f"{place}[{index}]", declaration.BAR_PIECE, item)
+        for place, items in lists
+        for index, item in enumerate(items)
+        if isinstance(item, Mapping) and "bar" in item
+    ]
 
 
 def _without(value: Any, where: str, left_out: set[str]) -> Any:
@@ -119,16 +134,24 @@ def _into(node: Any, key: Key, mapping: dict[str, Any], place: str) -> Any:
 
 
 def _keys(mapping: Mapping[str, Any], place: str) -> list[Key]:
-    """The keys on the way; the name of a steel may hold dots and brackets itself."""
-    for head in ("steels.", "stack.thickness_mm."):
-        names = [n for n in mapping["steels"] if f"{place}.".startswith(f"{head}{n}.")]
-        if names:
-            name = max(names, key=len)
-            return [*_split(head), name, *_split(place[len(head) + len(name) :])]
-    keys = _split(place)
+    """The keys on the way; the name of a steel or of a bar may hold dots and brackets itself."""
+    bar = _named(place, "bars.", mapping.get("bars", ()))
+    head: list[Key] = [] if bar is None else ["bars", bar]
+    rest = place if bar is None else place[len(f"bars.{bar}.") :]
+    for before in ("steels.", "stack.thickness_mm."):
+        name = _named(rest, before, mapping["steels"])
+        if name is not None:
+            return [*head, *_split(before), name, *_split(rest[len(before) + len(name) :])]
+    keys = [*head, *_split(rest)]
     if not keys:
         raise _no_place(mapping, place)
     return keys
+
+
+def _named(place: str, head: str, names: Iterable[str]) -> str | None:
+    """The longest of the names that stands in a place after `head`."""
+    found = [name for name in names if f"{place}.".startswith(f"{head}{name}.")]
+    return max(found, key=len, default=None)
 
 
 def _split(place: str) -> list[Key]:

@@ -6,7 +6,7 @@ at once; nothing with a fault leaves `read_recipe`.
 
 import datetime
 import unicodedata
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from typing import Any
 
 from billet.recipe.faults import Faults, nearest, quoted, shown
@@ -14,12 +14,10 @@ from billet.recipe.spec import Either, FieldSpec, TableSpec
 
 ABSENT = object()
 PIECES = ("piece", "turned")
-ONE_BAR = "one recipe computes one bar, laid from plates of steel and from pieces of itself"
-PLAN_ALONE = "a bar made first and laid into it is not among them: plan that bar as a recipe of its own"
-SIDE_BY_SIDE = "bars side by side are not among them: carbon moves across their seam, which is not followed"
-MANY_BARS = ("bars", "bar", "beside")
-Names = Mapping[str, object]
-"""The recipe's own names of steels."""
+BESIDE = "beside"
+SIDE_BY_SIDE = "bars side by side are not computed: carbon moves across their seam, which is not followed"
+Names = Collection[str]
+"""The recipe's own names of steels, or of bars that are made first."""
 
 
 class FaultLog:
@@ -34,9 +32,9 @@ class TableReader:
     """One table of the recipe, at a place (`steps[3]`) and with words for it ("Step 4 (restack): ")."""
 
     def __init__(
-        self, log: FaultLog, table: Any, where: str, words: str, steels: Names | None = None
+        self, log: FaultLog, table: Any, where: str, words: str, steels: Names = (), bars: Names = ()
     ) -> None:
-        self.log, self.where, self.words, self.steels = log, where, words, steels or {}
+        self.log, self.where, self.words, self.steels, self.bars = log, where, words, steels, bars
         self.table: Mapping[str, Any] = {}
         self.whole = isinstance(table, Mapping)
         if isinstance(table, Mapping):
@@ -65,8 +63,8 @@ class TableReader:
     def made(self, spec: TableSpec, **more: Any) -> Any:
         """The part of the model that the table says; None where anything in it is wrong."""
         before = len(self.log.faults.listed)
-        if "bar" in self.table:
-            self.fault("bar", f"{ONE_BAR}; {PLAN_ALONE}")
+        if BESIDE in self.table:
+            self.fault(BESIDE, SIDE_BY_SIDE)
             return None
         values = self.values(spec, also=("do",) if "do" in more else ())
         if not self.whole or len(self.log.faults.listed) > before:
@@ -112,15 +110,15 @@ class TableReader:
     def end(self, known: Sequence[str]) -> None:
         """What is not known is a fault."""
         for key in self.table:
-            if key in MANY_BARS and key not in known:
-                self.fault(key, f"{ONE_BAR}; {SIDE_BY_SIDE if key == 'beside' else PLAN_ALONE}")
+            if key == BESIDE:
+                self.fault(key, SIDE_BY_SIDE)
             elif key not in known:
                 name = key if isinstance(key, str) else str(shown(key))
                 self.fault(name, f"unknown key {quoted(name)}{nearest(name, sorted(known))}")
 
     def child(self, key: str, table: Any, words: str = "") -> "TableReader":
         """A reader of a table under a key."""
-        return TableReader(self.log, table, self.place(key), words or self.words, self.steels)
+        return TableReader(self.log, table, self.place(key), words or self.words, self.steels, self.bars)
 
     def number(self, field: FieldSpec, value: Any, key: str = "", named: str = "") -> float | None:
         """A finite number within the bounds of a field, at another key if one is told."""
@@ -236,6 +234,17 @@ class TableReader:
             self.fault(key, f"the name of a steel belongs here: put it in quotes, got {shown(value)}")
         return None
 
+    def _bar(self, field: FieldSpec, value: Any) -> str | None:
+        if isinstance(value, str) and value in self.bars:
+            return value
+        if not isinstance(value, str):
+            self.fault(field.key, f"the name of a bar belongs here: put it in quotes, got {shown(value)}")
+        elif self.bars:
+            self.fault(field.key, f"[bars] has no {quoted(value)}{nearest(value, self.bars)}")
+        else:
+            self.fault(field.key, f"no bar is called {quoted(value)}: the recipe has no [bars]")
+        return None
+
     def _steels(self, field: FieldSpec, value: Any) -> tuple[str | None, ...]:
         listed = self.list_of(field, value)
         return tuple(self.steel(f"{field.key}[{index}]", name) for index, name in enumerate(listed))
@@ -273,25 +282,33 @@ class TableReader:
         return tuple(self._row(field, index, row) for index, row in enumerate(self.list_of(field, value)))
 
     def _row(self, field: FieldSpec, index: int, row: Any) -> Any:
-        assert field.inner is not None
-        words = f"{self.words}{field.inner.label.lower()} {index + 1}: "
-        return self.child(f"{field.key}[{index}]", row, words).made(field.inner)
+        inner = laid_spec(field, row)
+        words = f"{self.words}{inner.label.lower()} {index + 1}: "
+        return self.child(f"{field.key}[{index}]", row, words).made(inner)
 
     _plates = _rows
 
     def _lay(self, field: FieldSpec, value: Any) -> tuple[Any, ...]:
-        assert field.inner is not None
         items: list[Any] = []
         for index, item in enumerate(self.list_of(field, value)):
             key = f"{field.key}[{index}]"
             if isinstance(item, str) and item in PIECES:
                 items.append(item)
             elif isinstance(item, Mapping):
-                items.append(self.child(key, item).made(field.inner))
+                items.append(self.child(key, item).made(laid_spec(field, item)))
             else:
-                rule = '"piece", "turned" or a plate { steel = ..., thickness_mm = ... } is laid'
+                rule = '"piece", "turned" or a plate { steel, thickness_mm } or { bar } is laid'
                 self.fault(key, f"{rule}, got {shown(item)}")
         return tuple(items)
+
+
+def laid_spec(field: FieldSpec, item: Any) -> TableSpec:
+    """What an item of a list is read as: a bar made first where it has a key of one, else a plate."""
+    assert field.inner is not None
+    bar = field.bar_inner
+    if bar is None or not isinstance(item, Mapping):
+        return field.inner
+    return bar if any(one.key in item for one in bar.fields) else field.inner
 
 
 def is_one_line(text: str) -> bool:

@@ -7,7 +7,8 @@ from billet.composition import ELEMENTS
 from billet.errors import SteelError
 from billet.recipe import declaration
 from billet.recipe.faults import nearest, quoted, shown
-from billet.recipe.model import Recipe, SheetInfo, Step
+from billet.recipe.laid_bars import check_bars, printed, words_for
+from billet.recipe.model import BarPlan, Recipe, SheetInfo, Step
 from billet.recipe.reader import FaultLog, TableReader, is_one_line
 from billet.recipe.sequence import check_sequence
 from billet.recipe.spec import NAME_LONGEST, FieldSpec
@@ -17,6 +18,7 @@ HIGHEST_SUM_WT = 100.0
 _STEELS = FieldSpec("steels", "table", "steels", "names of your own", required=True)
 _STACK = FieldSpec("stack", "table", "stack", declaration.STACK.help, required=True, inner=declaration.STACK)
 _STEPS = FieldSpec("steps", "rows", "steps", "in order", bounds=declaration.STEPS_COUNT)
+_BARS = FieldSpec("bars", "table", "bars", declaration.BARS_HELP)
 _DO = FieldSpec("do", "text", "kind of the step", "kind of the step", required=True)
 _FORMAT = FieldSpec("format", "whole", "format", "format of the recipe", required=True)
 
@@ -32,7 +34,9 @@ def read_recipe(mapping: Any, check: Callable[[Recipe], Recipe] | None = None) -
     values = _values(root)
     log.faults.raise_if_any()
     recipe = Recipe(**values, assumed=tuple(log.assumed), check=check)
-    check_sequence(recipe.stack, recipe.steps, recipe.steels, log.faults)
+    check_bars(recipe, log.faults)
+    log.faults.raise_if_any()
+    check_sequence(recipe, log.faults)
     log.faults.raise_if_any()
     return recipe if check is None else check(recipe)
 
@@ -44,8 +48,9 @@ def _values(root: TableReader) -> dict[str, Any]:
         root.fault("format", f"format {shown(version)} is not known; {known}")
     title = root.read(declaration.TITLE)
     root.steels = steels = _steels(root)
+    bars = _bars(root)
     stack = _flat(root, "stack") if _given(root, _STACK) else None
-    values: dict[str, Any] = {"title": title, "steels": steels, "stack": stack}
+    values: dict[str, Any] = {"title": title, "steels": steels, "bars": bars, "stack": stack}
     forge = root.child("forge", root.table.get("forge", {}), "Forge: ").values(declaration.FORGE)
     values |= {"scale_factor": forge["scale_factor"], "steps": _steps(root)}
     for spec in (declaration.BLADE, declaration.CONTROL, declaration.SHOP, declaration.SHEET):
@@ -66,17 +71,17 @@ def _flat(root: TableReader, key: str) -> Any:
     return root.child(key, root.table[key], f"{key.capitalize()}: ").made(spec)
 
 
-def _steps(root: TableReader) -> tuple[Step | None, ...]:
+def _steps(root: TableReader, bar: str | None = None) -> tuple[Step | None, ...]:
     if "steps" not in root.table:
         return ()
     listed = root.list_of(_STEPS, root.table["steps"])
-    return tuple(_step(root, index, table) for index, table in enumerate(listed))
+    return tuple(_step(root, bar, index, table) for index, table in enumerate(listed))
 
 
-def _step(root: TableReader, index: int, table: Any) -> Step | None:
+def _step(root: TableReader, bar: str | None, index: int, table: Any) -> Step | None:
     do = table.get("do") if isinstance(table, Mapping) else None
     spec = declaration.STEPS.get(do) if isinstance(do, str) else None
-    words = f"Step {index + 1} ({do}): " if spec else f"Step {index + 1}: "
+    words = words_for(bar, f"Step {index + 1} ({do})" if spec else f"Step {index + 1}")
     part = root.child(f"steps[{index}]", table, words)
     if spec is not None:
         step: Step | None = part.made(spec, number=index + 1, do=do)
@@ -97,14 +102,48 @@ def _steels(root: TableReader) -> dict[str, RecipeSteel | None]:
         table.fault("", f"name {low} to {high} steels, got {len(table.table)}")
         return {}
     found: dict[str, RecipeSteel | None] = {}
-    for name, value in table.table.items():
+    for name in _own_names(table):
+        found[name] = _steel(table, name, table.table[name])
+    return found
+
+
+def _own_names(table: TableReader) -> list[str]:
+    """The keys of a table that may serve as names; a fault for each other."""
+    found = []
+    for name in table.table:
         if not isinstance(name, str) or not name.strip() or not is_one_line(name):
             table.fault(str(shown(name)), "a name must be printable text and not empty")
         elif len(name) > NAME_LONGEST:
             table.fault(name, f"a name must not be longer than {NAME_LONGEST} characters")
         else:
-            found[name] = _steel(table, name, value)
+            found.append(name)
     return found
+
+
+def _bars(root: TableReader) -> dict[str, BarPlan]:
+    """Every bar that is made first. The names are known to the whole recipe from here on."""
+    if _BARS.key not in root.table:
+        return {}
+    table = root.child(_BARS.key, root.table[_BARS.key], "Bars: ")
+    low, high = declaration.BARS
+    if table.whole and not low <= len(table.table) <= high:
+        table.fault("", f"name {low} to {high} bars, got {len(table.table)}")
+        return {}
+    root.bars = table.bars = names = _own_names(table)
+    for name in names:
+        if name in root.steels:
+            table.fault(name, f"a steel is called {quoted(name)}; the bar needs a name of its own")
+    return {name: _bar(table, name, table.table[name]) for name in names}
+
+
+def _bar(table: TableReader, name: str, value: Any) -> BarPlan:
+    part = table.child(name, value, f"Bar {printed(name)}: ")
+    stack = None
+    if part.whole and _given(part, _STACK):
+        stack = part.child("stack", part.table["stack"], words_for(name, "Stack")).made(declaration.STACK)
+    steps = _steps(part, name)
+    part.end((_STACK.key, _STEPS.key))
+    return BarPlan(stack, steps)  # type: ignore[arg-type]  # with a fault nothing leaves the reading
 
 
 def _steel(table: TableReader, name: str, value: Any) -> RecipeSteel | None:

@@ -18,18 +18,29 @@ def recipe_schema() -> Schema:
         "format": {"const": declaration.FORMAT, "type": "integer", "description": "format of the recipe"},
         "title": field_schema(declaration.TITLE),
         "steels": _steels(),
+        "bars": _bars(),
         "stack": table_schema(declaration.STACK),
-        "steps": {
-            "type": "array",
-            "maxItems": declaration.STEPS_COUNT[1],
-            "items": {"oneOf": [_step(spec) for spec in declaration.STEPS.values()]},
-            "description": "in order; may be absent for a single plate",
-        },
+        "steps": _steps(),
         **flat,
     }
     text = "A bar of two or more steels: mm, C, minutes and wt% throughout"
     in_order = {key: properties[key] for key in declaration.TABLES}
     return {"title": "Recipe", **_closed(in_order, ("format", "title", "steels", "stack"), text)}
+
+
+def _steps() -> Schema:
+    return {
+        "type": "array",
+        "maxItems": declaration.STEPS_COUNT[1],
+        "items": {"oneOf": [_step(spec) for spec in declaration.STEPS.values()]},
+        "description": "in order; may be absent for a single plate",
+    }
+
+
+def _bars() -> Schema:
+    """Bars that are made first, by name."""
+    parts = {"stack": table_schema(declaration.STACK), "steps": _steps()}
+    return _by_name(declaration.BARS, _closed(parts, ("stack",), "a bar made first"), declaration.BARS_HELP)
 
 
 def table_schema(spec: TableSpec) -> Schema:
@@ -69,6 +80,8 @@ def _kind(field: FieldSpec) -> Schema:
             return _pair(one)
         case "steel":
             return _name("a name of [steels]")
+        case "bar":
+            return _name("a name of [bars]")
         case "steels" | "some":
             return {**several, "items": _name("a name of [steels]")}
         case "each":
@@ -84,9 +97,10 @@ def _nested(field: FieldSpec, several: Schema) -> Schema:
     if field.kind == "table":
         least = {"minProperties": 1} if field.inner is declaration.ANALYSIS else {}
         return {**inner, **least}
-    if field.kind == "lay":
-        return {**several, "items": {"anyOf": [{"type": "string", "enum": ["piece", "turned"]}, inner]}}
-    return {**several, "items": inner}
+    words = [{"type": "string", "enum": ["piece", "turned"]}] if field.kind == "lay" else []
+    bars = [table_schema(field.bar_inner)] if field.bar_inner is not None else []
+    items = [*words, inner, *bars]
+    return {**several, "items": {"anyOf": items} if len(items) > 1 else inner}
 
 
 def _pair(one: Schema) -> Schema:
@@ -115,14 +129,19 @@ def _steels() -> Schema:
     laid_over = "a grade with an analysis of its own laid over it"
     like = _closed({"like": fields["like"], **shared}, ("like",), laid_over)
     own = _closed({"name": fields["name"], **shared}, ("name", "wt"), "a steel told by its analysis alone")
-    low, high = declaration.STEELS
+    told = "names of your own, each with the steel it stands for"
+    return _by_name(declaration.STEELS, {"anyOf": [fields["like"], like, own]}, told)
+
+
+def _by_name(count: tuple[int, int], each: Schema, text: str) -> Schema:
+    """A table of so many names of one's own."""
     return {
         "type": "object",
-        "minProperties": low,
-        "maxProperties": high,
+        "minProperties": count[0],
+        "maxProperties": count[1],
         "propertyNames": {"minLength": 1, "maxLength": NAME_LONGEST},
-        "additionalProperties": {"anyOf": [fields["like"], like, own]},
-        "description": "names of your own, each with the steel it stands for",
+        "additionalProperties": each,
+        "description": text,
     }
 
 

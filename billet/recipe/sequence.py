@@ -1,18 +1,23 @@
 """What must hold from step to step: what lies loose, how many layers there are, what would melt."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from types import MappingProxyType
 
 from billet.recipe.declaration import MOST_LAYERS
 from billet.recipe.faults import Faults, quoted
+from billet.recipe.laid_bars import making_order, place_in, words_for
 from billet.recipe.melting import melts_from_c
 from billet.recipe.model import (
+    BarPiece,
+    BarPlan,
     Draw,
     Layer,
+    LayItem,
     Other,
+    Recipe,
     RecipeSteel,
     Restack,
-    StackPlan,
-    Step,
     Turn,
     Upset,
     Weld,
@@ -20,73 +25,122 @@ from billet.recipe.model import (
 from billet.units import f_to_c
 
 NEEDS_JOINED = "lies loose; weld the stack first"
+NO_MOSAIC = "mosaic stacks are not computed"
 COLDEST_FORGE_C = 650.0
 
 
-def check_sequence(
-    stack: StackPlan, steps: tuple[Step, ...], steels: Mapping[str, RecipeSteel], faults: Faults
-) -> None:
-    """Add a fault for every step that cannot follow on the ones before it."""
-    loose = len(stack.plates) > 1
-    laid = len(stack.plates)
-    on_edge = False
-    names = {plate.steel for plate in stack.plates}
-    for index, step in enumerate(steps):
-        where, words = f"steps[{index}]", f"Step {step.number} ({step.do}): "
-        if loose and not isinstance(step, Weld):
-            what = "the stack" if laid == len(stack.plates) else "what was restacked"
-            faults.add(where, f"{words}{what} {NEEDS_JOINED}")
-            loose = False
-        if on_edge and isinstance(step, Weld | Restack):
-            faults.add(where, f"{words}the bar was turned on edge; mosaic stacks are not computed")
-        if isinstance(step, Weld | Draw | Upset | Other):
-            _check_heat(step.temperature_c, where, words, names, steels, faults)
-        on_edge = on_edge != isinstance(step, Turn)
-        loose = (loose and not isinstance(step, Weld)) or isinstance(step, Restack)
-        if isinstance(step, Restack):
-            laid = laid_after(step, laid)
-            names |= {item.steel for item in step.lay or () if isinstance(item, Layer)}
-            if laid > MOST_LAYERS:
-                rule = f"more than {MOST_LAYERS} layers are not computed"
-                faults.add(f"{where}.pieces", f"{words}{rule}, got {laid}")
-                return
-    if loose and not faults:
-        _fault_loose_end(stack, steps, faults)
+@dataclass(frozen=True)
+class Ended:
+    """What a bar is after its last step, as far as the order of the steps tells."""
+
+    laid: int
+    steels: frozenset[str]
+    on_edge: bool
 
 
-def _fault_loose_end(stack: StackPlan, steps: tuple[Step, ...], faults: Faults) -> None:
-    if steps:
-        last = steps[-1]
-        where, words = f"steps[{len(steps) - 1}]", f"Step {last.number} ({last.do}): "
-        faults.add(where, f"{words}the pieces still lie loose at the end; weld them in a step after it")
-    else:
-        count = len(stack.plates)
-        faults.add("steps", f"Stack: {count} plates lie loose at the end; weld them in a step")
+def check_sequence(recipe: Recipe, faults: Faults) -> None:
+    """Add a fault for every step that cannot follow on the ones before it, in each bar that is made."""
+    made: dict[str, Ended] = {}
+    for name in making_order(recipe.bars):
+        made[name] = _Sequence(name, recipe.bars[name], recipe.steels, made, faults).ended()
+    _Sequence(None, BarPlan(recipe.stack, recipe.steps), recipe.steels, made, faults).ended()
 
 
-def laid_after(step: Restack, laid: int) -> int:
-    """How many layers were laid in all, when pieces of a bar of `laid` layers are laid again."""
+@dataclass
+class _Sequence:
+    """One bar, followed from its stack to its last step."""
+
+    bar: str | None
+    plan: BarPlan
+    steels: Mapping[str, RecipeSteel]
+    made: Mapping[str, Ended]
+    faults: Faults
+    laid: int = 0
+    on_edge: bool = False
+    names: set[str] = field(default_factory=set)
+
+    def ended(self) -> Ended:
+        plates = self.plan.stack.plates
+        before = len(self.faults.listed)
+        self._lay(plates, "stack.plates", "Stack")
+        loose, what = len(plates) > 1, "the stack"
+        self.laid = sum(_layers_of(item, 0, self.made) for item in plates)
+        self._check_layers("stack.plates", "Stack")
+        for index, step in enumerate(self.plan.steps):
+            where, words = f"steps[{index}]", f"Step {step.number} ({step.do})"
+            if loose and not isinstance(step, Weld):
+                self._fault(where, words, f"{what} {NEEDS_JOINED}")
+                loose = False
+            if self.on_edge and isinstance(step, Weld | Restack):
+                self._fault(where, words, f"the bar was turned on edge; {NO_MOSAIC}")
+            if isinstance(step, Weld | Draw | Upset | Other):
+                self._check_heat(step.temperature_c, where, words)
+            self.on_edge = self.on_edge != isinstance(step, Turn)
+            loose = (loose and not isinstance(step, Weld)) or isinstance(step, Restack)
+            if isinstance(step, Restack):
+                what = "what was restacked"
+                self._lay(step.lay or (), f"{where}.lay", words)
+                self.laid = laid_after(step, self.laid, self.made)
+                self._check_layers(f"{where}.pieces", words)
+        if loose and len(self.faults.listed) == before:
+            self._fault_loose_end()
+        return Ended(self.laid, frozenset(self.names), self.on_edge)
+
+    def _fault(self, place: str, words: str, message: str) -> None:
+        self.faults.add(place_in(self.bar, place), words_for(self.bar, words) + message)
+
+    def _lay(self, items: Sequence[LayItem], place: str, words: str) -> None:
+        """The steels that come into the bar with what is laid."""
+        for index, item in enumerate(items):
+            if isinstance(item, Layer):
+                self.names.add(item.steel)
+            elif isinstance(item, BarPiece):
+                self.names |= self.made[item.bar].steels
+                if self.made[item.bar].on_edge:
+                    rule = f"bar {quoted(item.bar)} was turned on edge; {NO_MOSAIC}"
+                    self._fault(f"{place}[{index}].bar", words, rule)
+
+    def _check_layers(self, place: str, words: str) -> None:
+        if self.laid > MOST_LAYERS:
+            rule = f"more than {MOST_LAYERS} layers are not computed"
+            self._fault(place, words, f"{rule}, got {self.laid}")
+            self.faults.raise_if_any()
+
+    def _fault_loose_end(self) -> None:
+        if self.plan.steps:
+            last = self.plan.steps[-1]
+            words = f"Step {last.number} ({last.do})"
+            rule = "the pieces still lie loose at the end; weld them in a step after it"
+            self._fault(f"steps[{len(self.plan.steps) - 1}]", words, rule)
+        else:
+            count = len(self.plan.stack.plates)
+            self._fault("steps", "Stack", f"{count} plates lie loose at the end; weld them in a step")
+
+    def _check_heat(self, temperature_c: float, place: str, words: str) -> None:
+        solidus = {name: melts_from_c(self.steels[name].composition) for name in sorted(self.names)}
+        first = min(solidus, key=lambda name: solidus[name])
+        lowest_c = solidus[first]
+        if temperature_c <= lowest_c:
+            return
+        message = f"{temperature_c:g} C melts it"
+        as_fahrenheit_c = f_to_c(temperature_c)
+        if COLDEST_FORGE_C <= as_fahrenheit_c <= lowest_c:
+            message += f"; did you mean {temperature_c:g} F, {int(as_fahrenheit_c)} C?"
+        message += f" ({quoted(first)} begins to melt at {int(lowest_c)} C)"
+        self._fault(f"{place}.temperature_c", words, message)
+
+
+def laid_after(step: Restack, laid: int, made: Mapping[str, Ended] = MappingProxyType({})) -> int:
+    """How many layers were laid in all, when pieces of a bar of `laid` layers are laid again.
+
+    `made` holds the bars that are made first, as far as the step lays any.
+    """
     if step.lay is None:
         return laid * step.pieces
-    return sum(1 if isinstance(item, Layer) else laid for item in step.lay)
+    return sum(_layers_of(item, laid, made) for item in step.lay)
 
 
-def _check_heat(
-    temperature_c: float,
-    where: str,
-    words: str,
-    names: set[str],
-    steels: Mapping[str, RecipeSteel],
-    faults: Faults,
-) -> None:
-    solidus = {name: melts_from_c(steels[name].composition) for name in sorted(names)}
-    first = min(solidus, key=lambda name: solidus[name])
-    lowest_c = solidus[first]
-    if temperature_c <= lowest_c:
-        return
-    message = f"{words}{temperature_c:g} C melts it"
-    as_fahrenheit_c = f_to_c(temperature_c)
-    if COLDEST_FORGE_C <= as_fahrenheit_c <= lowest_c:
-        message += f"; did you mean {temperature_c:g} F, {int(as_fahrenheit_c)} C?"
-    message += f" ({quoted(first)} begins to melt at {int(lowest_c)} C)"
-    faults.add(f"{where}.temperature_c", message)
+def _layers_of(item: LayItem, laid: int, made: Mapping[str, Ended]) -> int:
+    if isinstance(item, BarPiece):
+        return made[item.bar].laid
+    return 1 if isinstance(item, Layer) else laid

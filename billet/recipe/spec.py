@@ -5,13 +5,14 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 Kind = Literal[
-    "number", "whole", "flag", "text", "day", "choice", "ends", "range", "steel", "steels", "some",
+    "number", "whole", "flag", "text", "day", "choice", "ends", "range", "steel", "steels", "some", "bar",
     "each", "table", "rows", "plates", "lay",
 ]  # fmt: skip
 """`day` is text or a TOML date; `ends` one number or [handle end, far end]; `range` [low, high] and
 rising; `steel` and `steels` the recipe's own names, `some` of them in no order; `each` a number for each
-steel of the pattern; `table` and `rows` one and many tables of `inner`; `plates` plates of `inner` from
-the bottom up; `lay` the same, and pieces of the bar."""
+steel of the pattern; `bar` the name of a bar made first; `table` and `rows` one and many tables of
+`inner`; `plates` plates of `inner` and laid bars of `bar_inner` from the bottom up; `lay` the same, and
+pieces of the bar."""
 
 NAME_LONGEST = 40
 TITLE_LONGEST = 120
@@ -56,6 +57,8 @@ class FieldSpec:
     required: bool = False
     offered: tuple[Choice, ...] | Callable[[], tuple[Choice, ...]] = ()
     inner: "TableSpec | None" = None
+    bar_inner: "TableSpec | None" = None
+    """The table of a bar made first, where one may lie in place of a plate."""
     hint: str = ""
     attribute: str = ""
     """Name of the field of the model, where it is not the key."""
