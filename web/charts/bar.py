@@ -16,7 +16,7 @@ from web.charts.end_view import (
     legend,
 )
 from web.charts.hatch import definitions
-from web.charts.svg import drawing, line, rectangle, text
+from web.charts.svg import drawing, level_lines, rectangle, text
 
 if TYPE_CHECKING:
     from billet import Report
@@ -127,13 +127,12 @@ def front_seams(layers: tuple[tuple[str, float], ...], box: Box, px_per_mm: floa
     if not layers_seen(layers, px_per_mm):
         return []
     total = sum(thickness for _, thickness in layers)
-    parts: list[Markup] = []
-    height = 0.0
+    heights: list[float] = []
+    below = 0.0
     for _, thickness in layers[:-1]:
-        height += thickness / total * box.height
-        y = box.y + box.height - height
-        parts.append(line((box.x, y), (box.x + box.width, y), "seam"))
-    return parts
+        below += thickness / total * box.height
+        heights.append(box.y + box.height - below)
+    return [level_lines(box.x, box.width, heights, "seam")] if heights else []
 
 
 def _end_dimension(box: Box, words: str) -> list[Markup]:

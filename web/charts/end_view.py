@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from web.charts.hatch import fill_of
-from web.charts.svg import element, line, polyline, rectangle, text
+from web.charts.svg import element, level_lines, line, polyline, rectangle, text
 
 SEEN_PX = 3.0
 DETAIL_LAYER_PX = 14.0
@@ -46,14 +46,15 @@ def _stacked(box: Box, layers: Layers, key: str, steels: Sequence[str]) -> list[
     """The layers in the box at the box's own scale, bottom up, a line at each seam."""
     total = sum(thickness for _, thickness in layers)
     parts: list[Markup] = []
+    seams: list[float] = []
     y = box.y + box.height
     for place, (steel, thickness) in enumerate(layers):
         height = thickness / total * box.height
         y -= height
         parts.append(rectangle(box.x, y, box.width, height, "layer", fill_of(key, steels, steel)))
         if place:
-            parts.append(line((box.x, y + height), (box.x + box.width, y + height), "seam"))
-    return parts
+            seams.append(y + height)
+    return [*parts, level_lines(box.x, box.width, seams, "seam")] if seams else parts
 
 
 def _fine_lines(box: Box) -> list[Markup]:

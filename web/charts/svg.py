@@ -49,6 +49,12 @@ def line(start: Point, end: Point, class_: str) -> Markup:
     return element("line", x1=start[0], y1=start[1], x2=end[0], y2=end[1], class_=class_)
 
 
+def level_lines(x: float, width: float, heights: Sequence[float], class_: str) -> Markup:
+    """Lines of one width at several heights, in one element."""
+    drawn = "".join(f"M{number(x)} {number(y)}h{number(width)}" for y in heights)
+    return element("path", d=drawn, class_=class_)
+
+
 def rectangle(
     x: float, y: float, width: float, height: float, class_: str, fill: str | None = None
 ) -> Markup:
