@@ -3,7 +3,6 @@
 from typing import Any
 
 PRACTICE: dict[str, Any] = {
-    "burning.borax_most_cr_wt": 5.0,
     "role.carbon_wt": [0.3, 0.4],
     "role.austenite_equivalent_wt": [24.0, 28.0],
     "role.austenite_factor.Cr": 1.0,
@@ -217,11 +216,6 @@ PRACTICE: dict[str, Any] = {
 }
 
 FORGING: dict[str, Any] = {
-    "cold_weld.caution_under_c": 1050.0,
-    "cold_weld.limit_under_c": 950.0,
-    "cold_weld.under_burning_k": 80.0,
-    "cold_weld.refused_under_c": 850.0,
-    "heats.taken_each_most_frac": 0.25,
     "scale_steel.plain": 1.0,
     "scale_steel.nickel_from_wt": 1.5,
     "scale_steel.nickel": 0.8,
@@ -248,7 +242,6 @@ FORGING: dict[str, Any] = {
 }
 
 UNCERTAINTY: dict[str, Any] = {
-    "response.carbon_wt": 0.02,
     "analysis.laboratory_carbon_wt": 0.02,
     "analysis.laboratory_frac": 0.05,
     "analysis.laboratory_least_wt": 0.01,
@@ -429,8 +422,8 @@ HEAT_CYCLE: dict[str, Any] = {
     "normalising.minutes_each_min": 5.0,
     "normalising.black_c": 450.0,
     "normalising.hard_from_air_hrc": [45.0, 60.0],
-    "still_air.hardened_frac": [0.25, 0.75],
-    "still_air.times_critical_rate": [3.0, 6.0],
+    "still_air.hardened_frac": [0.1, 0.5],
+    "still_air.times_critical_rate": [1.5, 3.5],
     "still_air.cr_wt": [4.0, 5.0],
     "still_air.w_mo_v_wt": [1.5, 2.5],
     "fading.temperature_k": 100.0,
