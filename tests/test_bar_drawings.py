@@ -93,22 +93,21 @@ def test_carbon_lies_on_its_axis_and_seams_are_marked() -> None:
     root = parsed(charts.carbon_profile(REPORT, 1))
     ticks = {float(k): y for k, (x, y) in labels(root, "tick-label").items() if x < 50}
     (low, at_low), (high, at_high) = sorted(ticks.items())[:2]
-    lines = [points(e) for e in of_class(root, "curve-after")]
+    lines = [points(e) for group in of_class(root, "curve-after") for e in group]
     assert len(lines) == 5
     for (steel, _), line in zip(BAR, lines, strict=True):
         carbon = {"dark": 0.77, "bright": 0.73}[steel]
         wanted = at_low + (carbon - low) / (high - low) * (at_high - at_low) - BASELINE
         assert [y for _, y in line] == pytest.approx([wanted, wanted], abs=0.05)
-    assert len(of_class(root, "seam-mark")) == 4
-    assert [float(e.attrib["x1"]) for e in of_class(root, "seam-mark")] == pytest.approx(
-        [line[0][0] for line in lines[1:]]
-    )
+    [marks] = of_class(root, "seam-mark")
+    assert len(marks) == 4
+    assert [float(e.attrib["x1"]) for e in marks] == pytest.approx([line[0][0] for line in lines[1:]])
 
 
 def test_carbon_before_is_drawn_at_the_layers_of_now() -> None:
     root = parsed(charts.carbon_profile(REPORT, 1))
-    before = [points(e) for e in of_class(root, "curve-before")]
-    after = [points(e) for e in of_class(root, "curve-after")]
+    before = [points(e) for group in of_class(root, "curve-before") for e in group]
+    after = [points(e) for group in of_class(root, "curve-after") for e in group]
     assert [(line[0][0], line[-1][0]) for line in before] == [(line[0][0], line[-1][0]) for line in after]
     assert before[0][0][1] < after[0][0][1], "the dark layer has lost carbon"
     assert not of_class(parsed(charts.carbon_profile(REPORT, 3)), "curve-before"), "other layers by now"
@@ -121,14 +120,16 @@ def test_layers_lost_at_the_faces_do_not_hide_what_was_before() -> None:
     five = profile(1, more, {"dark": 0.77, "bright": 0.73})
     lost = replace(REPORT, carbon=replace(REPORT.carbon, profiles=(seven, five)))
     root = parsed(charts.carbon_profile(lost, 1))
-    before, after = ([points(e) for e in of_class(root, f"curve-{k}")] for k in ("before", "after"))
+    before, after = (
+        [points(e) for group in of_class(root, f"curve-{k}") for e in group] for k in ("before", "after")
+    )
     assert len(before) == len(after) == 5
     assert [line[0][0] for line in before] == pytest.approx([line[0][0] for line in after], abs=0.02)
 
 
 def test_the_skin_of_many_layers_has_a_picture_of_its_own() -> None:
     root = parsed(charts.carbon_profile(REPORT, 3, part="bottom"))
-    assert len(of_class(root, "seam-mark")) == 11
+    assert [len(marks) for marks in of_class(root, "seam-mark")] == [11]
     assert "at the bottom face, bottom to top, mm" in labels(root, "axis-name")
     assert charts.carbon_profile(REPORT, 1, part="bottom") == ""
 

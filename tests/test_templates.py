@@ -154,7 +154,13 @@ def every_page() -> Iterator[tuple[str, pages.Page]]:
         yield (
             name,
             pages.StatePage(
-                links=links("/state"), version="1", question=question, state=found, curve=curve, faults=()
+                links=links("/state"),
+                version="1",
+                question=question,
+                state=found,
+                told=(),
+                curve=curve,
+                faults=(),
             ),
         )
     asked = pages.PyrometerQuestion("820", "0.9", "0.8", "one", "")

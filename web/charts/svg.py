@@ -45,7 +45,7 @@ def group(children: Iterable[str], class_: str | None = None) -> Markup:
     return element("g", *children, class_=class_)
 
 
-def line(start: Point, end: Point, class_: str) -> Markup:
+def line(start: Point, end: Point, class_: str | None = None) -> Markup:
     return element("line", x1=start[0], y1=start[1], x2=end[0], y2=end[1], class_=class_)
 
 
@@ -92,7 +92,9 @@ def _off_line(point: Point, start: Point, end: Point) -> float:
     return abs(along * (point[1] - start[1]) - up * (point[0] - start[0])) / length
 
 
-def polyline(points: Sequence[Point], class_: str, closed: bool = False, fill: str | None = None) -> Markup:
+def polyline(
+    points: Sequence[Point], class_: str | None = None, closed: bool = False, fill: str | None = None
+) -> Markup:
     """A line through the points; closed, it is a polygon, which may have a pattern as fill."""
     drawn = points if closed or len(points) < 3 else thinned(points)
     listed = " ".join(f"{number(x)},{number(y)}" for x, y in drawn)
