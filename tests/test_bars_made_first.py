@@ -15,6 +15,9 @@ from billet.recipe.laid_bars import making_order
 from billet.recipe.model import BarPiece, BarPlan, Draw, Layer, Restack, Weld
 from billet.recipe.reading import read_recipe
 from billet.recipe.schema import recipe_schema
+from web.form.reading import read_form
+from web.form.view import FormView, Group
+from web.form.writing import Known, write_form
 
 WELD: dict[str, Any] = {"do": "weld", "temperature_c": 1100, "minutes": 6}
 DRAW: dict[str, Any] = {"do": "draw", "temperature_c": 1100, "minutes": 10, "height_mm": 10}
@@ -292,3 +295,32 @@ def test_the_help_tells_of_bars() -> None:
     told = recipe_help()
     assert "[bars.NAME.stack] and [[bars.NAME.steps]]: bars that are made first" in told
     assert "A laid bar: in place of a plate" in told and "  turned: the bar lies upside down" in told
+
+
+@pytest.mark.parametrize("laid_by", ["stack", "step"])
+def test_the_form_never_makes_another_bar_of_it(laid_by: str) -> None:
+    """The form does not ask for bars: where one lay a gap stays, and the gap is refused."""
+    recipe = two_bars()
+    gap = "stack.plates[0].steel"
+    if laid_by == "step":
+        lay = ["piece", {"bar": "left", "turned": True}, {"bar": "core"}]
+        recipe["stack"] = pair()
+        recipe["steps"] = [WELD, {"do": "restack", "pieces": 2, "lay": lay}, WELD]
+        gap = "steps[1].lay[1].steel"
+    with pytest.raises(RecipeError) as told:
+        parse_recipe(recipe)
+    form = write_form(recipe, told.value.faults, "mm", Known(steels=()))
+    shown = fields_of(form)
+    with pytest.raises(RecipeError) as caught:
+        parse_recipe(read_form(shown, "mm"))
+    assert gap in [fault.where for fault in caught.value.faults]
+
+
+def fields_of(form: FormView) -> list[tuple[str, str]]:
+    waiting: list[Group] = [form.general, *form.steels, form.stack, *form.steps]
+    found: list[tuple[str, str]] = []
+    while waiting:
+        group = waiting.pop()
+        waiting += group.groups
+        found += [(f.name, f.text) for f in group.fields if f.kind != "flag" or f.text]
+    return found
