@@ -27,7 +27,7 @@ def test_one_page_on_both_papers(name: str, kind: str, printing: Any, kept: dict
         assert len(pdf.pages) == 1, paper
     text = pdf.pages[0].extract_text()
     assert "°C" in text or kind == "label"
-    assert "Recipe" in text
+    assert "Bar id" in text
 
 
 def test_navigation_stays_off_the_paper(printing: Any, kept: dict[str, str]) -> None:
