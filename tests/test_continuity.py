@@ -27,8 +27,8 @@ def test_no_element_of_a_melt_moves_an_end_by_a_jump(pair: tuple[str, str]) -> N
         swept = np.linspace(least, most, STEPS)
         first = layer(pair[0], swept) if element == "C" else layer(pair[0], **{element: swept})
         found = decided(first, layer(pair[1]), half_width_k=13.0)
-        # one per cent of the range, or of the content where that is more, is a small change
-        part = np.diff(swept) / np.maximum(0.01 * swept[1:], 0.01 * (most - least))
+        # one per cent of the content is a small change, or half a per cent of the range where that is more
+        part = np.diff(swept) / np.maximum(0.01 * swept[1:], 0.005 * (most - least))
         both = found.has_window[1:] & found.has_window[:-1]
         for ends in (found.window.low_c, found.window.high_c):
             moved = np.abs(np.diff(ends))[both] / np.maximum(part[both], 1.0)

@@ -22,6 +22,24 @@ HEADING = """\
 # What each formula is for: `decides` where a plan or the count of bars calls it, `shown` where only a study
 # or a calculator does. The others are a library. Written by `python tests/trace_formulas.py`.
 """
+A255 = ("carbon_factor_in", "manganese_factor", "silicon_factor", "nickel_factor", "chromium_factor",
+        "molybdenum_factor", "copper_factor", "vanadium_factor")  # fmt: skip
+OF_ARRAYS = {
+    ("billet.formulas.hardenability", "factors_of"): tuple(f"hardenability.{name}" for name in A255),
+    ("billet.formulas.hardenability", "ideal_diameters_in"): ("hardenability.ideal_diameter_in",),
+    ("billet.formulas.martensite", "ms_van_bohemen_of"): ("martensite.ms_van_bohemen_c",),
+    ("billet.formulas.martensite", "retained_austenite_of"): (
+        "martensite.alpha_van_bohemen_per_k",
+        "martensite.retained_austenite_van_bohemen",
+    ),
+    ("billet.formulas.hardness", "quenched_hardness_of"): (
+        "hardness.hardness_with_retained_austenite",
+        "hardness.martensite_hardness_hrc",
+        "hardness.hrc_to_hv",
+        "hardness.hv_to_hrc",
+    ),
+}
+"""The same formulas for arrays of samples, by the names under which they are registered for one."""
 RARE_BARS = (("1095", "440C"), ("1084", "Ni 99.2"), ("52100", "1018"), ("O1", "75Ni8"), ("D2", "X46Cr13"))
 
 
@@ -67,7 +85,7 @@ def plans() -> None:
 
     rate_rows(dict(list(films().items())[:1]), (3.0,))
     for recipe in recipes():
-        plan(recipe)
+        plan(recipe).to_dict()
         uncertainty(recipe)
 
 
@@ -115,7 +133,8 @@ def called(work: Callable[[], None]) -> set[str]:
 
     methods()
     keys = {(f"billet.formulas.{entry.module}", entry.name): key for key, entry in REGISTRY.items()}
-    return {keys[place] for place in places if place in keys}
+    alike = {key for place in places for key in OF_ARRAYS.get(place, ())}
+    return {keys[place] for place in places if place in keys} | alike
 
 
 def roles() -> dict[str, str]:
