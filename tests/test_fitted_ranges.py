@@ -21,6 +21,7 @@ TOLD_ELSEWHERE = {
     "martensite.alpha_van_bohemen_per_k": "the same range as Ms",
     "martensite.retained_austenite_van_bohemen": "the same range as Ms",
     "hardenability.initial_hardness_hrc": "the hardness of martensite",
+    "grain.grain_size_from_diameter": "the law of growth that gives it the diameter",
     "thermometry.magnet_point_c": "refuses what lies outside",
 }
 CANNOT_LEAVE = {
@@ -117,5 +118,6 @@ def _asked() -> list[Any]:
         *fitted_ranges.OF_EVERY_METAL,
         *fitted_ranges.OF_A_HARDENABLE_METAL,
         *fitted_ranges.OF_WHAT_IS_DISSOLVED,
+        *fitted_ranges.OF_CARBON_ALONE,
         *fitted_ranges.OF_A_FIRE,
     ]

@@ -14,10 +14,12 @@ from billet.contract.values import Fact, Finding, Reason
 from billet.formulas.activity import interaction_uhrenius
 from billet.formulas.diffusion import substitutional_diffusivity_m2_s
 from billet.formulas.equilibrium import critical_lines
+from billet.formulas.grain import austenite_grain_um
 from billet.formulas.hardenability import ideal_diameter_in
 from billet.formulas.hardness import hardness_with_retained_austenite, martensite_hardness_hrc
 from billet.formulas.martensite import ms_van_bohemen_c
 from billet.formulas.solidus import solidus_c
+from billet.formulas.tempering import tempered_martensite_hv
 from billet.published import Formula, OutsideFit, outside_fit
 
 AnyFormula = Callable[..., Any]
@@ -32,6 +34,9 @@ OF_WHAT_IS_DISSOLVED: tuple[AnyFormula, ...] = (
     ideal_diameter_in,
 )
 """Take what austenite holds at the hardening heat."""
+OF_CARBON_ALONE: tuple[AnyFormula, ...] = (tempered_martensite_hv, austenite_grain_um)
+"""Take the carbon of a hardenable metal; that their temperatures lie outside is told where they are used:
+tempers under the model's range rest on printed rows, and grain is told as an order of magnitude."""
 OF_A_FIRE: tuple[AnyFormula, ...] = (interaction_uhrenius, substitutional_diffusivity_m2_s)
 """Take the temperature of a fire, or of the normalising and the soak that the plan advises."""
 LEAST_TOLD = 0.02
@@ -79,6 +84,7 @@ def _all_used(
         if row is None or row.ae1_c is None:
             continue
         yield from _outside(OF_A_HARDENABLE_METAL, steel.wt, steel.steel, where)
+        yield from _outside(OF_CARBON_ALONE, {"C": steel.wt.get("C", 0.0)}, steel.steel, where)
         yield from _outside(OF_WHAT_IS_DISSOLVED, _dissolved(steel, row), steel.steel, where)
     for step in schedule:
         if step.temperature_c is not None:

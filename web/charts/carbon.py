@@ -7,7 +7,7 @@ from markupsafe import Markup
 from billet import wording
 from web.charts.axes import Scale, bottom_axis, left_axis
 from web.charts.hatch import definitions, fill_of
-from web.charts.svg import Point, drawing, group, line, polyline, rectangle, text
+from web.charts.svg import Point, drawing, group, polyline, rectangle, text, upright_lines
 
 if TYPE_CHECKING:
     from billet import Report
@@ -99,13 +99,13 @@ def _draw(
     up = Scale(max(min(carbons) - span, 0.0), max(carbons) + 0.15 * span, 240, 40)
     parts: list[Markup] = [definitions(key, steels)]
     parts += left_axis(up, 50, "carbon, % by mass", rule_to=width - 74)
-    marks: list[Markup] = []
+    marks: list[float] = []
     for place, (steel, points) in enumerate(after):
         left, right = across(points[0][0]), across(points[-1][0])
         parts.append(rectangle(left, 244, right - left, STRIP, "layer", fill_of(key, steels, steel)))
         if place:
-            marks.append(line((left, 40), (left, 244 + STRIP)))
-    parts += [group(marks, "seam-mark")] if marks else []
+            marks.append(left)
+    parts += [upright_lines(marks, 40, 204 + STRIP, "seam-mark")] if marks else []
     for drawn, class_ in ((before, "curve curve-before"), (after, "curve curve-after")):
         lines = [polyline([(across(x), up(y)) for x, y in points]) for _, points in drawn]
         parts += [group(lines, class_)] if lines else []

@@ -55,6 +55,12 @@ def level_lines(x: float, width: float, heights: Sequence[float], class_: str) -
     return element("path", d=drawn, class_=class_)
 
 
+def upright_lines(places: Sequence[float], y: float, height: float, class_: str) -> Markup:
+    """Lines of one height at several places, in one element."""
+    drawn = "".join(f"M{number(x)} {number(y)}v{number(height)}" for x in places)
+    return element("path", d=drawn, class_=class_)
+
+
 def rectangle(
     x: float, y: float, width: float, height: float, class_: str, fill: str | None = None
 ) -> Markup:

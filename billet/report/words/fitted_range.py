@@ -12,6 +12,8 @@ QUANTITIES = {
     "hardness.martensite_hardness_hrc": "the hardness of martensite is",
     "hardness.hardness_with_retained_austenite": "the hardness beside retained austenite is",
     "hardenability.ideal_diameter_in": "the ideal diameter, and from it the critical rate, is",
+    "tempering.tempered_martensite_hv": "the hardness after tempering is",
+    "grain.austenite_grain_um": "the growth of grain is",
     "activity.interaction_uhrenius": "how other elements shift the activity of carbon is",
     "diffusion.substitutional_diffusivity_m2_s": "how far the other metals cross a seam is",
 }
