@@ -24,10 +24,20 @@ def verdict_reason(judged: HardeningDecision) -> Reason:
         "gap_k": float(found.gap_k[0]),
     }
     if none == "gap":
-        return Reason("ranges-miss", values)
+        return Reason("ranges-miss", {**values, **_apart(judged)})
     if len(names) == 1:
         return Reason("one-steel", values)
     return Reason("ranges-meet" if judged.verdict == "shared" else "no-good-for-all", values)
+
+
+def _apart(judged: HardeningDecision) -> dict[str, Fact]:
+    """The steel that needs the most heat and the one that takes the least, by what they can be taken to."""
+    told = [w for layer, w in zip(judged.layers, judged.windows, strict=True) if layer.role != "soft"]
+    ends = [(w.possible.low.c, w.possible.high.c, w.steel) for w in told if w.possible is not None]
+    if not ends:
+        return {}
+    needs, takes = max(ends, key=lambda e: e[0]), min(ends, key=lambda e: e[1])
+    return {"needs": needs[2], "needs_c": needs[0], "takes": takes[2], "takes_c": takes[1]}
 
 
 def _unknown(judged: HardeningDecision) -> Reason:

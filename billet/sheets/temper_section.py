@@ -5,6 +5,8 @@ from billet.contract.report import Report, TemperStep, TemperWanted
 from billet.sheets.model import BOX, Cells, Section, table
 from billet.sheets.steels import called
 
+MOST_STEELS_EXPLAINED = 2
+
 
 def temper_section(report: Report, boxes: bool = True) -> Section | None:
     """Advised temperatures with the hardness of every steel; None where no figure is known."""
@@ -20,7 +22,7 @@ def temper_section(report: Report, boxes: bool = True) -> Section | None:
         rows.append(_wanted(wanted))
     if boxes:
         rows.append((f"{temper.cycles} cycles done", *(BOX for _ in shown)))
-    notes = doubts(report)
+    notes = doubts(report, at_length=not boxes or len(names) <= MOST_STEELS_EXPLAINED)
     if notes:
         rows.append(("Note", "; ".join(notes)))
     return table(_heading(report), (), rows)
@@ -40,9 +42,14 @@ def _wanted(wanted: TemperWanted) -> Cells:
     return (label, f"{wording.temperature(wanted.temperature_c)}{against}")
 
 
-def doubts(report: Report) -> list[str]:
-    """Whence the figures come, which steel has none, and which temperatures are advised against."""
-    parts = list(report.temper.notes)
+def doubts(report: Report, at_length: bool = True) -> list[str]:
+    """Whence the figures come, which steel has none, and which temperatures are advised against.
+
+    A working sheet of many steels leaves the first to the plan, so that it stays one page.
+    """
+    parts = list(report.temper.notes) if at_length else []
+    if not at_length and report.temper.not_told:
+        parts.append(f"no figure is known for {wording.listed(list(report.temper.not_told))}")
     against = dict.fromkeys(step.why_not for step in report.temper.table if step.why_not)
     return [*parts, *(f"hotter than this table is not advised: {why}" for why in against)]
 

@@ -71,8 +71,8 @@ def _no_good(v: Values) -> str:
 
 def _miss(v: Values) -> str:
     return (
-        f"the ranges miss each other by {wording.difference(v['gap_k'])} at least: {v['low_set_by']} needs "
-        f"more heat than {v['high_set_by']} takes"
+        f"the ranges miss each other by {wording.difference(v['gap_k'])}: {v['needs']} needs at least "
+        f"{wording.temperature(v['needs_c'])}, {v['takes']} takes at most {wording.temperature(v['takes_c'])}"
     )
 
 
