@@ -1,10 +1,8 @@
 """One plan is computed once, and page, study, sheets and count of bars all read it."""
 
-import gc
 import json
 import pickle
 import sys
-import time
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from functools import wraps
@@ -108,20 +106,9 @@ def test_no_report_goes_into_the_pickle(planned: Planned) -> None:
     assert "report" not in vars(pickle.loads(packed))
 
 
-def test_it_pickles_quickly_both_ways(planned: Planned) -> None:
-    """The best of nine, so that a busy machine does not decide."""
-    there, back = [], []
-    gc.collect()
-    gc.disable()
-    for _ in range(9):
-        begin = time.process_time()
-        packed = pickle.dumps(planned, pickle.HIGHEST_PROTOCOL)
-        middle = time.process_time()
-        pickle.loads(packed)
-        there.append(middle - begin)
-        back.append(time.process_time() - middle)
-    gc.enable()
-    assert min(there) < WITHIN_S and min(back) < WITHIN_S
+def test_it_stays_small_enough_to_be_sent_about(planned: Planned) -> None:
+    """How quickly it goes is measured by tests/benchmarks/bench_pickle.py: under 5 ms each way."""
+    assert len(pickle.dumps(planned, pickle.HIGHEST_PROTOCOL)) < 450_000
 
 
 def test_many_threads_may_ask_one_plan_at_once() -> None:

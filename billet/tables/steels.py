@@ -100,6 +100,10 @@ class Steel:
     def __hash__(self) -> int:
         return hash(self.id)
 
+    def __reduce__(self) -> tuple[Any, ...]:
+        """A grade travels as its name; the library at the other end has the rest."""
+        return (find_steel, (self.id,))
+
     @property
     def working(self) -> HardeningRow | None:
         """The one row whose range is worked with; None for a grade that does not harden by itself."""
