@@ -13,6 +13,7 @@ z h = int (t - b) dz. Carrying the wave on the moving faces is our own construct
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 
 from billet.pattern.creeping_flow import faces_alike, faces_opposed
 from billet.pattern.lattice import read_block, read_plane
@@ -141,9 +142,9 @@ class _Flow:
         return self._half(rise), np.where(k > 0.0, phi, 0.0)
 
     def _gradient(self, phi: Floats, k: Floats) -> Floats:
-        return self._half(1j * k[None] * phi)
+        return self._half((1j * k[None] * phi).astype(np.complex128))
 
-    def _half(self, waves: Floats) -> Floats:
+    def _half(self, waves: npt.NDArray[np.complex128]) -> Floats:
         across, along = self.shape
         found: Floats = np.real(np.fft.ifft2(waves))[:, :across, :along].copy()
         return found

@@ -14,9 +14,10 @@ from billet.pattern.share_mean import RunningGrey
 
 @dataclass(frozen=True)
 class Flat:
-    """Layers that lie flat, with the grey through them."""
+    """Layers that lie flat, with the grey through them, and the hand that lifts them."""
 
     grey: RunningGrey
+    hand: Map
 
 
 @dataclass(frozen=True)
@@ -56,18 +57,19 @@ class Pile:
 Solid = Flat | Plain | Worked | Pile
 
 
-def grey_at(solid: Solid, corners: Points) -> Floats:
-    """Grey of the pixels between the corners, (rows, columns) of 0 to 1."""
+def grey_at(solid: Solid, corners: Points, hand: bool) -> Floats:
+    """Grey of the pixels between the corners, (rows, columns) of 0 to 1; with the hand or without."""
     rows, columns = np.broadcast_shapes(*(each.shape for each in corners))
     match solid:
         case Plain(grey):
             return np.full((rows - 1, columns - 1), grey)
-        case Flat(grey):
-            return _flat(grey, np.broadcast_to(corners.y, (rows, columns)))
+        case Flat(grey, lift):
+            y = lift(corners).y if hand else corners.y
+            return _flat(grey, np.broadcast_to(y, (rows, columns)))
         case Worked(maps, inner):
-            return grey_at(inner, traced(maps, corners))
+            return grey_at(inner, traced(maps, corners), hand)
         case Pile(boxes):
-            return _piled(boxes, corners, (rows, columns))
+            return _piled(boxes, corners, (rows, columns), hand)
 
 
 def traced(maps: Sequence[Map], points: Points) -> Points:
@@ -85,7 +87,7 @@ def _flat(grey: RunningGrey, y: Floats) -> Floats:
     return grey.mean_over(middle, along, across)
 
 
-def _piled(boxes: tuple[Box, ...], corners: Points, shape: tuple[int, int]) -> Floats:
+def _piled(boxes: tuple[Box, ...], corners: Points, shape: tuple[int, int], hand: bool) -> Floats:
     x, y, z = (np.broadcast_to(each, shape) for each in corners)
     middle_x, middle_y = _middles(x), _middles(y)
     nearest = np.full(middle_x.shape, np.inf)
@@ -102,7 +104,7 @@ def _piled(boxes: tuple[Box, ...], corners: Points, shape: tuple[int, int]) -> F
             continue
         rows, columns = np.flatnonzero(here.any(axis=1)), np.flatnonzero(here.any(axis=0))
         part = np.s_[rows[0] : rows[-1] + 2, columns[0] : columns[-1] + 2]
-        inside = grey_at(box.inner, traced(box.into, Points(x[part], y[part], z[part])))
+        inside = grey_at(box.inner, traced(box.into, Points(x[part], y[part], z[part])), hand)
         window = np.s_[rows[0] : rows[-1] + 1, columns[0] : columns[-1] + 1]
         found[window] = np.where(here[window], inside, found[window])
     return found

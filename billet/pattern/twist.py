@@ -70,5 +70,7 @@ def _tables() -> tuple[Floats, Floats, Floats, Floats]:
     """Radius over u and angle over an eighth at (u, v); u over radius and v at (radius, angle)."""
     path = files("billet") / "data" / "ring_square.npz"
     with path.open("rb") as stream, np.load(stream) as held:
-        radius, angle, half, ratio = (held[n].astype(np.float64) for n in ("radius", "angle", "half", "ratio"))
+        radius, angle, half, ratio = (
+            held[n].astype(np.float64) for n in ("radius", "angle", "half", "ratio")
+        )
     return radius, angle, half, ratio

@@ -5,7 +5,7 @@ looks alike. Lengths and height of the waves are our own choice, the figure is o
 """
 
 from dataclasses import dataclass
-from functools import cache
+from functools import lru_cache
 
 import numpy as np
 
@@ -16,6 +16,7 @@ from billet.tables.practice import decision_numbers
 TILE_MM = (128.0, 512.0)
 """The waves repeat after so much across and along."""
 GRID_MM = 0.5
+KEPT_TILES = 8
 
 
 @dataclass(frozen=True)
@@ -40,7 +41,7 @@ def hand_of(seed: int, height_mm: float) -> Unevenness:
     return Unevenness(seed, float(np.clip(told["rms_of_height"] * height_mm, low, high)))
 
 
-@cache
+@lru_cache(maxsize=KEPT_TILES)
 def _tile(seed: int) -> Floats:
     """Waves of mean square 1 that repeat, with the first row and column once more at the end."""
     shortest, longest = decision_numbers("hand")["waves_mm"]
