@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from billet.contract.report import Report, to_plain
     from billet.contract.study import HeatCurve, HeatPoint, Study, TimeCurve
     from billet.contract.uncertainty import Uncertainty
-    from billet.drawn import FaceAsked, FaceFacts, FacePicture, FaceView, face, face_view
+    from billet.drawn import FaceAsked, FaceFacts, FacePicture, FaceView, face, face_view, first_views
     from billet.errors import (
         AmbiguousSteel,
         BilletError,
@@ -73,6 +73,7 @@ _HOME: dict[str, str] = {
     "FaceView": "billet.drawn",
     "face": "billet.drawn",
     "face_view": "billet.drawn",
+    "first_views": "billet.drawn",
     "example_recipes": "billet.examples",
     "examples_folder": "billet.examples",
     "OutOfDomain": "billet.errors",
@@ -175,6 +176,7 @@ __all__ = [
     "face",
     "face_view",
     "find_steel",
+    "first_views",
     "glossary",
     "hardness_curves",
     "heat_curve",

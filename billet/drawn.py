@@ -7,16 +7,17 @@ from billet.contract.values import Reason
 from billet.errors import BilletError
 from billet.pattern.bar import SolidBar, solid_bar
 from billet.pattern.chain import NotFollowed
+from billet.pattern.first_views import first_views as views_of
 from billet.pattern.picture import Asked as FaceAsked
 from billet.pattern.picture import Framed, drawn, framed
 from billet.pattern.png import png_bytes
 from billet.pattern.points import Floats
 from billet.pattern.scale_bar import ROWS, with_scale_bar
-from billet.planned import Source, plan
+from billet.planned import Planned, Source, plan
 from billet.report.words.face import alt_text, not_drawn
 from billet.wording import Units
 
-__all__ = ["FaceAsked", "FaceFacts", "FacePicture", "FaceView", "View", "face", "face_view"]
+__all__ = ["FaceAsked", "FaceFacts", "FacePicture", "FaceView", "View", "face", "face_view", "first_views"]
 
 
 @dataclass(frozen=True)
@@ -62,11 +63,23 @@ def face(source: Source, asked: FaceAsked | View = "face", units: Units = "mm") 
     return FacePicture(frame.facts, alt_text(frame.facts, units), drawn(bar, frame))
 
 
+def first_views(source: Source, ground_mm: float | None = None) -> tuple[FaceAsked, ...]:
+    """The views that tell most of a bar, in the order in which to look at them; of the face at `ground_mm`.
+
+    Raises BilletError for a bar whose pattern cannot be followed back, and what `plan` raises.
+    """
+    return views_of(_solid(plan(source)), ground_mm)
+
+
 def _framed(source: Source, asked: FaceAsked | View) -> tuple[SolidBar, Framed]:
     planned = plan(source)
+    wanted = asked if isinstance(asked, FaceAsked) else FaceAsked(asked)
+    bar = _solid(planned)
+    return bar, framed(bar, planned.recipe.blade, wanted)
+
+
+def _solid(planned: Planned) -> SolidBar:
     try:
-        bar = planned.solid
+        return planned.solid
     except NotFollowed as lost:
         raise BilletError(not_drawn(Reason("face-disturbed", {"step": lost.step}))) from None
-    wanted = asked if isinstance(asked, FaceAsked) else FaceAsked(asked)
-    return bar, framed(bar, planned.recipe.blade, wanted)

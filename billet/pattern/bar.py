@@ -17,14 +17,14 @@ from billet.pattern.share_mean import RunningGrey
 from billet.pattern.solid import Flat, Solid
 from billet.pattern.unevenness import hand_of
 
-DARK_SHARE, BRIGHT_SHARE = 0.1, 0.9
+DARK_SHARE, BRIGHT_SHARE = 0.02, 0.98
 
 
 @dataclass(frozen=True)
 class SolidBar:
     """A finished bar that can be cut anywhere, cold.
 
-    `layer_mm` is the mean thickness of a layer to the eye. greys: darkest and brightest tenth of the metal.
+    `layer_mm` is the mean thickness of a layer to the eye. greys: greys that all but a fiftieth of the metal is brighter and darker than.
     """
 
     solid: Solid
@@ -42,7 +42,7 @@ def solid_bar(forged: Forged, metal: Metal, seed: int) -> SolidBar:
     """
     made: dict[str, SolidBar] = {}
     for place, (name, bar) in enumerate(forged.bars.items()):
-        made[name] = solid_bar(bar, metal.bars[name], seed + place + 1)
+        made[name] = solid_bar(bar, metal, seed + place + 1)
     changes = forged.changes
     flat = _flat_until(changes)
     whole, section = None, None
