@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from billet.contract.face import FaceFacts, View
 from billet.contract.values import Reason
 from billet.errors import BilletError
-from billet.pattern.bar import SolidBar, solid_bar
+from billet.pattern.bar import SolidBar
 from billet.pattern.chain import NotFollowed
 from billet.pattern.first_views import first_views as views_of
 from billet.pattern.picture import Asked as FaceAsked

@@ -39,7 +39,7 @@ class Planned:
 
     @cached_property
     def solid(self) -> SolidBar:
-        """The finished bar as a solid that can be cut. Raises NotFollowed where it cannot be followed back."""
+        """The finished bar as a solid. Raises NotFollowed where it cannot be followed back."""
         return solid_bar(self.forged, self.metal, int(self.recipe.bar_id, 16))
 
     def to_dict(self) -> dict[str, Any]:

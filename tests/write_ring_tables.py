@@ -15,7 +15,9 @@ import numpy as np
 SIDE = 257
 TARGET = Path(__file__).parent.parent / "billet" / "data" / "ring_square.npz"
 EIGHTH = 0.25 * np.pi
-_NODES, _WEIGHTS = (0.5 * (n + s) for n, s in zip(np.polynomial.legendre.leggauss(64), (1.0, 0.0), strict=True))
+_NODES, _WEIGHTS = (
+    0.5 * (n + s) for n, s in zip(np.polynomial.legendre.leggauss(64), (1.0, 0.0), strict=True)
+)
 LAYER = 25.0
 
 

@@ -23,8 +23,8 @@ from billet import (
     study,
     uncertainty,
 )
-from web.http.problems import Problem
 from web.http.links import Units
+from web.http.problems import Problem
 from web.settings import Settings
 
 REFUSED = "the recipe is refused; the errors tell where and why"

@@ -102,7 +102,9 @@ def _face(commands: Any) -> None:
     face.add_argument("--out", metavar="FILE", required=True, help="the file to write; - is standard output")
     face.add_argument("--width", type=int, metavar="PIXELS", default=1200, help="pixels across (1200)")
     face.add_argument("--ground", type=float, metavar="MM", help="how much is ground off (0.3)")
-    face.add_argument("--from", dest="from_mm", type=float, metavar="MM", help="left side, from the handle end")
+    face.add_argument(
+        "--from", dest="from_mm", type=float, metavar="MM", help="left side, from the handle end"
+    )
     face.add_argument("--length", type=float, metavar="MM", help="how much of the length is shown")
     face.add_argument("--angle", type=float, metavar="DEG", help="half angle of the bevel")
     face.add_argument("--blade", type=float, metavar="MM", help="width of the blade with --view bevel")

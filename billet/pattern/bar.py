@@ -24,7 +24,8 @@ DARK_SHARE, BRIGHT_SHARE = 0.02, 0.98
 class SolidBar:
     """A finished bar that can be cut anywhere, cold.
 
-    `layer_mm` is the mean thickness of a layer to the eye. greys: greys that all but a fiftieth of the metal is brighter and darker than.
+    `layer_mm` is the mean thickness of a layer to the eye. greys: a fiftieth of the metal is darker than
+    the one, a fiftieth brighter than the other.
     """
 
     solid: Solid

@@ -18,7 +18,11 @@ def first_views(bar: SolidBar, ground_mm: float | None = None) -> tuple[Asked, .
     figure, height_mm = bar.figure, bar.size.height_mm
     deeper = (Asked("face", ground_mm=QUARTER * height_mm), Asked("face", ground_mm=HALF * height_mm))
     if figure.kind == "twist" and figure.repeat_mm is not None:
-        ends = (share * figure.repeat_mm for share in ENDS_OF_TURN if share * figure.repeat_mm < bar.size.length_mm)
+        ends = (
+            share * figure.repeat_mm
+            for share in ENDS_OF_TURN
+            if share * figure.repeat_mm < bar.size.length_mm
+        )
         return (face, *deeper, flank, *(Asked("end", END_WIDTH_PX, ground_mm=mm) for mm in ends))
     if figure.courses:
         return (face, *deeper, flank, edge, Asked("end", END_WIDTH_PX))

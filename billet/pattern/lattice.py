@@ -6,7 +6,7 @@ from billet.pattern.points import Floats
 
 
 def read_plane(tables: tuple[Floats, ...], row: Floats, column: Floats) -> list[Floats]:
-    """Values of tables of one shape (rows, columns) at places counted in rows and columns; held at the rims."""
+    """Values of tables of one shape (rows, columns) at places counted in rows and columns."""
     rows, columns = tables[0].shape
     i = np.clip(row, 0, rows - 2).astype(np.intp)
     j = np.clip(column, 0, columns - 2).astype(np.intp)

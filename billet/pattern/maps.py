@@ -12,7 +12,7 @@ from billet.pattern.points import Points
 
 @dataclass(frozen=True)
 class Stretch:
-    """Weld, draw, upset: each axis by its own ratio old / new; `y_mm`, `z_mm` went off bottom and near end."""
+    """Weld, draw, upset: each axis by its own ratio old / new; y_mm, z_mm went off bottom and near end."""
 
     x: float
     y: float

@@ -1,4 +1,4 @@
-"""A die pushed in between the columns of metal that it leaves alone; the bar grows longer by what it displaced.
+"""A die pushed into the faces; the bar grows longer by what it displaced.
 
 y_old = H (y - b) / (t - b), z_old = int (t - b) / mean dz, over the length: the rule of plain columns, which
 goes right through the bar.

@@ -36,9 +36,7 @@ def posted_face(request: Request, service: ServiceDep, body: BodyDep) -> Respons
     return _picture(service, mapping, asked, {"Cache-Control": "no-store"})
 
 
-def _picture(
-    service: Service, mapping: RecipeMapping, asked: FaceAsked, headers: dict[str, str]
-) -> Response:
+def _picture(service: Service, mapping: RecipeMapping, asked: FaceAsked, headers: dict[str, str]) -> Response:
     return Response(service.calculator.face_png(mapping, asked), media_type="image/png", headers=headers)
 
 

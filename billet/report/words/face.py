@@ -44,24 +44,22 @@ def _bars(v: Values) -> str:
 
 
 def _disturbed(v: Values) -> str:
-    return (
-        f"the pattern is disturbed in step {v['step']}, which cannot be followed back: no picture is drawn of it"
-    )
+    return f"step {v['step']} disturbs the pattern and cannot be followed back: no picture is drawn of it"
 
 
 WORDS: dict[str, Words] = {
     "face-disturbed": _disturbed,
     "face-map": lambda v: (
-        f"fields and closed lines like those of a map, where the grind cuts uneven layers about {_apart(v)} thick"
+        f"fields and closed lines as on a map, cut from uneven layers about {_apart(v)} thick"
     ),
     "face-blank": lambda _: "one even plate, or straight seams: the grind lies within flat layers",
     "face-lines": lambda v: f"{v['layers']} layers as lines along the bar, about {_apart(v)} apart",
-    "face-lines-bevel": lambda v: (
-        f"wavy lines along the blade where the bevel cuts the layers, about {_apart(v)} apart; a map on the flat"
-    ),
+    "face-lines-bevel": lambda v: f"a map on the flat, wavy lines about {_apart(v)} apart along the bevel",
     "face-twist-bands": lambda v: f"slanting bands of fine lines, one turn in {_repeat(v)}",
     "face-twist-curls": lambda v: f"slanting bands that curl at both sides, one turn in {_repeat(v)}",
-    "face-twist-stars": lambda v: f"arcs from both sides that meet in stars along the middle, one turn in {_repeat(v)}",
+    "face-twist-stars": lambda v: (
+        f"arcs from both sides that meet in stars amid the bar, one turn in {_repeat(v)}"
+    ),
     "face-twist-end": lambda _: "layers turned as the twist left them, bent at the corners",
     "face-rungs": lambda v: f"rungs across the bar like a ladder, one in {_repeat(v)}",
     "face-rings": lambda v: f"rings like those of raindrops, one in {_repeat(v)} along the bar",
