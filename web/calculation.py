@@ -68,6 +68,10 @@ class Calculator:
         """A picture of the bar as a file; what the library refuses becomes Problem 422."""
         return _or_problem(lambda: self._face_png(mapping, asked))
 
+    def first_asked(self, mapping: Mapping[str, Any]) -> FaceAsked:
+        """The view that tells most of the bar; what the library refuses becomes Problem 422."""
+        return _or_problem(lambda: first_views(self.planned(mapping))[0])
+
     def first_faces(
         self, mapping: Mapping[str, Any], ground_mm: float | None, units: Units
     ) -> tuple[tuple[FaceAsked, FaceView], ...]:

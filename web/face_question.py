@@ -7,6 +7,8 @@ from billet import FaceAsked, Fault
 from web.http.problems import Problem
 
 USUAL = FaceAsked()
+FIRST = "first"
+"""In place of a view: the one that tells most of the bar."""
 LONGEST_NUMBER = 20
 NUMBERS = {
     "ground": ("ground_mm", "the mm ground off"),

@@ -1,12 +1,13 @@
 """The pictures of a bar as PNG files."""
 
 import hashlib
+from dataclasses import replace
 
 from fastapi import APIRouter, Request
 from starlette.responses import Response
 
 from billet import FaceAsked
-from web.face_question import face_asked
+from web.face_question import FIRST, face_asked
 from web.http.address import RecipeMapping
 from web.http.request_parsing import FORM_TYPES, json_recipe, recipe_in_address, recipe_in_form
 from web.service import BodyDep, Service, ServiceDep
@@ -37,6 +38,8 @@ def posted_face(request: Request, service: ServiceDep, body: BodyDep) -> Respons
 
 
 def _picture(service: Service, mapping: RecipeMapping, asked: FaceAsked, headers: dict[str, str]) -> Response:
+    if asked.view == FIRST:
+        asked = replace(service.calculator.first_asked(mapping), width_px=asked.width_px)
     return Response(service.calculator.face_png(mapping, asked), media_type="image/png", headers=headers)
 
 
