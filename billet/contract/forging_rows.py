@@ -51,8 +51,9 @@ class LayerSum:
     """How the layers of a row add up.
 
     The pile was laid of `pieces` of a bar of `bar_laid` layers, `bar_visible` to the eye, and of `plates`
-    (0 pieces: plates alone), and of `bars` made first with so many layers laid and visible together. `seams` of like steel were closed in this step, None where nothing was joined;
-    `gone` layers to the eye were lost to `gone_in` in it.
+    (0 pieces: plates alone), and of `bars` made first with so many layers laid and visible together. `seams`
+    of like steel were closed in this step, None where nothing was joined; `gone` layers to the eye were lost
+    to `gone_in` in it.
     """
 
     state: Literal["loose", "joined", "counted"]

@@ -112,7 +112,7 @@ def cut_of(
 
 
 def marks_of(step: Groove | Press | Dimple, width_mm: float, length_mm: float) -> tuple[MarkRow, ...]:
-    """Where the marks of all faces lie on a bar of this width and length, bottom first. Empty where none fits."""
+    """Where the marks of all faces lie on a bar of this size, bottom first. Empty where none fits."""
     found: list[MarkRow] = []
     for face in FACES[step.faces]:
         if isinstance(step, Dimple):

@@ -73,10 +73,14 @@ class Heat:
 
 @dataclass(frozen=True)
 class Mix:
-    """From here on the layers reach every face of the bar alike; it is `height_mm` high by volume."""
+    """From here on the layers reach every face of the bar alike; it is `height_mm` high by volume.
+
+    `faces_known` tells that bottom and top are those that it had while its layers lay flat.
+    """
 
     step: int
     height_mm: float
+    faces_known: bool
 
 
 @dataclass(frozen=True)

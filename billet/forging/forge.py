@@ -23,7 +23,7 @@ from billet.forging.layer_count import (
 )
 from billet.forging.laying import MOST_COLUMNS, Bench, misfit, sides_of
 from billet.forging.merging import merged_bar, merged_rows
-from billet.forging.model import Bar, Column, Forged, ForgedRow
+from billet.forging.model import AXES, Bar, Column, Forged, ForgedRow
 from billet.forging.pattern_work import carve, press, split, stand, twist
 from billet.forging.pile import HEIGHT, WIDTH, Lost, Pile, joined
 from billet.forging.rows import StepDetails, row_of
@@ -38,7 +38,6 @@ from billet.recipe.model import (
     Crop,
     Dimple,
     Draw,
-    FireStep,
     Grind,
     Groove,
     Layer,
@@ -155,7 +154,7 @@ class BarForging:
     def _joined_events(self, step: int) -> None:
         self.events.append(Join(step))
         if self.pile.alike:
-            self.events.append(Mix(step, self.pile.solid_height_mm))
+            self.events.append(Mix(step, self.pile.solid_height_mm, True))
 
     def do(self, step: Step) -> None:
         """Carry out one step: change the pile, write its row, note its events."""
@@ -198,7 +197,7 @@ class BarForging:
         pile.exchange(WIDTH, HEIGHT)
         self.changes.append(Turned(step.number, before, pile.size))
         if pile.alike:
-            self.events.append(Mix(step.number, pile.solid_height_mm))
+            self.events.append(Mix(step.number, pile.solid_height_mm, False))
         elif pile.on_edge:
             self.findings.append(notices.on_edge_finding(step))
         return StepDetails(unchanged_sum(self.laying, pile))
@@ -285,7 +284,7 @@ class BarForging:
         counted = plain_sum(self.laying, pile, before_visible, "scale")
         return StepDetails(counted, burnt.each_heat, burnt.fire_min, reduction=reduction)
 
-    def _burnt(self, step: FireStep, burnt: Burnt) -> None:
+    def _burnt(self, step: Weld | Draw | Upset | Other, burnt: Burnt) -> None:
         self.events += burnt.events
         self.changes += burnt.changes
         self.findings += notices.gone_findings(step, burnt.gone, self.pile, "scale")
@@ -317,7 +316,7 @@ class BarForging:
             layers_laid=pile.laid,
             layers_visible=pile.visible(),
             disturbed=pile.disturbed,
-            on_edge=pile.on_edge,
+            through=AXES[pile.axis],
             alike=pile.alike,
         )
 

@@ -23,7 +23,7 @@ MOST_COLUMNS = 12
 
 @dataclass(frozen=True)
 class Seat:
-    """One bar in a course: where across the width it lies, and how its height changes to that of the course."""
+    """One bar in a course: where across the width it lies, and how its height changes to the course's."""
 
     bar: str
     turned: bool
@@ -101,12 +101,14 @@ class Bench:
     across: float
 
     def lay(
-        self, step: int, items: Sequence[LayItem], width_mm: float, length_mm: float, bar: Piece | None = None,
-        starts_mm: Sequence[float] = (),
+        self, step: int, items: Sequence[LayItem], width_mm: float, length_mm: float,
+        bar: Piece | None = None, starts_mm: Sequence[float] = (),
     ) -> LaidPile:  # fmt: skip
         """The pile of these items; pieces are cut from `bar`, one after another from `starts_mm` on."""
         face_mm2, height_mm, cut = width_mm * length_mm, 0.0, 0
-        pieces, events, placed = [], [], []
+        pieces: list[Piece] = []
+        events: list[Copy | Layer | Made] = []
+        placed: list[Placed] = []
         added_kg = over_kg = 0.0
         for item in items:
             piece, event, whole_mm2 = self._laid(item, bar, face_mm2)
@@ -176,7 +178,7 @@ def column_at(forged: Forged, across: float) -> tuple[int, Column]:
 
 
 def sides_of(plan: BarPlan, made: Mapping[str, Forged]) -> tuple[float, ...]:
-    """Where columns meet across the width of a bar, 0 and 1 with them: at the sides of every bar laid in it."""
+    """Where columns meet across the width of a bar, 0 and 1 with them: the sides of all bars laid."""
     lays = [plan.stack.plates, *(step.lay or () for step in plan.steps if isinstance(step, Restack))]
     found = {0.0, 1.0}
     for item in (item for lay in lays for item in lay if isinstance(item, BarPiece | Beside)):

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Literal
 
 from billet.contract.forging_rows import HeatSize, LayerSize, LayerSum, Lost, MarksRow
 from billet.contract.values import Finding, Range
@@ -9,15 +10,16 @@ from billet.forging.events import Event
 from billet.forging.solid import Change
 from billet.recipe.model import Atmosphere, Layer
 
+Axis = Literal["width", "height", "length"]
+AXES: tuple[Axis, ...] = ("width", "height", "length")
+
 
 @dataclass(frozen=True)
 class Bar:
     """The bar after the last step, cold. `layers` lie from the bottom up, one name lies once.
 
-    When it stands `on_edge` the layers lie across its width instead of its height. `alike` tells that they
-    reach every face alike: twisted, cut and flattened, pressed, stood on end, or split; `layers` are then
-    means by volume, along the height, the width or, in a bar stood on end, the length.
-    Where bars lie side by side the layers are those of the first column.
+    `alike` tells that the layers reach every face alike: twisted, cut and flattened, pressed, stood on end,
+    or split; they are then means by volume. Where bars lie side by side they are those of the first column.
     """
 
     layers: tuple[Layer, ...]
@@ -29,8 +31,14 @@ class Bar:
     layers_laid: int
     layers_visible: int
     disturbed: bool
-    on_edge: bool
-    alike: bool = False
+    through: Axis
+    """The size of the bar through its layers."""
+    alike: bool
+
+    @property
+    def on_edge(self) -> bool:
+        """The layers lie across the width instead of the height."""
+        return self.through == "width"
 
 
 @dataclass(frozen=True)
@@ -116,8 +124,8 @@ class Forged:
     each has the outer size of the bar before and after it, and what happened between (`forging.solid`). At a
     `Laid` the point lies in one of the boxes of its `items`: in a piece of the bar as it was, and it goes on
     with the changes before; in a plate, and that is its steel; or in a bar made first, and it goes on with
-    `bars[name].changes` from their last. `changes[0]` is the first stack. The rows tell the same sizes step by
-    step, and `layers` of row 0 the plates of a stack in which no bar made first lies.
+    `bars[name].changes` from their last. `changes[0]` is the first stack. The rows tell the same sizes step
+    by step, and `layers` of row 0 the plates of a stack in which no bar made first lies.
     """
 
     rows: tuple[ForgedRow, ...]

@@ -1,4 +1,4 @@
-"""Steps that make a pattern: twist, grooves, dimples, a die, standing on end, splitting. Each changes the pile.
+"""Steps that make a pattern: twist, grooves, dimples, a die, standing on end, splitting.
 
 All but the cuts that still lie open leave a bar whose layers reach every face alike.
 """
@@ -92,7 +92,7 @@ def stand(pile: Pile, step: Stand) -> Worked:
     before = pile.size
     pile.exchange(HEIGHT, LENGTH)
     pile.alike = True
-    events = (Mix(step.number, pile.solid_height_mm),)
+    events = (Mix(step.number, pile.solid_height_mm, False),)
     return Worked(events, (Stood(step.number, before, pile.size),))
 
 
@@ -118,7 +118,7 @@ def _mixed(pile: Pile, step: Step) -> tuple[Event, ...]:
     if pile.alike:
         return ()
     pile.alike = True
-    return (Mix(step.number, pile.solid_height_mm),)
+    return (Mix(step.number, pile.solid_height_mm, pile.axis == HEIGHT),)
 
 
 def _check_count(pile: Pile, step: Marked) -> None:

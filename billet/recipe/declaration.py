@@ -117,8 +117,10 @@ BLADE = TableSpec(
                *((word, word) for word in STARTS), label="Structure before hardening", default=USUAL_START),
         number("bevel_half_angle_deg", "half angle of the bevels", "half of the angle of the bevels",
                (0.5, 45.0), "degrees", label="Bevel, half angle"),
-        choice("edge_at", "place of the edge", "where in the height of the bar the edge lies",
+        choice("edge_at", "place of the edge",
+               "where in the bar the edge lies; left and right where bars lie side by side",
                ("middle", "in the middle of the bar"), ("face", "at one face"),
+               ("left", "at the left side"), ("right", "at the right side"),
                label="Edge lies", default="middle"),
         number("width_mm", "width of the blade", "width of the blade", (2.0, 500.0), "mm",
                label="Width of the blade"),
@@ -239,9 +241,8 @@ def _shop_rule(shop: Shop) -> tuple[str, str] | None:
 def recipe_tables() -> dict[str, TableSpec]:
     """Every table of a recipe by name: "stack", "blade", "steps.draw", "shop" and so on.
 
-    "" holds the fields that stand at the top; "wt", "plates", "bar", "beside", "measured" and "oils" are inner
-    tables.
-    Each of [bars] has the fields of "stack" and of the steps.
+    "" holds the fields that stand at the top; "wt", "plates", "bar", "beside", "measured" and "oils" are
+    inner tables. Each of [bars] has the fields of "stack" and of the steps.
     """
     top = TableSpec("", "what stands at the top", (TITLE,), dict, label="The bar")
     steps = {f"steps.{do}": spec for do, spec in STEPS.items()}

@@ -269,7 +269,7 @@ STEPS: dict[str, TableSpec] = {
             Split, *_FIRE,
             number("drag_mm", "drag", "how far the middle is dragged along; as much is cropped off both ends",
                    _DRAG, "mm", label="Drag at the middle", required=True),
-            number("width_mm", "width of the drag", "distance from the middle at which 1/e of the drag is left",
+            number("width_mm", "width of the drag", "distance from the middle where 1/e of the drag is left",
                    _ACROSS, "mm", label="Distance at which it fades", required=True),
         ),
         _step(

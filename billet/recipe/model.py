@@ -82,7 +82,7 @@ __all__ = [
 ]  # fmt: skip
 
 Made = Literal["ground", "forged"]
-EdgeAt = Literal["middle", "face"]
+EdgeAt = Literal["middle", "face", "left", "right"]
 USUAL_START: Start = STARTS[0]
 
 
@@ -94,7 +94,8 @@ class Blade:
     start: Start
     bevel_half_angle_deg: float | None
     edge_at: EdgeAt = "middle"
-    """Where in the bar's height the edge lies: in the middle plane, or at one face."""
+    """Where in the bar the edge lies: in the middle plane of its height, at one face, or in the middle plane
+    of the outermost of the bars that lie side by side."""
     width_mm: float | None = None
     length_mm: float | None = None
     bevel_height_mm: float | None = None

@@ -304,7 +304,7 @@ class TableReader:
 
 
 def laid_spec(field: FieldSpec, item: Any) -> TableSpec:
-    """What an item of a list is read as: a bar or a course of bars where it has a key of one, else a plate."""
+    """What an item of a list is read as: a bar or a course of bars by its keys, else a plate."""
     assert field.inner is not None
     if isinstance(item, Mapping):
         for spec in (field.beside_inner, field.bar_inner):

@@ -82,10 +82,8 @@ def _kind(field: FieldSpec) -> Schema:
             return _name("a name of [steels]")
         case "bar":
             return _name("a name of [bars]")
-        case "steels" | "some":
-            return {**several, "items": _name("a name of [steels]")}
-        case "bars":
-            return {**several, "items": _name("a name of [bars]")}
+        case "steels" | "some" | "bars":
+            return {**several, "items": _name(f"a name of [{'bars' if field.kind == 'bars' else 'steels'}]")}
         case "each":
             each = {**one, "description": f"{field.noun} of the plates of this steel [{field.unit}]"}
             return {"type": "object", "additionalProperties": each}

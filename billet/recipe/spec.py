@@ -10,9 +10,9 @@ Kind = Literal[
 ]  # fmt: skip
 """`day` is text or a TOML date; `ends` one number or [handle end, far end]; `range` [low, high] and
 rising; `steel` and `steels` the recipe's own names, `some` of them in no order; `each` a number for each
-steel of the pattern; `bar` and `bars` the name of one and of several bars made first; `table` and `rows` one and many tables of
-`inner`; `plates` plates of `inner` and laid bars of `bar_inner` from the bottom up; `lay` the same, and
-pieces of the bar."""
+steel of the pattern; `bar` and `bars` the name of one and of several bars made first; `table` and `rows`
+one and many tables of `inner`; `plates` plates of `inner`, laid bars of `bar_inner` and courses of them of
+`beside_inner` from the bottom up; `lay` the same, and pieces of the bar."""
 
 NAME_LONGEST = 40
 TITLE_LONGEST = 120
