@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from billet.diffusion.profile import Profile, carbon_by_steel
-from billet.diffusion.simulation import Metal
+from billet.diffusion.simulation import ColumnMetal, Metal
 from billet.forging.model import Forged
 from billet.forging.solid import Change, Laid, Size
 from billet.pattern.chain import Made, lies_flat, worked
@@ -43,12 +43,12 @@ def solid_bar(forged: Forged, metal: Metal, seed: int) -> SolidBar:
     """
     made: dict[str, SolidBar] = {}
     for place, (name, bar) in enumerate(forged.bars.items()):
-        made[name] = solid_bar(bar, metal, seed + place + 1)
+        made[name] = solid_bar(bar, metal.bars[name], seed + place + 1)
     changes = forged.changes
     flat = _flat_until(changes)
     whole, section = None, None
     if flat > 0:
-        whole, section = _base(changes, flat, metal, seed)
+        whole, section = _base(changes, flat, metal.columns[0], seed)
     carbon_wt = carbon_by_steel(metal.bar)
     steels = {name: grey_of_steel(c, carbon_wt.get(name, c["C"])) for name, c in metal.compositions.items()}
     bars = {name: Made(bar.solid, bar.size) for name, bar in made.items()}
@@ -74,7 +74,7 @@ def _across_mm(forged: Forged) -> float:
     return float(sum(layer.thickness_mm for layer in forged.final.layers))
 
 
-def _base(changes: Sequence[Change], flat: int, metal: Metal, seed: int) -> tuple[Solid, RunningGrey]:
+def _base(changes: Sequence[Change], flat: int, metal: ColumnMetal, seed: int) -> tuple[Solid, RunningGrey]:
     """The layers as they last lay flat, with the carbon and the seams that they have in the end."""
     size = changes[flat - 1].after
     profile = metal.bar
