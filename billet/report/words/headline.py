@@ -140,7 +140,8 @@ WORDS: dict[str, Words] = {
         "plates of the carbon steel, in fewer and shorter heats."
     ),
     "do-none-unknown": lambda v: (
-        "Give harden_c for the steel from its supplier's data sheet, or harden test pieces each 15 K (27 °F) "
+        "Give harden_c for the steel from its supplier's data sheet, declare it as cladding if it may stay "
+        "soft, or harden test pieces each 15 K (27 °F) "
         "hotter than the last and take the lowest heat whose break is fine and grey and which a file does "
         "not bite."
     ),
