@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 from billet.version import VERSION as __version__
 
 if TYPE_CHECKING:
-    from billet import wording
+    from billet import quantities, wording
     from billet.composition import ELEMENTS, Composition
     from billet.contract.report import Report, to_plain
     from billet.contract.study import HeatCurve, HeatPoint, Study, TimeCurve
@@ -172,6 +172,7 @@ __all__ = [
     "plain_line_points",
     "plan",
     "practice_groups",
+    "quantities",
     "quench_picture",
     "recipe_help",
     "recipe_schema",
@@ -194,8 +195,8 @@ __all__ = [
 
 def __getattr__(name: str) -> Any:
     """Fetch a public name from its module. Raises AttributeError for any other."""
-    if name == "wording":
-        return import_module("billet.wording")
+    if name in ("quantities", "wording"):
+        return import_module(f"billet.{name}")
     home = _HOME.get(name)
     if home is None:
         raise AttributeError(f"module 'billet' has no attribute {name!r}")

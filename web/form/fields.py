@@ -41,8 +41,8 @@ STEEL_KEYS = {"like": ("like", "melt", "role"), "own": ("name", "melt", "role")}
 COMMON_ELEMENTS = ("C", "Si", "Mn", "Cr", "Ni", "Mo", "V", "W")
 APART = ("note", "measured", "order", "lay", "wt", "harden_c", "plates", "pattern", "count", "oils")
 """Keys that the form asks for in a place of their own."""
-_UNITS = {"C": "°C", "degrees": "°", "wt%": "%"}
-_KINDS: dict[str, Kind] = {"C": "temperature", "mm": "length"}
+_UNITS = {"C": "°C", "K": "°C", "degrees": "°", "wt%": "%"}
+_KINDS: dict[str, Kind] = {"C": "temperature", "mm": "length", "K": "difference"}
 _SIMPLE: dict[str, Kind] = {"whole": "whole", "flag": "flag", "choice": "choice", "steel": "steel"}
 
 

@@ -5,13 +5,13 @@ draft, and the check of the recipe names the place. Empty fields are left out, s
 """
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
-from billet import ELEMENTS
+from billet import ELEMENTS, quantities
 from web.form import fields
 from web.form.fields import Spec
-from web.form.lengths import NotAQuantity, Units, parse_length, parse_number, parse_temperature, shortest
+from web.http.links import Units
 
 Tree = dict[str, Any]
 FORMAT = 1
@@ -71,10 +71,10 @@ class _Reading:
         if form in fields.STEEL_KEYS:
             steel |= self._specs(row, fields.steel_specs(form))
         wt = _table(row, "wt")
-        analysis = {element: _number(_text(wt, element)) for element in ELEMENTS if _text(wt, element)}
+        analysis = {element: _number(_text(wt, element), "%") for element in ELEMENTS if _text(wt, element)}
         if analysis:
             steel["wt"] = analysis
-        if harden := [_temperature(text) for text in _texts(row.get("harden_c"))]:
+        if harden := [self._temperature(text) for text in _texts(row.get("harden_c"))]:
             steel["harden_c"] = harden
         return steel
 
@@ -143,9 +143,11 @@ class _Reading:
         if spec.kind == "length":
             return self._length(text)
         if spec.kind == "temperature":
-            return _temperature(text)
+            return self._temperature(text)
+        if spec.kind == "difference":
+            return _read(quantities.read_difference_k, text, self.units)
         if spec.kind in ("number", "whole"):
-            return _number(text)
+            return _number(text, spec.unit)
         return self._steel_name(text) if spec.kind == "steel" else text
 
     def _pair(self, spec: Spec, tree: Any) -> Any:
@@ -156,26 +158,24 @@ class _Reading:
         return filled[0] if len(filled) == 2 and filled[0] == filled[1] else filled
 
     def _length(self, text: str) -> Any:
-        try:
-            return shortest(parse_length(text, self.units))
-        except NotAQuantity:
-            return text
+        return _read(quantities.read_length_mm, text, self.units)
+
+    def _temperature(self, text: str) -> Any:
+        return _read(quantities.read_temperature_c, text, self.units)
 
     def _steel_name(self, text: str) -> str:
         return self.renamed.get(text, text)
 
 
-def _temperature(text: str) -> Any:
-    try:
-        return shortest(parse_temperature(text))
-    except NotAQuantity:
-        return text
+def _number(text: str, unit: str = "") -> Any:
+    return _read(quantities.read_number, text, unit)
 
 
-def _number(text: str) -> Any:
+def _read(reader: Callable[[str, Any], float], text: str, told: str) -> Any:
+    """What the reader makes of the text; the text itself where it is no quantity."""
     try:
-        return shortest(parse_number(text))
-    except NotAQuantity:
+        return quantities.shortest(reader(text, told))
+    except quantities.NotAQuantity:
         return text
 
 

@@ -5,7 +5,9 @@ from typing import Literal
 
 from billet import Fault
 
-Kind = Literal["text", "length", "temperature", "number", "whole", "choice", "flag", "steel", "hidden"]
+Kind = Literal[
+    "text", "length", "temperature", "difference", "number", "whole", "choice", "flag", "steel", "hidden"
+]
 """`steel` is a choice among the recipe's own names; `hidden` is drawn as a hidden input."""
 
 

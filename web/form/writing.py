@@ -8,11 +8,11 @@ from billet import Fault
 from web.form import fields
 from web.form.fault_places import FaultPlaces
 from web.form.fields import Spec
-from web.form.lengths import Units
 from web.form.stack import stack_group
 from web.form.steps import step_group
 from web.form.texts import Writer, rows_of, steel_rows, table_of
 from web.form.view import Button, FormView, Group
+from web.http.links import Units
 
 
 @dataclass(frozen=True)
