@@ -31,6 +31,15 @@ if TYPE_CHECKING:
     from billet.one_steel import SteelState, austenitised_state, find_steel, heat_curve
     from billet.parse import Recipe, load, parse_recipe
     from billet.planned import Planned, plan
+    from billet.proposals import (
+        BarBefore,
+        bar_before,
+        height_for_length_mm,
+        proposed_heat_c,
+        proposed_heats,
+        proposed_height_mm,
+        proposed_minutes,
+    )
     from billet.questions import study, uncertainty
     from billet.recipe.canonical import canonical_json
     from billet.recipe.declaration import recipe_tables
@@ -97,6 +106,13 @@ _HOME: dict[str, str] = {
     "practice_groups": "billet.text.practice",
     "Planned": "billet.planned",
     "plan": "billet.planned",
+    "BarBefore": "billet.proposals",
+    "bar_before": "billet.proposals",
+    "height_for_length_mm": "billet.proposals",
+    "proposed_heat_c": "billet.proposals",
+    "proposed_heats": "billet.proposals",
+    "proposed_height_mm": "billet.proposals",
+    "proposed_minutes": "billet.proposals",
     "Recipe": "billet.parse",
     "load": "billet.parse",
     "parse_recipe": "billet.parse",
@@ -127,6 +143,7 @@ __all__ = [
     "ELEMENTS",
     "STARTS",
     "AmbiguousSteel",
+    "BarBefore",
     "BilletError",
     "Composition",
     "CriticalTime",
@@ -155,6 +172,7 @@ __all__ = [
     "UnknownSteel",
     "__version__",
     "austenitised_state",
+    "bar_before",
     "build_sheet",
     "canonical_json",
     "computation_methods",
@@ -165,6 +183,7 @@ __all__ = [
     "glossary",
     "hardness_curves",
     "heat_curve",
+    "height_for_length_mm",
     "kiln_csv",
     "load",
     "load_recipe_text",
@@ -172,6 +191,10 @@ __all__ = [
     "plain_line_points",
     "plan",
     "practice_groups",
+    "proposed_heat_c",
+    "proposed_heats",
+    "proposed_height_mm",
+    "proposed_minutes",
     "quantities",
     "quench_picture",
     "recipe_help",
