@@ -57,6 +57,7 @@ if TYPE_CHECKING:
     )
     from billet.tables.control import control_methods
     from billet.tables.glossary import glossary
+    from billet.tables.oil_names import NamedOil, oil_by_name
     from billet.tables.sources import source, sources
     from billet.tables.steels import STARTS, Start, Steel, steels
     from billet.tables.steels import search as search_steels
@@ -94,6 +95,8 @@ _HOME: dict[str, str] = {
     "steel_dict": "billet.text.steel",
     "control_methods": "billet.tables.control",
     "glossary": "billet.tables.glossary",
+    "NamedOil": "billet.tables.oil_names",
+    "oil_by_name": "billet.tables.oil_names",
     "source": "billet.tables.sources",
     "sources": "billet.tables.sources",
     "STARTS": "billet.tables.steels",
@@ -153,6 +156,7 @@ __all__ = [
     "HeatCurve",
     "HeatPoint",
     "MethodEntry",
+    "NamedOil",
     "OutOfDomain",
     "Planned",
     "QuenchPicture",
@@ -187,6 +191,7 @@ __all__ = [
     "kiln_csv",
     "load",
     "load_recipe_text",
+    "oil_by_name",
     "parse_recipe",
     "plain_line_points",
     "plan",

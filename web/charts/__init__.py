@@ -15,6 +15,7 @@ from web.charts.hardness import hardness_against_temperature
 from web.charts.heat import heat_curves
 from web.charts.layers import layers_along_schedule
 from web.charts.ranges import steel_ranges
+from web.charts.start_picture import start_picture
 from web.charts.state import state_drawing
 from web.charts.temper import temper_bands
 from web.charts.window import steel_windows, window_axis
@@ -30,6 +31,7 @@ __all__ = [
     "hardness_against_temperature",
     "heat_curves",
     "layers_along_schedule",
+    "start_picture",
     "state_drawing",
     "steel_ranges",
     "steel_windows",

@@ -35,6 +35,8 @@ class Spec:
 STEEL_NAME = Spec("key", "text", "Your name for it", required=True)
 STEEL_WAS = Spec("was", "hidden", "")
 STEEL_FORM = Spec("as", "hidden", "")
+STEEL_AUTO = Spec("auto", "hidden", "")
+"""Set where a steel bears the name of its grade, and follows it."""
 GRADE = Spec("grade", "text", "Grade", required=True, hint="a designation or number, any country's")
 STEEL_KEYS = {"like": ("like", "melt", "role"), "own": ("name", "melt", "role")}
 """Keys that a steel with an analysis of its own is asked for, beside the analysis and the range."""

@@ -4,6 +4,7 @@ A text that cannot be read stays in the mapping as it was written: the address c
 draft, and the check of the recipe names the place. Empty fields are left out, so defaults hold.
 """
 
+import json
 import re
 from collections.abc import Callable, Iterable, Mapping
 from typing import Any
@@ -11,6 +12,8 @@ from typing import Any
 from billet import ELEMENTS, quantities
 from web.form import fields
 from web.form.fields import Spec
+from web.form.own_shop import KEYS, WRITE, read_oils
+from web.form.proposing import MINE, TOLD
 from web.http.links import Units
 
 Tree = dict[str, Any]
@@ -19,6 +22,7 @@ ADDED = ("blade", "shop")
 """Tables that a button adds; they may stand there empty."""
 PART = re.compile(r"\.?([A-Za-z_]+)|\[(\d{1,3})\]", re.ASCII)
 DEEPEST_NAME = 6
+NAME_LONGEST = 36
 
 
 def read_form(pairs: Iterable[tuple[str, str]], units: Units) -> dict[str, Any]:
@@ -44,7 +48,17 @@ class _Reading:
                 told["oils"] = oils
             if told or (key in ADDED and key in tree):
                 draft[key] = told
+        if mine := self._mine(_table(tree, MINE)):
+            draft[MINE] = mine
         return draft
+
+    def _mine(self, tree: Tree) -> dict[str, Any]:
+        """The smith's own fire and oils; oils that are named and told no further get their class."""
+        told = self._specs(tree, [spec for spec in fields.table("shop") if spec.key in KEYS])
+        oils = read_oils([self._specs(row, fields.table("oils")) for _, row in _rows(tree.get("oils"))])
+        if _text(tree, WRITE):
+            told[WRITE] = True
+        return told | ({"oils": oils} if oils else {})
 
     def _oils(self, tree: Tree) -> list[Any]:
         rows = _rows(_table(tree, "shop").get("oils"))
@@ -54,6 +68,8 @@ class _Reading:
         named: list[tuple[str, Any]] = []
         for index, row in rows:
             name, was = _text(row, "key"), _text(row, "was")
+            if _text(row, "auto") and name == was:
+                name = _free_name(_text(row, "grade"), {other for other, _ in named}) or name
             if was and was != name:
                 self.renamed[was] = name
             self.row_names[index] = name
@@ -106,9 +122,28 @@ class _Reading:
             step |= self._arrangement(row)
         if note := _text(row, "note"):
             step["note"] = note
+        self._told(row, step)
         if measured := self._specs(_table(row, "measured"), fields.table("measured")):
             step["measured"] = measured
         return step
+
+    def _told(self, row: Tree, step: dict[str, Any]) -> None:
+        """Which figures are still as the page proposed them, and how else the reach of a draw is told."""
+        told: dict[str, Any] = {}
+        was = _json_texts(_text(row, TOLD))
+        untouched = [key.partition("[")[0] for key, text in was.items() if _plain_text(row, key) == text]
+        if untouched:
+            told["proposed"] = list(dict.fromkeys(untouched))
+        if step["do"] == "draw" and (reach := self._reach(row)):
+            told |= reach
+        if told:
+            step[TOLD] = told
+
+    def _reach(self, row: Tree) -> dict[str, Any]:
+        if times := _text(row, "times"):
+            return {"times": _number(times)}
+        length = _text(row, "to_length")
+        return {"length_mm": self._length(length)} if length else {}
 
     def _arrangement(self, row: Tree) -> dict[str, Any]:
         if _text(row, "arrange") != "lay":
@@ -177,6 +212,34 @@ def _read(reader: Callable[[str, Any], float], text: str, told: str) -> Any:
         return quantities.shortest(reader(text, told))
     except quantities.NotAQuantity:
         return text
+
+
+def _free_name(grade: str, taken: set[str]) -> str:
+    """The grade as the name of its steel; another steel of the same grade is numbered."""
+    name, number = grade[:NAME_LONGEST], 2
+    while name in taken:
+        name, number = f"{grade[:NAME_LONGEST]} {number}", number + 1
+    return name
+
+
+def _json_texts(text: str) -> dict[str, str]:
+    """A hidden text of names and texts; empty where it was tampered with."""
+    try:
+        found = json.loads(text) if text else {}
+    except (ValueError, RecursionError):
+        return {}
+    if not isinstance(found, dict):
+        return {}
+    return {key: value for key, value in found.items() if isinstance(value, str)}
+
+
+def _plain_text(row: Tree, key: str) -> str:
+    """The text of a field, or of the first of a pair."""
+    name, pair, _ = key.partition("[")
+    if not pair:
+        return _text(row, key)
+    listed = _listed(row.get(name))
+    return listed[0] if listed else ""
 
 
 def _tree(pairs: Iterable[tuple[str, str]]) -> Tree:

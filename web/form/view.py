@@ -38,6 +38,10 @@ class Field:
     required: bool = False
     choices: tuple[Choice, ...] = ()
     faults: tuple[Fault, ...] = ()
+    proposed: bool = False
+    """Filled in by the page, and touched by nobody yet."""
+    empty: str = ""
+    """What stands greyed in the field while it is empty."""
 
 
 @dataclass(frozen=True)
@@ -46,6 +50,16 @@ class Button:
 
     action: str
     label: str
+
+
+@dataclass(frozen=True)
+class Headline:
+    """The line of a step: `lead` and `tail` stand before and behind the field whose key is `key`
+    ("" where there is none)."""
+
+    lead: str
+    key: str = ""
+    tail: str = ""
 
 
 @dataclass(frozen=True)
@@ -67,6 +81,17 @@ class Group:
     faults: tuple[Fault, ...] = ()
     folded: bool = False
     """Seldom needed: draw it as a closed <details>, unless it holds a fault or a value."""
+    line: Headline | None = None
+    """Of a step: its line, with the key of the one field that stands in it."""
+    inserts: tuple[Button, ...] = ()
+    """Of a step: what may be put in after it."""
+
+    @property
+    def main(self) -> Field | None:
+        """The field that stands in the line of a step."""
+        key = self.line.key if self.line else ""
+        ends = (f".{key}", f".{key}[0]")
+        return next((f for f in self.fields if key and f.name.endswith(ends)), None)
 
 
 @dataclass(frozen=True)
@@ -83,10 +108,14 @@ class FormView:
     stack: Group
     forge: Group
     steps: tuple[Group, ...]
+    first_inserts: tuple[Button, ...]
+    """What may be put in before the first step."""
     add_step: tuple[Button, ...]
     blade: Group
     control: Group
     shop: Group
+    mine: Group
+    """The smith's own fire and oils, which are no part of the recipe."""
     sheet: Group
     plan: Button
     check: Button
@@ -95,3 +124,9 @@ class FormView:
     `...grade` and `...like` refer to."""
     faults: tuple[Fault, ...]
     """Faults that belong to no group."""
+
+    def thickness(self, index: int) -> Field | None:
+        """The thickness of the plates of a steel, where it lies in an order that repeats."""
+        name = f"stack.thickness_mm[{index}]"
+        told = (field for group in self.stack.groups for field in group.fields)
+        return next((field for field in told if field.name == name), None)
