@@ -10,6 +10,7 @@ from starlette.responses import HTMLResponse
 
 from billet import sources, wording
 from web import charts
+from web.form.fields import in_words
 from web.lettering import hot, sentence
 from web.pages import Page
 
@@ -44,6 +45,7 @@ def make_environment() -> Environment:
         cite=_citation,
         hot=hot,
         sentence=sentence,
+        in_words=in_words,
         minutes=wording.minutes,
         seconds=wording.seconds,
         times=wording.times,

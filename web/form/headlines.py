@@ -75,10 +75,28 @@ ORDERS = {
 
 def _restack(step: Step, units: Units) -> Headline:
     if "lay" in step:
-        laid = wording.count(len(_listed(step["lay"])), "thing")
-        return Headline("Cut in", "pieces", f"and lay {laid} one by one")
+        return Headline("Cut in", "pieces", f"and lay {_laid(_listed(step['lay']), units)}")
     order = str(step.get("order", ""))
     return Headline("Fold in" if order == "folded" else "Cut in", "pieces", ORDERS.get(order, "and stack"))
+
+
+LAID = {"piece": "a piece", "turned": "a piece turned over"}
+MOST_LAID = 5
+
+
+def _laid(items: list[Any], units: Units) -> str:
+    """What is laid, from the bottom up; a long list by its number."""
+    if len(items) > MOST_LAID:
+        return f"{len(items)} one on another"
+    words = []
+    for item in items:
+        if isinstance(item, Mapping):
+            thick = _number(item.get("thickness_mm"))
+            size = f"{wording.length(thick, units)} " if thick is not None else ""
+            words.append(f"{size}{item.get('steel', 'a plate')}")
+        else:
+            words.append(LAID.get(str(item), "a piece"))
+    return wording.listed(words)
 
 
 def _crop(step: Step, units: Units) -> Headline:

@@ -6,7 +6,7 @@ from typing import Any
 
 from billet import Fault, quantities
 from web.form.fault_places import FaultPlaces
-from web.form.fields import Spec
+from web.form.fields import Spec, in_words
 from web.form.view import Choice, Field, Group
 from web.http.links import Units
 
@@ -119,27 +119,44 @@ class Writer:
         faults = self.faults.at(where)
         if unread := self._unread(spec, text):
             faults = (Fault(where, unread),)
+        unit = UNIT_WORDS.get((spec.kind, self.units), spec.unit)
         return Field(
             name=name,
             where=where,
             label=spec.label,
             kind=spec.kind,
             text=text,
-            unit=UNIT_WORDS.get((spec.kind, self.units), spec.unit),
+            unit=unit,
             hint=spec.hint,
             fallback=spec.fallback,
             required=spec.required,
             choices=self._choices(spec, text),
             faults=faults,
+            wrong=unread or (self._wrong(spec, text, unit, faults[0].message) if faults else ""),
         )
+
+    def _wrong(self, spec: Spec, text: str, unit: str, message: str) -> str:
+        """What is wrong with a field that can be read: missing, out of bounds, or as the library says."""
+        if not text:
+            return "still to be told"
+        if spec.bounds is not None and spec.kind not in ("text", "choice"):
+            low, high = (self.text(spec, bound) for bound in spec.bounds)
+            value = self._read(spec, text)
+            if not spec.bounds[0] <= value <= spec.bounds[1]:
+                return f"{text} is outside {low} to {high} {unit}".rstrip()
+        return in_words(message)
+
+    def _read(self, spec: Spec, text: str) -> float:
+        """The number of a text that can be read, in the units of the recipe."""
+        if spec.kind in READERS:
+            return READERS[spec.kind](text, self.units)
+        return quantities.read_number(text, spec.unit)
 
     def _unread(self, spec: Spec, text: str) -> str:
         """A sentence where the text is not what the field takes."""
         try:
-            if text and spec.kind in READERS:
-                READERS[spec.kind](text, self.units)
-            elif text and spec.kind in ("number", "whole"):
-                quantities.read_number(text, spec.unit)
+            if text and (spec.kind in READERS or spec.kind in ("number", "whole")):
+                self._read(spec, text)
         except quantities.NotAQuantity as refused:
             return str(refused)
         return ""

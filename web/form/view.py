@@ -42,6 +42,8 @@ class Field:
     """Filled in by the page, and touched by nobody yet."""
     empty: str = ""
     """What stands greyed in the field while it is empty."""
+    wrong: str = ""
+    """What is wrong with it, in the words of the page; empty where nothing is."""
 
 
 @dataclass(frozen=True)
@@ -60,6 +62,10 @@ class Headline:
     lead: str
     key: str = ""
     tail: str = ""
+
+
+OPEN_WORDS = {"temperature_c": "heat", "minutes": "minutes", "heats": "heats", "trim_mm": "ends cut off"}
+"""Short words for what a page proposes; any other key is told by its own first word."""
 
 
 @dataclass(frozen=True)
@@ -85,6 +91,13 @@ class Group:
     """Of a step: its line, with the key of the one field that stands in it."""
     inserts: tuple[Button, ...] = ()
     """Of a step: what may be put in after it."""
+
+    @property
+    def open_words(self) -> tuple[str, ...]:
+        """What is proposed in a step beside the field in its line, in a word each."""
+        main = self.main
+        keys = (f.name.rpartition(".")[2].partition("[")[0] for f in self.fields if f.proposed and f != main)
+        return tuple(dict.fromkeys(OPEN_WORDS.get(key, key.partition("_")[0]) for key in keys))
 
     @property
     def main(self) -> Field | None:
@@ -124,6 +137,25 @@ class FormView:
     `...grade` and `...like` refer to."""
     faults: tuple[Fault, ...]
     """Faults that belong to no group."""
+
+    @property
+    def groups(self) -> tuple[Group, ...]:
+        """Every group of the form with what is inside it, from the top down."""
+        waiting = [self.general, *self.steels, self.stack, *self.steps, self.mine, self.blade, self.control,
+                   self.shop, self.sheet, self.forge]  # fmt: skip
+        found: list[Group] = []
+        while waiting:
+            group = waiting.pop(0)
+            found.append(group)
+            waiting = [*group.groups, *waiting]
+        return tuple(found)
+
+    @property
+    def to_put_right(self) -> tuple[tuple[str, str], ...]:
+        """Every field or group with a fault: its name, and what is wrong in the words of the page."""
+        fields = [(f.name, f"{f.label}: {f.wrong}") for g in self.groups for f in g.fields if f.wrong]
+        around = [(g.key, f.message) for g in self.groups for f in g.faults]
+        return (*fields, *around, *(("", fault.message) for fault in self.faults))
 
     def thickness(self, index: int) -> Field | None:
         """The thickness of the plates of a steel, where it lies in an order that repeats."""

@@ -9,6 +9,15 @@ const trail = new Trail();
 const left = new Set();
 let timer = 0, asked = 0, touched = false;
 
+// The last good answer of this tab, for a page that comes back with something half typed.
+const last = {
+  note() { sessionStorage.setItem("answer", JSON.stringify(["fixed", "answer"].map((id) => document.getElementById(id).innerHTML))); },
+  show() {
+    const kept = JSON.parse(sessionStorage.getItem("answer") ?? "null");
+    if (kept && sessionStorage.getItem("answered") === location.search) ["fixed", "answer"].forEach((id, i) => { const part = new DOMParser().parseFromString(kept[i], "text/html"); document.getElementById(id).replaceChildren(...part.body.childNodes); });
+  },
+};
+
 const state = () => new URLSearchParams(new FormData(bench())).toString();
 
 // Everything a field, a button or an undo leads to: the server answers with the bench as it now is.
@@ -93,6 +102,8 @@ function after() {
     shop.keep(form);
     if (good) bars.renew(form);
   }
+  if (good) last.note();
+  sessionStorage.setItem("answered", location.search);
   sessionStorage.setItem("bench", JSON.stringify({ at: location.pathname + location.search, state: state() }));
 }
 
@@ -159,6 +170,7 @@ function begin() {
   const kept = JSON.parse(sessionStorage.getItem("bench") ?? "null");
   const mine = shop.fill(bench());
   trail.note(state());
+  if (!("good" in bench().dataset)) last.show();
   if (kept && kept.at === location.pathname + location.search && kept.state !== state() && performance.getEntriesByType("navigation")[0]?.type !== "navigate") travel(kept.state);
   else if (mine) ask(state(), replace);
   after();
