@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 from billet.version import VERSION as __version__
 
 if TYPE_CHECKING:
-    from billet import wording
+    from billet import quantities, wording
     from billet.composition import ELEMENTS, Composition
     from billet.contract.report import Report, to_plain
     from billet.contract.study import HeatCurve, HeatPoint, Study, TimeCurve
@@ -32,6 +32,15 @@ if TYPE_CHECKING:
     from billet.one_steel import SteelState, austenitised_state, find_steel, heat_curve
     from billet.parse import Recipe, load, parse_recipe
     from billet.planned import Planned, plan
+    from billet.proposals import (
+        BarBefore,
+        bar_before,
+        height_for_length_mm,
+        proposed_heat_c,
+        proposed_heats,
+        proposed_height_mm,
+        proposed_minutes,
+    )
     from billet.questions import study, uncertainty
     from billet.recipe.canonical import canonical_json
     from billet.recipe.declaration import recipe_tables
@@ -49,6 +58,7 @@ if TYPE_CHECKING:
     )
     from billet.tables.control import control_methods
     from billet.tables.glossary import glossary
+    from billet.tables.oil_names import NamedOil, oil_by_name
     from billet.tables.sources import source, sources
     from billet.tables.steels import STARTS, Start, Steel, steels
     from billet.tables.steels import search as search_steels
@@ -93,6 +103,8 @@ _HOME: dict[str, str] = {
     "steel_dict": "billet.text.steel",
     "control_methods": "billet.tables.control",
     "glossary": "billet.tables.glossary",
+    "NamedOil": "billet.tables.oil_names",
+    "oil_by_name": "billet.tables.oil_names",
     "source": "billet.tables.sources",
     "sources": "billet.tables.sources",
     "STARTS": "billet.tables.steels",
@@ -105,6 +117,13 @@ _HOME: dict[str, str] = {
     "practice_groups": "billet.text.practice",
     "Planned": "billet.planned",
     "plan": "billet.planned",
+    "BarBefore": "billet.proposals",
+    "bar_before": "billet.proposals",
+    "height_for_length_mm": "billet.proposals",
+    "proposed_heat_c": "billet.proposals",
+    "proposed_heats": "billet.proposals",
+    "proposed_height_mm": "billet.proposals",
+    "proposed_minutes": "billet.proposals",
     "Recipe": "billet.parse",
     "load": "billet.parse",
     "parse_recipe": "billet.parse",
@@ -135,6 +154,7 @@ __all__ = [
     "ELEMENTS",
     "STARTS",
     "AmbiguousSteel",
+    "BarBefore",
     "BilletError",
     "Composition",
     "CriticalTime",
@@ -148,6 +168,7 @@ __all__ = [
     "HeatCurve",
     "HeatPoint",
     "MethodEntry",
+    "NamedOil",
     "OutOfDomain",
     "Planned",
     "QuenchPicture",
@@ -167,6 +188,7 @@ __all__ = [
     "UnknownSteel",
     "__version__",
     "austenitised_state",
+    "bar_before",
     "build_sheet",
     "canonical_json",
     "computation_methods",
@@ -180,13 +202,20 @@ __all__ = [
     "glossary",
     "hardness_curves",
     "heat_curve",
+    "height_for_length_mm",
     "kiln_csv",
     "load",
     "load_recipe_text",
+    "oil_by_name",
     "parse_recipe",
     "plain_line_points",
     "plan",
     "practice_groups",
+    "proposed_heat_c",
+    "proposed_heats",
+    "proposed_height_mm",
+    "proposed_minutes",
+    "quantities",
     "quench_picture",
     "recipe_help",
     "recipe_schema",
@@ -209,8 +238,8 @@ __all__ = [
 
 def __getattr__(name: str) -> Any:
     """Fetch a public name from its module. Raises AttributeError for any other."""
-    if name == "wording":
-        return import_module("billet.wording")
+    if name in ("quantities", "wording"):
+        return import_module(f"billet.{name}")
     home = _HOME.get(name)
     if home is None:
         raise AttributeError(f"module 'billet' has no attribute {name!r}")

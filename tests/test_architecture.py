@@ -22,7 +22,7 @@ TOP_LEVEL = {
 }
 WEB_PACKAGES = ("fastapi", "starlette", "jinja2", "uvicorn", "pydantic", "web")
 # Every room with the rooms it may import; what is not named here lies at the top of the package.
-GROUND = ("errors", "units", "composition", "published", "version", "wording")
+GROUND = ("errors", "units", "composition", "published", "version", "wording", "quantities")
 ROOMS: dict[str, tuple[str, ...]] = {
     "formulas": (),
     "tables": (),

@@ -3,10 +3,9 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from billet import BilletError, FaceFacts
+from billet import BilletError, FaceFacts, quantities
 from web.calculation import Calculator
 from web.face_question import face_query
-from web.form.lengths import NotAQuantity, parse_length
 from web.http.address import RecipeMapping
 from web.http.links import Links
 
@@ -36,9 +35,9 @@ def faces_of(calculator: Calculator, mapping: RecipeMapping, links: Links, query
     """The pictures that tell most of a bar that can be planned, its face at the `ground` of the address."""
     typed = query.get("ground", "")
     try:
-        ground_mm = parse_length(typed, links.units) if typed.strip() else None
+        ground_mm = quantities.read_length_mm(typed, links.units) if typed.strip() else None
         return Faces(_shown(calculator, mapping, links, ground_mm), ground=typed)
-    except (NotAQuantity, BilletError) as refused:
+    except (quantities.NotAQuantity, BilletError) as refused:
         fault = str(refused)
     try:
         return Faces(_shown(calculator, mapping, links, None), ground=typed, fault=fault)

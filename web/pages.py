@@ -70,9 +70,10 @@ class Home(Page):
 
 @dataclass(frozen=True, kw_only=True)
 class Design(Page):
-    """GET and POST /design : the form, and the answer beside it where the recipe stands.
+    """GET and POST /design : the bench, where a bar is laid and its answer stands beside it.
 
-    `recipe_text` is the draft as JSON, for hidden fields named `recipe` where it has no address.
+    `links` carry the draft with the marks of the page, `made` the recipe alone: to plan and sheets.
+    `recipe_text` is the recipe as JSON, for hidden fields named `recipe` where it has no address.
     """
 
     template: ClassVar[str] = "design.html"
@@ -81,6 +82,15 @@ class Design(Page):
     report: Report | None
     recipe_text: str
     too_long: bool
+    made: Links
+    starts: Mapping[str, str]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Bench(Design):
+    """POST /design/preview : the same without the frame of the page, for a form that is worked on."""
+
+    template: ClassVar[str] = "partials/bench.html"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -140,15 +150,6 @@ class UncertaintyPage(Page):
     template: ClassVar[str] = "uncertainty.html"
     uncertainty: Uncertainty
     recipe_text: str
-
-
-@dataclass(frozen=True, kw_only=True)
-class Answer(Page):
-    """POST /design/preview : the answer and the drawings alone, for htmx."""
-
-    template: ClassVar[str] = "partials/answer.html"
-    report: Report | None
-    faults: Sequence[Fault]
 
 
 @dataclass(frozen=True, kw_only=True)

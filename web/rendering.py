@@ -10,6 +10,7 @@ from starlette.responses import HTMLResponse
 
 from billet import sources, wording
 from web import charts
+from web.form.fields import in_words
 from web.lettering import hot, sentence
 from web.pages import Page
 
@@ -27,11 +28,11 @@ def make_environment() -> Environment:
         auto_reload=False,
     )
     environment.filters.update(
-        temp=wording.temperature,
-        temp_lines=wording.temperature_lines,
-        temp_range_lines=lambda pair: wording.temperature_range_lines(pair[0], pair[1]),
-        temp_range=lambda pair: wording.temperature_range(pair[0], pair[1]),
-        kelvin=wording.difference,
+        temp=_temperature,
+        temp_lines=_temperature_lines,
+        temp_range_lines=_range_lines,
+        temp_range=_range,
+        kelvin=_difference,
         mm=_length,
         um=_micrometres,
         kg=_mass,
@@ -44,6 +45,7 @@ def make_environment() -> Environment:
         cite=_citation,
         hot=hot,
         sentence=sentence,
+        in_words=in_words,
         minutes=wording.minutes,
         seconds=wording.seconds,
         times=wording.times,
@@ -67,6 +69,31 @@ class Renderer:
 def page_names(page: Page) -> dict[str, Any]:
     """What a template sees: the fields of the context, `units`, and `page` itself."""
     return {**{f.name: getattr(page, f.name) for f in fields(page)}, "units": page.units, "page": page}
+
+
+@pass_context
+def _temperature(context: Context, celsius: float) -> str:
+    return wording.temperature(celsius, context["units"])
+
+
+@pass_context
+def _temperature_lines(context: Context, celsius: float) -> tuple[str, str]:
+    return wording.in_order(wording.temperature_lines(celsius), context["units"])
+
+
+@pass_context
+def _range_lines(context: Context, pair: tuple[float, float]) -> tuple[str, str]:
+    return wording.in_order(wording.temperature_range_lines(*pair), context["units"])
+
+
+@pass_context
+def _range(context: Context, pair: tuple[float, float]) -> str:
+    return wording.temperature_range(*pair, context["units"])
+
+
+@pass_context
+def _difference(context: Context, kelvins: float) -> str:
+    return wording.difference(kelvins, context["units"])
 
 
 @pass_context

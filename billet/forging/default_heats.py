@@ -50,11 +50,16 @@ def _with(steps: tuple[Step, ...], heats: Mapping[int, int]) -> tuple[Step, ...]
 def heats_for(step: Step, before: ForgedRow, after: ForgedRow) -> int:
     """Least number of equal heats none of which takes more of the section, or of the height or length
     that is forged, than common practice takes in one."""
-    most = float(forging_rule("heats")["taken_each_most_frac"])
     if isinstance(step, Upset):
         ratio = before.length_mm / after.length_mm
     else:
         height = before.height_mm / after.height_mm
         ratio = max(height, height * before.width_mm / after.width_mm)
+    return heats_for_ratio(ratio)
+
+
+def heats_for_ratio(ratio: float) -> int:
+    """The same from how many times more there is before the step than after it."""
+    most = float(forging_rule("heats")["taken_each_most_frac"])
     asked = math.ceil(math.log(max(ratio, 1.0)) / -math.log(1.0 - most) - SLACK)
     return min(max(asked, 1), MOST_HEATS)

@@ -62,7 +62,7 @@ def test_a_recipe_from_nothing_by_buttons_alone(client: TestClient) -> None:
     here = press(
         "add_blade",
         **{
-            "steps[1].temperature_c": "1100",
+            "steps[1].temperature_c": "2012",
             "steps[1].minutes": "20",
             "steps[1].height_mm": "0.5",
         },
