@@ -36,6 +36,7 @@ if TYPE_CHECKING:
     from billet.recipe.declaration import recipe_tables
     from billet.recipe.file import load_recipe_text, recipe_to_toml
     from billet.recipe.help import recipe_help
+    from billet.recipe.json_text import JsonRefused, read_json
     from billet.recipe.schema import recipe_schema
     from billet.recipe.spec import FieldSpec, TableSpec
     from billet.sheets import Sheet, build_sheet, kiln_csv, sheet_text
@@ -104,6 +105,8 @@ _HOME: dict[str, str] = {
     "recipe_to_toml": "billet.recipe.file",
     "recipe_schema": "billet.recipe.schema",
     "recipe_help": "billet.recipe.help",
+    "JsonRefused": "billet.recipe.json_text",
+    "read_json": "billet.recipe.json_text",
     "recipe_tables": "billet.recipe.declaration",
     "FieldSpec": "billet.recipe.spec",
     "TableSpec": "billet.recipe.spec",
@@ -135,6 +138,7 @@ __all__ = [
     "HardnessCurve",
     "HeatCurve",
     "HeatPoint",
+    "JsonRefused",
     "MethodEntry",
     "OutOfDomain",
     "Planned",
@@ -173,6 +177,7 @@ __all__ = [
     "plan",
     "practice_groups",
     "quench_picture",
+    "read_json",
     "recipe_help",
     "recipe_schema",
     "recipe_tables",

@@ -77,7 +77,7 @@ def write_length(mm: float, units: Units = "mm") -> str:
     nearest = Fraction(round(inches * FINEST_PART), FINEST_PART)
     decimal = f"{float(inches):.4f}".rstrip("0").rstrip(".")
     for candidate in (_mixed(nearest), decimal):
-        if parse_length(candidate, "inch") == mm:
+        if len(candidate) <= LONGEST and parse_length(candidate, "inch") == mm:
             return candidate
     return f"{write_number(mm)} mm"
 
@@ -86,7 +86,8 @@ def write_temperature(celsius: float) -> str:
     """A text for a field, which `parse_temperature` reads as the very same temperature."""
     plain = write_number(celsius)
     fahrenheit = f"{round(celsius * 1.8 + 32)} F"
-    return fahrenheit if len(plain) > 7 and parse_temperature(fahrenheit) == celsius else plain
+    reads_back = len(fahrenheit) <= LONGEST and parse_temperature(fahrenheit) == celsius
+    return fahrenheit if len(plain) > 7 and reads_back else plain
 
 
 def write_number(value: float) -> str:

@@ -6,9 +6,8 @@ from urllib.parse import parse_qsl
 
 from fastapi import Request
 
-from billet import Fault
+from billet import Fault, JsonRefused, read_json
 from web.http.address import AddressRefused, RecipeMapping, decode, encode
-from web.http.json_text import JsonRefused, read_json
 from web.http.links import Links, Units
 from web.http.problems import Problem
 
