@@ -1,5 +1,6 @@
 """The service, made by a factory: settings in, application out."""
 
+import os
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from pathlib import Path
@@ -12,6 +13,7 @@ from starlette.staticfiles import StaticFiles
 
 from billet import __version__
 from web.calculation import Calculator
+from web.http.access_log import keep_recipes_out_of_the_log
 from web.http.limits import AddressLimit, BodyLimit, TimeLimit
 from web.http.refusals import Refusals, install_handlers
 from web.http.security import SecurityHeaders
@@ -21,6 +23,7 @@ from web.routes import (
     calculators,
     design,
     docs,
+    health,
     home,
     interface,
     library,
@@ -31,7 +34,7 @@ from web.routes import (
     upload,
 )
 from web.service import Service
-from web.settings import Settings
+from web.settings import Settings, settings_from
 from web.workers.middleware import InWorkers
 from web.workers.pool import Pool
 
@@ -44,7 +47,7 @@ DESCRIPTION = (
 
 COMPUTING = (plan, study, uncertainty, design, sheets, upload, calculators, interface)
 """Modules of routes whose answers take computing; the others are answered by the process that listens."""
-LIGHT = (home, library, docs)
+LIGHT = (home, library, docs, health)
 
 
 def computing_routes() -> list[BaseRoute]:
@@ -82,7 +85,7 @@ def create_app(settings: Settings) -> FastAPI:
             Middleware(Refusals, renderer=renderer, version=__version__),
             Middleware(AddressLimit, query_bytes=settings.query_bytes, path_bytes=settings.path_bytes),
             Middleware(TimeLimit, answer_s=settings.answer_s),
-            Middleware(BodyLimit, body_bytes=settings.body_bytes),
+            Middleware(BodyLimit, body_bytes=settings.body_bytes, body_s=settings.body_s),
             *([Middleware(InWorkers, pool=pool, routes=computing_routes())] if pool else []),
         ],
     )
@@ -93,3 +96,9 @@ def create_app(settings: Settings) -> FastAPI:
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
     app.openapi = lambda: describe(app)  # type: ignore[method-assign]
     return app
+
+
+def from_environment() -> FastAPI:
+    """The application for a process manager: `uvicorn --factory web.app:from_environment`."""
+    keep_recipes_out_of_the_log()
+    return create_app(settings_from(os.environ))

@@ -9,6 +9,7 @@ Prints one line. Ends with 1 where anything but an answer, or a refusal with the
 import argparse
 import asyncio
 import json
+import os
 import socket
 import statistics
 import subprocess
@@ -18,14 +19,16 @@ import tomllib
 from collections import Counter
 from collections.abc import Awaitable, Callable, Iterator
 from contextlib import contextmanager
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 sys.path.insert(0, str(ROOT))
-LIGHT = ("/", "/steels", "/glossary", "/static/base.css")
+LIGHT = ("/", "/steels", "/glossary", "/static/sheet.css")
 RETRY = (429, 503)
-ALONE = 25
+ALONE, BARE_TIMES = 25, 400
+TICKS, PAGE_MB = os.sysconf("SC_CLK_TCK"), os.sysconf("SC_PAGE_SIZE") / 1e6
 BARE = """
 import sys, uvicorn
 from fastapi import FastAPI, Response
@@ -82,7 +85,8 @@ async def request(port: int, method: str, path: str, body: bytes = b"") -> tuple
     """Status, head and body of one request on a connection of its own."""
     reader, writer = await asyncio.open_connection("127.0.0.1", port)
     kind = "content-type: application/json\r\n" if body else ""
-    head = f"{method} {path} HTTP/1.1\r\nhost: x\r\n{kind}content-length: {len(body)}\r\nconnection: close\r\n\r\n"
+    length = f"content-length: {len(body)}\r\nconnection: close\r\n\r\n"
+    head = f"{method} {path} HTTP/1.1\r\nhost: x\r\n{kind}{length}"
     try:
         writer.write(head.encode() + body)
         whole = await reader.read(-1)
@@ -92,9 +96,21 @@ async def request(port: int, method: str, path: str, body: bytes = b"") -> tuple
     return int(start.split(b" ", 2)[1]), start.lower(), content
 
 
-async def alone(ask: Callable[[], Awaitable[Any]]) -> float:
-    """The middle of some calls one after another, ms; the first does not count."""
-    await ask()
+async def alone(pid: int, ask: Callable[[], Awaitable[Any]], times: int = ALONE) -> float:
+    """Processor time of the service for one of some calls one after another, ms; two do not count.
+
+    Processor time, because other work on the machine makes no difference to it.
+    """
+    for _ in range(2):
+        await ask()
+    began_s = family(pid).processor_s
+    for _ in range(times):
+        await ask()
+    return (family(pid).processor_s - began_s) / times * 1000.0
+
+
+async def middle_ms(ask: Callable[[], Awaitable[Any]]) -> float:
+    """How long one waits for an answer while nobody else asks, ms: the middle of some calls."""
     taken = []
     for _ in range(ALONE):
         began = time.perf_counter()
@@ -143,40 +159,53 @@ class Load:
             await asyncio.sleep(0.5)
 
 
-def family_mb(pid: int) -> float:
-    """Memory of a process and all its children, MB; 0 where /proc does not tell."""
+@dataclass(frozen=True)
+class Family:
+    """What a process and all its children take."""
+
+    mb: float
+    processor_s: float
+
+
+def family(pid: int) -> Family:
+    """Read from /proc, so on Linux only."""
     parents: dict[int, int] = {}
-    sizes: dict[int, float] = {}
+    taken: dict[int, tuple[float, float]] = {}
     for entry in Path("/proc").glob("[0-9]*"):
         try:
             fields = (entry / "stat").read_text().rpartition(")")[2].split()
-            parents[int(entry.name)], sizes[int(entry.name)] = int(fields[1]), int(fields[21]) * 4096 / 1e6
         except OSError:
             continue
+        parents[int(entry.name)] = int(fields[1])
+        ticks = sum(int(field) for field in fields[11:15])
+        taken[int(entry.name)] = (int(fields[21]) * PAGE_MB, ticks / TICKS)
 
     def of_family(one: int) -> bool:
-        while one > 1:
-            if one == pid:
-                return True
+        while one > 1 and one != pid:
             one = parents.get(one, 0)
-        return False
+        return one == pid
 
-    return sum(size for one, size in sizes.items() if of_family(one))
+    members = [what for one, what in taken.items() if of_family(one)]
+    return Family(sum(mb for mb, _ in members), sum(seconds for _, seconds in members))
 
 
-async def measured(port: int, bare_port: int, pid: int, clients: int, seconds: float) -> tuple[str, bool]:
+async def measured(
+    port: int, bare_port: int, pid: int, bare_pid: int, clients: int, seconds: float
+) -> tuple[str, bool]:
     """The line, and whether all was as it should be."""
     recipes = Recipes()
     kept = recipes.page()
-    floor = await alone(lambda: request(bare_port, "GET", "/"))
-    new_page = await alone(lambda: request(port, "GET", recipes.page()))
-    kept_page = await alone(lambda: request(port, "GET", kept))
-    new_json = await alone(lambda: request(port, "POST", "/api/plan", json.dumps(recipes.new()).encode()))
-    quiet = await alone(lambda: request(port, "GET", "/glossary"))
-    before_mb = family_mb(pid)
+    floor = await alone(bare_pid, lambda: request(bare_port, "GET", "/"), BARE_TIMES)
+    new_page = await alone(pid, lambda: request(port, "GET", recipes.page()))
+    kept_page = await alone(pid, lambda: request(port, "GET", kept), BARE_TIMES)
+    new_json = await alone(
+        pid, lambda: request(port, "POST", "/api/plan", json.dumps(recipes.new()).encode())
+    )
+    quiet = await middle_ms(lambda: request(port, "GET", "/glossary"))
+    before_mb = family(pid).mb
     load = Load(port, seconds)
     await asyncio.gather(*(load.client(number) for number in range(clients)))
-    after_mb = family_mb(pid)
+    after_mb = family(pid).mb
     light = statistics.quantiles(load.light_ms, n=100)
     plans = statistics.quantiles(load.plan_ms, n=100)
     statuses = ", ".join(f"{count} of {status}" for status, count in sorted(load.statuses.items()))
@@ -201,8 +230,8 @@ def main() -> int:
     port, bare_port = free_port(), free_port()
     command = [sys.executable, "-m", "web", "--port", str(port), *asked.service]
     bare = [sys.executable, "-c", BARE, str(bare_port), str(asked.page_bytes)]
-    with running(command, port) as pid, running(bare, bare_port):
-        line, right = asyncio.run(measured(port, bare_port, pid, asked.clients, asked.seconds))
+    with running(command, port) as pid, running(bare, bare_port) as bare_pid:
+        line, right = asyncio.run(measured(port, bare_port, pid, bare_pid, asked.clients, asked.seconds))
     sys.stdout.write(line + "\n")
     return 0 if right else 1
 
