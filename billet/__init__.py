@@ -46,6 +46,7 @@ if TYPE_CHECKING:
     from billet.recipe.declaration import recipe_tables
     from billet.recipe.file import load_recipe_text, recipe_to_toml
     from billet.recipe.help import recipe_help
+    from billet.recipe.json_text import JsonRefused, read_json
     from billet.recipe.schema import recipe_schema
     from billet.recipe.spec import FieldSpec, TableSpec
     from billet.sheets import Sheet, build_sheet, kiln_csv, sheet_text
@@ -131,6 +132,8 @@ _HOME: dict[str, str] = {
     "recipe_to_toml": "billet.recipe.file",
     "recipe_schema": "billet.recipe.schema",
     "recipe_help": "billet.recipe.help",
+    "JsonRefused": "billet.recipe.json_text",
+    "read_json": "billet.recipe.json_text",
     "recipe_tables": "billet.recipe.declaration",
     "FieldSpec": "billet.recipe.spec",
     "TableSpec": "billet.recipe.spec",
@@ -167,6 +170,7 @@ __all__ = [
     "HardnessCurve",
     "HeatCurve",
     "HeatPoint",
+    "JsonRefused",
     "MethodEntry",
     "NamedOil",
     "OutOfDomain",
@@ -217,6 +221,7 @@ __all__ = [
     "proposed_minutes",
     "quantities",
     "quench_picture",
+    "read_json",
     "recipe_help",
     "recipe_schema",
     "recipe_tables",

@@ -1,6 +1,7 @@
 """Templates: the environment with the filters of the library, and a page from its context."""
 
 from dataclasses import fields
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -17,6 +18,7 @@ from web.pages import Page
 FOLDER = Path(__file__).resolve().parent / "templates"
 
 
+@cache
 def make_environment() -> Environment:
     """Autoescape, StrictUndefined, filters from `billet.wording`, drawings as the global `charts`."""
     environment = Environment(

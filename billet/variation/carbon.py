@@ -93,21 +93,23 @@ def more_carbon_wt(
     for name in response.steels:
         supplied, drawn = recipe.steels[name].composition, draws.steels[name].wt
         final = answered.spreads[name].mean if name in answered.spreads else supplied["C"]
-        pull[name] = _pull_wt(supplied, drawn, final, heat_c)
+        pull[name] = np.zeros(draws.bars) + _pull_wt(supplied, drawn, final, heat_c)
         extra = drawn["C"] - supplied["C"] if "C" in drawn else np.zeros(draws.bars)
         more.append(extra + pull[name])
     moved = response.share @ np.stack(more)
     return {name: moved[i] - pull[name] for i, name in enumerate(response.blade)}
 
 
-def _pull_wt(supplied: Composition, drawn: Mapping[str, Array], carbon_wt: float, heat_c: float) -> Array:
+def _pull_wt(
+    supplied: Composition, drawn: Mapping[str, Array], carbon_wt: float, heat_c: float
+) -> Array | float:
     """Carbon that would raise the activity as much as the metals of each bar do. [wt%]
 
     None for a high-alloy steel, which no coefficient covers.
     """
-    shift = np.zeros(len(next(iter(drawn.values()))))
     if is_high_alloy(supplied):
-        return shift
+        return 0.0
+    shift: Array | float = 0.0
     for element, wt in drawn.items():
         if element == "C":
             continue
@@ -115,5 +117,4 @@ def _pull_wt(supplied: Composition, drawn: Mapping[str, Array], carbon_wt: float
         shift = shift + interaction_uhrenius(element, heat_c) * atoms
     ratio = supplied.with_carbon(carbon_wt).carbon_ratio
     rise = 1.0 / (1.0 - ratio) + carbon_self_interaction(heat_c) * ratio
-    pull: Array = carbon_wt * shift / rise
-    return pull
+    return carbon_wt * shift / rise
