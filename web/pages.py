@@ -28,7 +28,13 @@ from billet import (
 from web.faces import Faces
 from web.form.view import FormView
 from web.http.links import Links, Units
+from web.steel_names import SteelNames, steel_names
 
+SECTIONS = (
+    ("answer", "Answer"), ("windows", "Heat"), ("quench", "Oil"), ("temper", "Temper"), ("cycle", "Cycle"),
+    ("forge", "Forging"), ("carbon", "Carbon"), ("pattern", "Pattern"), ("control", "Fire"),
+    ("steels", "Steels"), ("cautions", "Cautions"), ("safety", "Safety"), ("sources", "Sources"),
+)  # fmt: skip
 DRAWN_MEDIA = ("water", "fast oil", "medium oil", "slow oil", "air")
 
 
@@ -105,6 +111,31 @@ class Plan(Page):
     public_link: str | None
     """The whole address of this page, only with --public-url."""
     faces: Faces
+
+    @property
+    def names(self) -> tuple[SteelNames, ...]:
+        """Every steel of the bar as the smith calls it, with what it is."""
+        return steel_names(self.report)
+
+    @property
+    def contents(self) -> tuple[tuple[str, str], ...]:
+        """The sections in their order: place on the page and a word for the list of contents."""
+        told = self.report.temper
+        temper = bool(told.table or told.wanted or told.not_told)
+        return tuple(pair for pair in SECTIONS if pair[0] != "temper" or temper)
+
+    @property
+    def watch(self) -> tuple[Any, ...]:
+        """What to watch in this bar, limits before cautions."""
+        told = [n for n in self.report.notices if n.level != "note" and n.where != "safety"]
+        return tuple(sorted(told, key=lambda notice: notice.level != "limit"))
+
+    @property
+    def tempered(self) -> tuple[float, float] | None:
+        """Hardness of the layer that governs over the advised temperatures, HRC; None where none is told."""
+        advised = [row for row in self.report.temper.table if row.advised]
+        found = [s for row in advised for s in row.per_steel if s.steel == self.report.temper.governs]
+        return (min(s.value for s in found), max(s.value for s in found)) if found else None
 
     @property
     def hardness(self) -> tuple[HardnessCurve, ...]:
