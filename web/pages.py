@@ -131,6 +131,12 @@ class Plan(Page):
         return tuple(sorted(told, key=lambda notice: notice.level != "limit"))
 
     @property
+    def watch_first(self) -> tuple[Any, ...]:
+        """At most two of them for the first screen, of different kinds."""
+        kinds = {notice.code: notice for notice in reversed(self.watch)}
+        return tuple(notice for notice in self.watch if kinds[notice.code] is notice)[:2]
+
+    @property
     def tempered(self) -> tuple[float, float] | None:
         """Hardness of the layer that governs over the advised temperatures, HRC; None where none is told."""
         advised = [row for row in self.report.temper.table if row.advised]
