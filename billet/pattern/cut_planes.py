@@ -1,7 +1,8 @@
 """Where the pixels of a view lie in the bar: the face, the long edge, the end, the flank of a ground blade.
 
 Corners of pixels are handed out in strips of rows, so that a large picture takes little memory. Looked at
-from outside, with the length to the right; the end is looked at from the far end.
+from outside, with the length to the right: the face from above with the left side of the bar down, where the
+flank has its edge; the long edge from the left; the end from the far end.
 """
 
 import math

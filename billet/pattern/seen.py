@@ -59,9 +59,9 @@ def apart_on_bevel_mm(layer_mm: float, half_angle_deg: float) -> float:
 def _worked(figure: Figure, bar: SolidBar, view: View, ground_mm: float) -> Reason:
     values: dict[str, Fact] = {"repeat_mm": figure.repeat_mm, "layers": bar.layers, "apart_mm": bar.layer_mm}
     if figure.kind == "twist":
-        share = 2.0 * ground_mm / bar.size.height_mm if view == "face" else 0.0
-        if view == "end":
-            return Reason("face-twist-end", values)
+        if view in ("end", "bevel"):
+            return Reason(f"face-twist-{view}", values)
+        share = 2.0 * ground_mm / (bar.size.height_mm if view == "face" else bar.size.width_mm)
         near, far = decision_numbers("etch")["twist_opens"]
         depth = "bands" if share < near else "curls" if share < far else "stars"
         return Reason(f"face-twist-{depth}", values)

@@ -60,6 +60,7 @@ WORDS: dict[str, Words] = {
     "face-twist-stars": lambda v: (
         f"arcs from both sides that meet in stars amid the bar, one turn in {_repeat(v)}"
     ),
+    "face-twist-bevel": lambda v: f"bands that open into stars towards the edge, one turn in {_repeat(v)}",
     "face-twist-end": lambda _: "layers turned as the twist left them, bent at the corners",
     "face-rungs": lambda v: f"rungs across the bar like a ladder, one in {_repeat(v)}",
     "face-rings": lambda v: f"rings like those of raindrops, one in {_repeat(v)} along the bar",
