@@ -21,7 +21,7 @@ class SteelNames:
 def steel_names(report: Report) -> tuple[SteelNames, ...]:
     """The steels that are left in the bar, in the order of the recipe."""
     return tuple(
-        _names(row.steel, _typed(report.recipe["steels"][row.steel]), row.designation)
+        _names(row.steel, _typed(report.recipe.get("steels", {}).get(row.steel, {})), row.designation)
         for row in report.steels
         if row.mass_share > 0.0
     )

@@ -1,6 +1,6 @@
 """Time and memory of a picture: 1200 pixels for a page, 300 dots to the inch for paper, ten thousand layers.
 
-    python -m pytest -n 0 -s tests/benchmarks/bench_face.py
+python -m pytest -n 0 -s tests/benchmarks/bench_face.py
 """
 
 import sys
