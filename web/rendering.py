@@ -1,5 +1,6 @@
 """Templates: the environment with the filters of the library, and a page from its context."""
 
+from collections.abc import Sequence
 from dataclasses import fields
 from functools import cache
 from pathlib import Path
@@ -36,6 +37,7 @@ def make_environment() -> Environment:
         temp_range=_range,
         kelvin=_difference,
         mm=_length,
+        mm_list=_lengths,
         um=_micrometres,
         kg=_mass,
         percent=wording.percent,
@@ -101,6 +103,11 @@ def _difference(context: Context, kelvins: float) -> str:
 @pass_context
 def _length(context: Context, mm: float) -> str:
     return wording.length(mm, context["units"])
+
+
+@pass_context
+def _lengths(context: Context, values_mm: Sequence[float]) -> str:
+    return wording.lengths(values_mm, context["units"])
 
 
 @pass_context
