@@ -8,9 +8,11 @@ from pathlib import Path
 from urllib.parse import urlsplit
 
 from billet import __version__
+from web.lan import ANY_HOST, announce, local_address
 from web.settings import Settings, default_recipes, usual_workers
 
 MOST_WORKERS = 64
+THIS_MACHINE = "127.0.0.1"
 BEYOND = (
     "billet-web: {host} can be reached from other machines, in plain text and with no proxy in front; "
     "see DEVELOPERS.md, or name the proxy with --proxy\n"
@@ -25,11 +27,12 @@ class Listening:
     port: int
     proxy: str | None
     prefix: str
+    lan: bool = False
 
     @property
     def warning(self) -> str:
         """A sentence where others can reach it and no proxy stands in front; else nothing."""
-        beyond = self.proxy is None and not _of_this_machine(self.host)
+        beyond = self.proxy is None and not self.lan and not _of_this_machine(self.host)
         return BEYOND.format(host=self.host or "every address") if beyond else ""
 
 
@@ -43,6 +46,8 @@ def main(arguments: list[str] | None = None) -> int:
     from web.http.connections import BACKLOG, Connection
 
     sys.stderr.write(listening.warning)
+    if settings.lan_url is not None:
+        announce(settings.lan_url)
     config = uvicorn.Config(
         create_app(settings),
         host=listening.host,
@@ -77,8 +82,20 @@ def read_arguments(arguments: list[str] | None) -> tuple[Settings, Listening]:
     recipes = asked.recipes or default_recipes()
     if asked.recipes is not None and not recipes.is_dir():
         parser.error(f"--recipes: there is no folder {recipes}")
-    settings = Settings(recipes=recipes, public_url=asked.public_url, workers=asked.workers)
-    return settings, Listening(asked.host, asked.port, asked.proxy, asked.prefix)
+    lan_url = _lan_url(parser, asked) if asked.lan else None
+    settings = Settings(recipes=recipes, public_url=asked.public_url, workers=asked.workers, lan_url=lan_url)
+    host = ANY_HOST if asked.lan else THIS_MACHINE if asked.host is None else asked.host
+    return settings, Listening(host, asked.port, asked.proxy, asked.prefix, asked.lan)
+
+
+def _lan_url(parser: argparse.ArgumentParser, asked: argparse.Namespace) -> str:
+    """Where others on this network reach the service. Exits with 2 where that makes no sense."""
+    if asked.host or asked.proxy:
+        parser.error("--lan listens at every address by itself: give no --host and no --proxy with it")
+    address = local_address()
+    if address is None:
+        parser.error("--lan: this machine is on no network")
+    return f"http://{address}:{asked.port}{asked.prefix}"
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -86,7 +103,10 @@ def _parser() -> argparse.ArgumentParser:
         prog="billet-web", description="Plan layered bars in the browser, from this machine."
     )
     parser.add_argument("--version", action="version", version=f"billet {__version__}")
-    parser.add_argument("--host", default="127.0.0.1", help="address to listen at (%(default)s)")
+    parser.add_argument("--host", help=f"address to listen at ({THIS_MACHINE})")
+    parser.add_argument(
+        "--lan", action="store_true", help="listen on the local network, for a telephone at the anvil"
+    )
     parser.add_argument("--port", type=int, default=8000, help="port to listen at (%(default)s)")
     parser.add_argument(
         "--public-url", help="where others reach the service; only with it do links and QR go on paper"

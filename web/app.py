@@ -20,6 +20,7 @@ from web.http.security import SecurityHeaders
 from web.openapi import describe
 from web.rendering import Renderer
 from web.routes import (
+    anvil,
     calculators,
     design,
     docs,
@@ -27,6 +28,7 @@ from web.routes import (
     health,
     home,
     interface,
+    lan,
     library,
     plan,
     sheets,
@@ -46,9 +48,9 @@ DESCRIPTION = (
     "degrees Celsius, `_k` a difference of temperatures in kelvins."
 )
 
-COMPUTING = (plan, study, uncertainty, design, sheets, face, upload, calculators, interface)
+COMPUTING = (plan, anvil, study, uncertainty, design, sheets, face, upload, calculators, interface)
 """Modules of routes whose answers take computing; the others are answered by the process that listens."""
-LIGHT = (home, library, docs, health)
+LIGHT = (home, library, docs, health, lan)
 
 
 def computing_routes() -> list[BaseRoute]:

@@ -25,6 +25,7 @@ from billet import (
     hardness_curves,
     quench_picture,
 )
+from web.anvil import AnvilHeat, TreatmentHeat
 from web.faces import Faces
 from web.form.view import FormView
 from web.http.links import Links, Units
@@ -152,6 +153,36 @@ class Plan(Page):
     def cooling(self) -> QuenchPicture:
         """For the picture of the quench."""
         return quench_picture(self.report)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Anvil(Page):
+    """GET /anvil : the plan locked, one heat a screen; a recipe too long for a link comes by POST."""
+
+    template: ClassVar[str] = "anvil.html"
+    report: Report
+    forging: Sequence[AnvilHeat]
+    treatment: Sequence[TreatmentHeat]
+    recipe_text: str
+
+    @property
+    def screens(self) -> int:
+        """How many there are."""
+        return len(self.forging) + len(self.treatment)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Lan(Page):
+    """GET /lan : where a telephone in the shop finds the service; `home` is None without --lan.
+
+    `link` is what the code says: the bar at the anvil (`of_bar`) or the first page.
+    """
+
+    template: ClassVar[str] = "lan.html"
+    home: str | None = None
+    link: str = ""
+    qr_svg: str = ""
+    of_bar: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)

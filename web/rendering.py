@@ -8,6 +8,7 @@ from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, pass_context
 from jinja2.runtime import Context
+from markupsafe import Markup
 from starlette.responses import HTMLResponse
 
 from billet import sources, wording
@@ -38,6 +39,7 @@ def make_environment() -> Environment:
         kelvin=_difference,
         mm=_length,
         mm_list=_lengths,
+        mm_parts=_length_large,
         um=_micrometres,
         kg=_mass,
         percent=wording.percent,
@@ -103,6 +105,16 @@ def _difference(context: Context, kelvins: float) -> str:
 @pass_context
 def _length(context: Context, mm: float) -> str:
     return wording.length(mm, context["units"])
+
+
+@pass_context
+def _length_large(context: Context, mm: float) -> Markup:
+    """A length to be read from afar: the number, its unit small; in inches the fraction large."""
+    number, _, unit = wording.length(mm, context["units"]).partition(wording.THIN)
+    if context["units"] == "mm":
+        return Markup('{} <span class="unit">{}</span>').format(number, unit)
+    parts = Markup('{} <span class="unit">{}</span> <span class="aside">{} {}</span>')
+    return parts.format(wording.inch_fraction(mm), unit, number, unit)
 
 
 @pass_context

@@ -43,6 +43,8 @@ class Settings:
     most_waiting: int = 64
     left_alone_s: float = 1.0
     kept_answers_bytes: int = 16 * 1024 * 1024
+    lan_url: str | None = None
+    """Where others on the local network reach the service; only with --lan."""
 
 
 def settings_from(environment: Mapping[str, str]) -> Settings:
