@@ -159,6 +159,11 @@ def inch_fraction(mm: float) -> str:
     return _mixed(Fraction(round(mm_to_inch(mm) * FINEST_INCH), FINEST_INCH))
 
 
+def thirty_seconds(mm: float) -> str:
+    """The nearest 1/32 inch, as a rule at the bench has it: 27/32, 1 1/32; "0" under half of that."""
+    return _mixed(Fraction(round(mm_to_inch(mm) * SHOP_INCH), SHOP_INCH))
+
+
 def _mixed(parts: Fraction) -> str:
     whole, rest = divmod(parts, 1)
     if rest == 0:

@@ -17,6 +17,8 @@ from web.form.fields import in_words
 from web.lettering import hot, sentence
 from web.pages import Page
 
+LEAST_FRACTION_MM = 2.4
+"""Under 3/32 inch the nearest thirty-second is too far off to stop at."""
 FOLDER = Path(__file__).resolve().parent / "templates"
 
 
@@ -113,8 +115,10 @@ def _length_large(context: Context, mm: float) -> Markup:
     number, _, unit = wording.length(mm, context["units"]).partition(wording.THIN)
     if context["units"] == "mm":
         return Markup('{} <span class="unit">{}</span>').format(number, unit)
+    if mm < LEAST_FRACTION_MM:
+        return Markup('{} <span class="unit">{}</span>').format(number, unit)
     parts = Markup('{} <span class="unit">{}</span> <span class="aside">{} {}</span>')
-    return parts.format(wording.inch_fraction(mm), unit, number, unit)
+    return parts.format(wording.thirty_seconds(mm), unit, number, unit)
 
 
 @pass_context
