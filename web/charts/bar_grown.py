@@ -10,7 +10,7 @@ from billet import wording
 from web.charts.bar import BREAK_GAP
 from web.charts.dimension import break_line
 from web.charts.end_view import SEEN_PX, Box
-from web.charts.hatch import definitions, fill_of
+from web.charts.hatch import fill_of, with_definitions
 from web.charts.svg import drawing, level_lines, polyline, rectangle
 
 if TYPE_CHECKING:
@@ -42,9 +42,8 @@ def bar_grown(report: "Report", step: int, key: str, length_units: wording.Units
     pieces = piece_heights_mm(report, step)
     twisted = any(r.do == "twist" for r in report.schedule[: step + 1])
     bands = _bands(row.layers, px_per_mm)
-    parts: list[Markup] = [definitions(key, steels)]
-    parts += _front(front, bands, pieces, row.length_mm * px_per_mm > LENGTH_ROOM + 0.01, twisted)
-    parts += _end(end, bands, pieces, key, steels)
+    parts = _front(front, bands, pieces, row.length_mm * px_per_mm > LENGTH_ROOM + 0.01, twisted)
+    parts = with_definitions(key, steels, [*parts, *_end(end, bands, pieces, key, steels)])
     title = "Cold stack" if step == 0 else f"Bar after step {row.step}"
     told = wording.size(row.height_mm, row.width_mm, row.length_mm, length_units)
     if len(pieces) > 1:

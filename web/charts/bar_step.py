@@ -7,8 +7,8 @@ from markupsafe import Markup
 from billet import wording
 from web.charts.bar import BREAK_GAP, front_seams
 from web.charts.dimension import across, break_line, cut_mark, extension
-from web.charts.end_view import Box, end_view, layers_seen
-from web.charts.hatch import definitions
+from web.charts.end_view import Box, end_view
+from web.charts.hatch import with_definitions
 from web.charts.svg import drawing, rectangle, text
 
 if TYPE_CHECKING:
@@ -38,8 +38,7 @@ def bar_step(report: "Report", step: int, key: str = "step", length_units: wordi
         parts += [break_line(x, front.y, front.y + high)]
         parts += [break_line(x + BREAK_GAP, front.y, front.y + high)]
     parts += end_view(end, row.layers, key, steels, px_per_mm)
-    if layers_seen(row.layers, px_per_mm):
-        parts.insert(0, definitions(key, steels))
+    parts = with_definitions(key, steels, parts)
     size = wording.size(row.height_mm, row.width_mm, row.length_mm, length_units)
     title = "Cold stack" if step == 0 else f"Bar after step {row.step}"
     return drawing(key, LENGTH_ROOM + 24 + END_ROOM + 6, END_ROOM + 12, title, size, parts, "always")
