@@ -53,7 +53,7 @@ def bright_at(solid: Solid, points: Points) -> Floats:
 @pytest.mark.parametrize("name", WORKED)
 def test_the_share_of_each_steel_is_that_of_the_books(name: str) -> None:
     """At random points of the volume. What is cropped off a bar that stands on end, or ground off above the
-    marks of a die, is a few layers of it, and the books take all alike: there the shares are a little apart."""
+    marks of a die, is a few of its layers, and the books take all alike: the shares are a little apart."""
     apart = {"feather": 0.03, "pressed": 0.015}.get(name, 0.01)
     bar = planned(name)
     told = bar.forged.rows[-1].mass_share["bright"]

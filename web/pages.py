@@ -25,7 +25,7 @@ from billet import (
     hardness_curves,
     quench_picture,
 )
-from web.faces import Faces
+from web.faces import NO_FACES, Faces
 from web.form.view import FormView
 from web.http.links import Links, Units
 
@@ -54,7 +54,7 @@ class RecipeCard:
     name: str
     title: str
     says: str
-    face: str | None
+    face: str | None = None
     """The part of an address that asks for its picture; None where none can be drawn or linked."""
 
 
@@ -94,7 +94,8 @@ class Plan(Page):
     recipe_text: str
     public_link: str | None
     """The whole address of this page, only with --public-url."""
-    faces: Faces
+    faces: Faces = NO_FACES
+    """Pictures of the bar."""
 
     @property
     def hardness(self) -> tuple[HardnessCurve, ...]:
