@@ -4,8 +4,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from billet import wording
-from billet.report.words.step import step_words as _step
 from billet.report.words.table import Words
+from billet.report.words.table import step_words as _step
 
 Values = Mapping[str, Any]
 QUANTITIES = {
