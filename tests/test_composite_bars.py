@@ -203,6 +203,25 @@ def test_too_many_bars_across_are_refused() -> None:
         load(plates(*rows, bars={"one": one, "odd": odd}))
 
 
+def test_work_is_bounded_before_it_starts() -> None:
+    """Four columns of more than 5000 layers each; four bars of more than 5000 layers together."""
+    wide: dict[str, Any] = layered(9)
+    again = {"do": "restack", "pieces": 60, "order": "same"}
+    wide["stack"]["length_mm"] = 5000
+    wide["steps"] += [again, {**WELD, "height_mm": 10, "width_mm": 30}]
+    wide["steps"] += [{**again, "pieces": 10}, {**WELD, "height_mm": 10, "width_mm": 30}]
+    narrow = {"stack": {**PLAIN, "width_mm": 7.5}}
+    course = {"beside": ["narrow"] * 4}
+    with pytest.raises(RecipeError, match="4 bars side by side of 5404 layers are too much to follow"):
+        load(plates({"bar": "wide"}, course, bars={"wide": wide, "narrow": narrow}))
+    chain = {"second": "first", "third": "second", "fourth": "third"}
+    bars = {name: {"stack": {**PLAIN, "plates": [{"bar": inside}]}} for name, inside in chain.items()}
+    with pytest.raises(
+        RecipeError, match="more than 20000 layers in all bars together are not computed, got 27000"
+    ):
+        read_recipe(plates({"bar": "fourth"}, bars={"first": wide, **bars}))
+
+
 def test_a_course_alone_lies_loose_until_it_is_welded() -> None:
     bars = {"one": {"stack": {**PLAIN, "width_mm": 15}}}
     found = plates({"beside": ["one", "one"]}, bars=bars)
@@ -233,7 +252,8 @@ def test_what_a_made_bar_has_to_tell_names_it() -> None:
     side = [text for (code, _), text in told.items() if code == "side-seams"]
     assert side == [
         "Stack: left, right and rim lie side by side; carbon across the seams between them is not computed, "
-        "each is followed for itself"
+        "each is followed for itself, and what scale and grinding take off the sides is taken from all of "
+        "them by their width"
     ]
 
 
