@@ -7,7 +7,7 @@ from pathlib import Path
 import numpy as np
 import numpy.typing as npt
 import pytest
-from pattern_recipes import FIGURES, FLAT, SQUARE, TWIST, stacked
+from figure_recipes import FIGURES, FLAT, SQUARE, TWIST, stacked
 
 from billet import BilletError, FaceAsked, OutOfDomain, Planned, face, face_view, first_views, load, plan
 from billet.pattern.points import Points, at
@@ -234,7 +234,7 @@ def test_the_words_name_the_figure() -> None:
 
 
 def test_a_plain_edge_lies_where_it_was_laid() -> None:
-    """To the left, which is down in the picture of the face: one dark strip."""
+    """To the right, which is down in the picture of the face: one dark strip."""
     bar = planned("side by side")
     grey = face(bar, FaceAsked("face", 800, ground_mm=3.0)).grey
     third = len(grey) // 4

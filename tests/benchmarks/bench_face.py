@@ -2,8 +2,9 @@
 
     python tests/benchmarks/bench_face.py
 
-Prints the best of some runs in milliseconds of one core, with the file, and the most memory in MB. To hold it
-against its budgets (150 ms a page, 600 ms on paper, 150 MB): python -m pytest -n 0 tests/benchmarks/bench_face.py
+Prints the best of some runs in milliseconds of one core, with the file, and the most memory in MB. To hold
+it against its budgets (150 ms a page, 600 ms on paper, 150 MB):
+python -m pytest -n 0 tests/benchmarks/bench_face.py
 """
 
 import sys
@@ -17,7 +18,7 @@ import pytest
 ROOT = Path(__file__).resolve().parent.parent.parent
 sys.path[:0] = [str(ROOT), str(ROOT / "tests")]
 
-from pattern_recipes import FIGURES, drawn_to, stacked  # noqa: E402
+from figure_recipes import FIGURES, drawn_to, stacked  # noqa: E402
 
 from billet import FaceAsked, Planned, face, plan  # noqa: E402
 
