@@ -50,7 +50,7 @@ def plane_of(
     bevel: Bevel,
 ) -> Plane:
     """The plane of a view. size: width, height, length of the bar; `from_mm` and `shown_mm` along it."""
-    width, height, length = size
+    width, height, _ = size
     if view == "face":
         return Plane(
             shown_mm,
@@ -71,9 +71,7 @@ def plane_of(
         return Plane(
             width,
             height,
-            lambda right, down: Points(
-                right - 0.5 * width, height - down, np.full((1, 1), ground_mm)
-            ),
+            lambda right, down: Points(right - 0.5 * width, height - down, np.full((1, 1), ground_mm)),
         )
     return Plane(shown_mm, _flank_mm(bevel), lambda right, down: _flank(bevel, from_mm + right, down))
 
