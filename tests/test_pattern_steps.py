@@ -52,12 +52,15 @@ def test_a_twist_keeps_the_size_but_for_scale() -> None:
 
 def test_scale_and_grinding_after_a_twist_take_all_layers_in_proportion() -> None:
     """1 mm off each face of 18 mm: every layer keeps 8 / 9 of its volume, none vanishes."""
-    rows = forged(WELD, SQUARE, {**TWIST, **SEALED}, {"do": "grind", "per_face_mm": 1.0}).rows
-    before, after = dict(enumerate(rows[3].layers)), dict(enumerate(rows[4].layers))
-    assert len(before) == len(after) == 9
-    for place, (name, thickness_mm) in after.items():
-        assert (name, thickness_mm) == (before[place][0], pytest.approx(before[place][1] * 16.0 / 18.0))
-    assert rows[4].mass_share == pytest.approx(rows[3].mass_share)
+    steps = (WELD, SQUARE, {**TWIST, **SEALED})
+    made, ground = forged(*steps), forged(*steps, {"do": "grind", "per_face_mm": 1.0})
+    before, after = made.final.layers, ground.final.layers
+    assert len(before) == len(after) == 9 and ground.rows[-1].alike and ground.rows[-1].layers == ()
+    for thick, thin in zip(before, after, strict=True):
+        assert thin.steel == thick.steel and thin.thickness_mm == pytest.approx(
+            thick.thickness_mm * 16.0 / 18.0
+        )
+    assert ground.rows[-1].mass_share == pytest.approx(made.rows[-1].mass_share)
     flat = forged(WELD, SQUARE, {"do": "grind", "per_face_mm": 1.0}).rows
     assert flat[3].layers[0][1] == pytest.approx(flat[2].layers[0][1] - 1.0)
 
@@ -106,25 +109,20 @@ def test_the_volume_of_dimples_is_that_of_caps_of_a_ball() -> None:
 
 @pytest.mark.parametrize(("step", "round_"), [(GROOVE, False), (DIMPLE, True)])
 def test_each_layer_loses_what_lies_in_its_depth(step: dict[str, Any], round_: bool) -> None:
-    """The metal of each layer against its own shape, added up over its depth at random places."""
-    rows = forged(WELD, SQUARE, {**step, "faces": "top"}, FLAT).rows
-    change = next(
-        c for c in forged(WELD, SQUARE, {**step, "faces": "top"}, FLAT).changes if isinstance(c, Carved)
-    )
-    assert change.top is not None and change.bottom is None and change.top.round is round_
-    width_mm = change.top.width_mm
-    if round_:
-        radius = 0.5 * width_mm * np.sqrt((np.arange(400_000) + 0.5) / 400_000)
-    else:
-        radius = 0.5 * width_mm * (np.arange(400_000) + 0.5) / 400_000
-    depth_mm = change.top.depth_at_mm(radius)
-    top_mm = 0.0
-    for (name, before_mm), (_, after_mm) in zip(
-        reversed(rows[2].layers), reversed(rows[3].layers), strict=True
-    ):
-        inside = np.clip(depth_mm - top_mm, 0.0, before_mm).mean() * change.top.share
-        assert before_mm - after_mm == pytest.approx(inside, abs=2e-5), name
-        top_mm += before_mm
+    """The metal that each layer loses against the shape of a mark, added up over the face at many places."""
+    made = forged(WELD, SQUARE, {**step, "faces": "top"}, FLAT)
+    before, after = made.rows[2], made.rows[3]
+    cut = next(change.top for change in made.changes if isinstance(change, Carved))
+    assert cut is not None and cut.round is round_
+    even = (np.arange(400_000) + 0.5) / 400_000
+    depth_mm = cut.depth_at_mm(0.5 * cut.width_mm * (np.sqrt(even) if round_ else even))
+    kept_mm, top_mm = {"dark": 0.0, "bright": 0.0}, 0.0
+    for name, thickness_mm in reversed(before.layers):
+        kept_mm[name] += thickness_mm - cut.share * np.clip(depth_mm - top_mm, 0.0, thickness_mm).mean()
+        top_mm += thickness_mm
+    assert after.solid_height_mm == pytest.approx(sum(kept_mm.values()), abs=2e-5)
+    for name, left_mm in kept_mm.items():
+        assert after.mass_share[name] == pytest.approx(left_mm / sum(kept_mm.values()), abs=2e-6)
 
 
 def test_cuts_of_both_faces_add_up() -> None:
