@@ -7,9 +7,10 @@ from pathlib import Path
 import numpy as np
 import numpy.typing as npt
 import pytest
-from figure_recipes import FIGURES, FLAT, SQUARE, TWIST, stacked
+from figure_recipes import FIGURES, FLAT, GROOVES, SQUARE, TWIST, drawn_to, stacked
 
 from billet import BilletError, FaceAsked, OutOfDomain, Planned, face, face_view, first_views, load, plan
+from billet.pattern.cost import pixel_ns
 from billet.pattern.points import Points, at
 from billet.pattern.solid import Flat, Pile, Plain, Solid, Worked, traced
 
@@ -203,6 +204,20 @@ def test_what_cannot_be_drawn_is_refused_before_work(asked: FaceAsked) -> None:
     bar = plan(stacked(13, SQUARE))
     with pytest.raises(OutOfDomain):
         face_view(bar, asked)
+
+
+def test_more_cuts_than_are_drawn_are_refused() -> None:
+    again = []
+    for cut in range(12):
+        again += [dict(GROOVES, depth_mm=0.2), drawn_to(8.7 - 0.3 * cut, 34.0)]
+    with pytest.raises(OutOfDomain, match="at most 10, got 12"):
+        face(stacked(15, drawn_to(9.0, 34.0), *again))
+
+
+def test_what_a_pixel_costs_grows_with_the_work() -> None:
+    flat, groove, twist = (pixel_ns(planned(name).solid.solid) for name in ("flat", "ladder", "twist"))
+    beside = pixel_ns(planned("side by side").solid.solid)
+    assert flat < groove < twist < beside < 10.0 * flat
 
 
 def test_a_disturbed_bar_is_told_and_not_drawn() -> None:
