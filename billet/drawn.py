@@ -66,7 +66,7 @@ def face(source: Source, asked: FaceAsked | View = "face", units: Units = "mm") 
 def first_views(source: Source, ground_mm: float | None = None) -> tuple[FaceAsked, ...]:
     """The views that tell most of a bar, in the order in which to look at them; of the face at `ground_mm`.
 
-    Raises BilletError for a bar whose pattern cannot be followed back, and what `plan` raises.
+    Raises BilletError for a bar whose pattern cannot be followed back or drawn, and what `plan` raises.
     """
     return views_of(_solid(plan(source)), ground_mm)
 

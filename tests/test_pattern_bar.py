@@ -7,9 +7,10 @@ from pathlib import Path
 import numpy as np
 import numpy.typing as npt
 import pytest
-from pattern_recipes import FIGURES, FLAT, SQUARE, TWIST, stacked
+from figure_recipes import FIGURES, FLAT, GROOVES, SQUARE, TWIST, drawn_to, stacked
 
 from billet import BilletError, FaceAsked, OutOfDomain, Planned, face, face_view, first_views, load, plan
+from billet.pattern.cost import pixel_ns
 from billet.pattern.points import Points, at
 from billet.pattern.solid import Flat, Pile, Plain, Solid, Worked, traced
 
@@ -53,7 +54,7 @@ def bright_at(solid: Solid, points: Points) -> Floats:
 @pytest.mark.parametrize("name", WORKED)
 def test_the_share_of_each_steel_is_that_of_the_books(name: str) -> None:
     """At random points of the volume. What is cropped off a bar that stands on end, or ground off above the
-    marks of a die, is a few layers of it, and the books take all alike: there the shares are a little apart."""
+    marks of a die, is a few of its layers, and the books take all alike: the shares are a little apart."""
     apart = {"feather": 0.03, "pressed": 0.015}.get(name, 0.01)
     bar = planned(name)
     told = bar.forged.rows[-1].mass_share["bright"]
@@ -205,6 +206,20 @@ def test_what_cannot_be_drawn_is_refused_before_work(asked: FaceAsked) -> None:
         face_view(bar, asked)
 
 
+def test_more_cuts_than_are_drawn_are_refused() -> None:
+    again = []
+    for cut in range(12):
+        again += [dict(GROOVES, depth_mm=0.2), drawn_to(8.7 - 0.3 * cut, 34.0)]
+    with pytest.raises(OutOfDomain, match="at most 10, got 12"):
+        face(stacked(15, drawn_to(9.0, 34.0), *again))
+
+
+def test_what_a_pixel_costs_grows_with_the_work() -> None:
+    flat, groove, twist = (pixel_ns(planned(name).solid.solid) for name in ("flat", "ladder", "twist"))
+    beside = pixel_ns(planned("side by side").solid.solid)
+    assert flat < groove < twist < beside < 10.0 * flat
+
+
 def test_a_disturbed_bar_is_told_and_not_drawn() -> None:
     other = {"do": "other", "what": "struck with a texture hammer", "temperature_c": 1000, "minutes": 2}
     with pytest.raises(BilletError, match="step 3 disturbs"):
@@ -234,7 +249,7 @@ def test_the_words_name_the_figure() -> None:
 
 
 def test_a_plain_edge_lies_where_it_was_laid() -> None:
-    """To the left, which is down in the picture of the face: one dark strip."""
+    """To the right, which is down in the picture of the face: one dark strip."""
     bar = planned("side by side")
     grey = face(bar, FaceAsked("face", 800, ground_mm=3.0)).grey
     third = len(grey) // 4

@@ -6,6 +6,7 @@ from collections.abc import Callable
 import numpy as np
 import numpy.typing as npt
 import pytest
+import write_ring_tables
 
 from billet.pattern.creeping_flow import faces_alike, faces_opposed
 from billet.pattern.flattening import Flattened, Relief, flattened
@@ -227,3 +228,16 @@ def test_dimples_draw_metal_sideways_too() -> None:
     flat = dimples()
     old = flat(at(2.0, 0.5 * flat.mean_mm, 2.0))
     assert float(old.x) > 2.02 and math.isclose(float(old.x), float(old.z), rel_tol=1e-6)
+
+
+def test_the_tables_of_the_twist_are_what_their_script_makes() -> None:
+    """Radius and angle of some points, from the rings themselves."""
+    rng = np.random.default_rng(8)
+    u, v = rng.uniform(0.05, 0.98, (2, 200))
+    ring = write_ring_tables.ring_of(u, v)
+    whole, growth_of_all = write_ring_tables.integrals(ring, np.ones_like(v))
+    _, growth = write_ring_tables.integrals(ring, v)
+    radius, angle = disk_of(u, u * v)
+    assert radius == pytest.approx(np.sqrt(8.0 * whole / np.pi), abs=2e-5)
+    assert angle == pytest.approx(0.25 * np.pi * growth / growth_of_all, abs=5e-4)
+    assert write_ring_tables.half_side(ring, v) == pytest.approx(u)

@@ -25,10 +25,14 @@ class FaceShown:
 class Faces:
     """The pictures of a bar, or why there are none; `ground` as typed, `fault` what is wrong with it."""
 
-    shown: tuple[FaceShown, ...]
+    shown: tuple[FaceShown, ...] = ()
     why_not: str | None = None
     ground: str = ""
     fault: str | None = None
+
+
+NO_FACES = Faces()
+"""Before anyone asked for pictures."""
 
 
 def faces_of(calculator: Calculator, mapping: RecipeMapping, links: Links, query: Mapping[str, str]) -> Faces:
@@ -42,7 +46,7 @@ def faces_of(calculator: Calculator, mapping: RecipeMapping, links: Links, query
     try:
         return Faces(_shown(calculator, mapping, links, None), ground=typed, fault=fault)
     except BilletError as refused:
-        return Faces((), why_not=str(refused))
+        return Faces(why_not=str(refused))
 
 
 def _shown(

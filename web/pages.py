@@ -26,7 +26,7 @@ from billet import (
     quench_picture,
 )
 from web.anvil import AnvilHeat, TreatmentHeat
-from web.faces import Faces
+from web.faces import NO_FACES, Faces
 from web.form.view import FormView
 from web.http.links import Links, Units
 from web.steel_names import SteelNames, steel_names
@@ -61,7 +61,7 @@ class RecipeCard:
     name: str
     title: str
     says: str
-    face: str | None
+    face: str | None = None
     """The part of an address that asks for its picture; None where none can be drawn or linked."""
 
 
@@ -111,7 +111,8 @@ class Plan(Page):
     recipe_text: str
     public_link: str | None
     """The whole address of this page, only with --public-url."""
-    faces: Faces
+    faces: Faces = NO_FACES
+    """Pictures of the bar."""
 
     @property
     def names(self) -> tuple[SteelNames, ...]:

@@ -7,8 +7,9 @@ import numpy as np
 
 from billet.diffusion.profile import Profile, carbon_by_steel
 from billet.diffusion.simulation import ColumnMetal, Metal
+from billet.errors import OutOfDomain
 from billet.forging.model import Forged
-from billet.forging.solid import Change, Laid, Size
+from billet.forging.solid import Carved, Change, Laid, Pressed, Size
 from billet.pattern.chain import Made, lies_flat, worked
 from billet.pattern.etch import grey_of_steel, section_grey
 from billet.pattern.figure import Figure, figure_of
@@ -17,6 +18,9 @@ from billet.pattern.share_mean import RunningGrey
 from billet.pattern.solid import Flat, Solid
 from billet.pattern.unevenness import hand_of
 
+MOST_CUTS = 10
+"""Each is a flow that is followed before anything can be drawn."""
+MOST_RULE = f"at most {MOST_CUTS}"
 DARK_SHARE, BRIGHT_SHARE = 0.02, 0.98
 
 
@@ -39,8 +43,10 @@ class SolidBar:
 def solid_bar(forged: Forged, metal: Metal, seed: int) -> SolidBar:
     """The solid of a bar from its books and its metal; `seed` draws the hand.
 
-    Raises NotFollowed where it was worked in a way that cannot be followed back.
+    Raises NotFollowed where it was worked in a way that cannot be followed back, OutOfDomain where more
+    cuts were flattened than are drawn.
     """
+    _check_work(forged)
     made: dict[str, SolidBar] = {}
     for place, (name, bar) in enumerate(forged.bars.items()):
         made[name] = solid_bar(bar, metal.bars[name], seed + place + 1)
@@ -62,6 +68,12 @@ def solid_bar(forged: Forged, metal: Metal, seed: int) -> SolidBar:
         _across_mm(forged) / max(final.layers_visible, 1),
         _greys(section, made.values()),
     )
+
+
+def _check_work(forged: Forged) -> None:
+    cuts = sum(isinstance(change, Carved | Pressed) for change in forged.changes)
+    if cuts > MOST_CUTS:
+        raise OutOfDomain("times that grooves, dimples or a die were put into a drawn bar", cuts, MOST_RULE)
 
 
 def _flat_until(changes: Sequence[Change]) -> int:

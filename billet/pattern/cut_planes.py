@@ -1,8 +1,8 @@
 """Where the pixels of a view lie in the bar: the face, the long edge, the end, the flank of a ground blade.
 
 Corners of pixels are handed out in strips of rows, so that a large picture takes little memory. Looked at
-from outside, with the length to the right: the face from above with the left side of the bar down, where the
-flank has its edge; the long edge from the left; the end from the far end.
+from outside, with the length to the right: the face from above with the right side of the bar down, where the
+flank has its edge; the long edge from the right; the end from the handle.
 """
 
 import math
@@ -50,13 +50,13 @@ def plane_of(
     bevel: Bevel,
 ) -> Plane:
     """The plane of a view. size: width, height, length of the bar; `from_mm` and `shown_mm` along it."""
-    width, height, length = size
+    width, height, _ = size
     if view == "face":
         return Plane(
             shown_mm,
             width,
             lambda right, down: Points(
-                0.5 * width - down, np.full((1, 1), height - ground_mm), from_mm + right
+                down - 0.5 * width, np.full((1, 1), height - ground_mm), from_mm + right
             ),
         )
     if view == "edge":
@@ -64,16 +64,14 @@ def plane_of(
             shown_mm,
             height,
             lambda right, down: Points(
-                np.full((1, 1), ground_mm - 0.5 * width), height - down, from_mm + right
+                np.full((1, 1), 0.5 * width - ground_mm), height - down, from_mm + right
             ),
         )
     if view == "end":
         return Plane(
             width,
             height,
-            lambda right, down: Points(
-                right - 0.5 * width, height - down, np.full((1, 1), length - ground_mm)
-            ),
+            lambda right, down: Points(right - 0.5 * width, height - down, np.full((1, 1), ground_mm)),
         )
     return Plane(shown_mm, _flank_mm(bevel), lambda right, down: _flank(bevel, from_mm + right, down))
 
@@ -97,4 +95,4 @@ def _flank(bevel: Bevel, z: Floats, down: Floats) -> Points:
     along_bevel = np.maximum(down - flat_mm, 0.0)
     across = np.minimum(down, flat_mm) + along_bevel * math.cos(angle)
     above_edge = (_flank_mm(bevel) - np.maximum(down, flat_mm)) * math.sin(angle)
-    return Points(0.5 * bevel.width_mm - across, bevel.edge_mm + above_edge, z)
+    return Points(across - 0.5 * bevel.width_mm, bevel.edge_mm + above_edge, z)

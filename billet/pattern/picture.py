@@ -8,6 +8,7 @@ import numpy as np
 from billet.contract.face import FaceFacts, View
 from billet.errors import OutOfDomain
 from billet.pattern.bar import SolidBar
+from billet.pattern.cost import MOST_NS, pixel_ns
 from billet.pattern.cut_planes import VIEWS, Bevel, Plane, plane_of
 from billet.pattern.points import Floats
 from billet.pattern.seen import seen_in
@@ -62,9 +63,7 @@ def framed(bar: SolidBar, blade: Blade | None, asked: Asked) -> Framed:
     from_mm = min(middle_mm if asked.from_mm is None else asked.from_mm, size.length_mm - shown_mm)
     plane = plane_of(asked.view, sizes, ground_mm, from_mm, shown_mm, bevel)
     rows = max(round(asked.width_px * plane.high_mm / plane.wide_mm), 1)
-    if rows * asked.width_px > MOST_PIXELS:
-        rule = f"so few that the picture has at most {MOST_PIXELS} pixels; it would be {rows} high"
-        raise OutOfDomain("width of the picture in pixels", asked.width_px, rule)
+    _check_work(bar, asked.width_px, rows)
     angle = bevel.half_angle_deg if asked.view == "bevel" else None
     facts = FaceFacts(
         asked.view, plane.wide_mm, plane.high_mm, 0.0 if asked.view == "end" else from_mm, ground_mm,
@@ -83,6 +82,14 @@ def drawn(bar: SolidBar, frame: Framed) -> Floats:
         corners = plane.points(right, down[row : row + STRIP_ROWS + 1])
         found[row : row + STRIP_ROWS] = grey_at(bar.solid, corners, facts.hand)
     return found
+
+
+def _check_work(bar: SolidBar, columns: int, rows: int) -> None:
+    """Refuse what would take too much memory or time, before it is drawn."""
+    most = min(MOST_PIXELS, int(MOST_NS / pixel_ns(bar.solid)))
+    if rows * columns > most:
+        rule = f"so few that the picture has at most {most} pixels; it would be {rows} high"
+        raise OutOfDomain("width of the picture in pixels", columns, rule)
 
 
 def _check(asked: Asked, bar: SolidBar) -> None:

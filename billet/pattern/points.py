@@ -1,4 +1,7 @@
-"""Points of a bar: x across from its middle, y up from its bottom, z along from the handle end. [mm]"""
+"""Points of a bar: x to the right of its middle, y up from its bottom, z along from the handle end. [mm]
+
+Right is that of one who stands at the handle end and looks along the bar.
+"""
 
 from collections.abc import Callable
 from typing import NamedTuple

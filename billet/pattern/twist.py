@@ -22,7 +22,7 @@ EIGHTH = 0.25 * math.pi
 
 @dataclass(frozen=True)
 class Twist:
-    """So many turns over the length; positive turns carry x towards y as z grows."""
+    """So many turns over the length, positive as in a right-handed screw: from y towards x as z grows."""
 
     height_mm: float
     width_mm: float
@@ -32,7 +32,7 @@ class Twist:
     def __call__(self, new: Points) -> Points:
         half_x, half_y = 0.5 * self.width_mm, 0.5 * self.height_mm
         radius, angle = disk_of(new.x / half_x, new.y / half_y - 1.0)
-        x, y = square_of(radius, angle - (2.0 * math.pi * self.turns / self.length_mm) * new.z)
+        x, y = square_of(radius, angle + (2.0 * math.pi * self.turns / self.length_mm) * new.z)
         return Points(x * half_x, (y + 1.0) * half_y, new.z)
 
 

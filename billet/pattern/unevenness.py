@@ -16,7 +16,7 @@ from billet.tables.practice import decision_numbers
 TILE_MM = (128.0, 512.0)
 """The waves repeat after so much across and along."""
 GRID_MM = 0.5
-KEPT_TILES = 8
+KEPT_TILES = 16
 
 
 @dataclass(frozen=True)

@@ -1,30 +1,49 @@
 """Time and memory of a picture: 1200 pixels for a page, 300 dots to the inch for paper, ten thousand layers.
 
-python -m pytest -n 0 -s tests/benchmarks/bench_face.py
+    python tests/benchmarks/bench_face.py
+
+Prints the best of some runs in milliseconds of one core, with the file, and the most memory in MB. To hold
+it against its budgets (150 ms a page, 600 ms on paper, 150 MB):
+python -m pytest -n 0 tests/benchmarks/bench_face.py
 """
 
 import sys
 import time
 import tracemalloc
 from pathlib import Path
+from typing import NamedTuple
 
 import pytest
 
-sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
+ROOT = Path(__file__).resolve().parent.parent.parent
+sys.path[:0] = [str(ROOT), str(ROOT / "tests")]
 
-from pattern_recipes import FIGURES, drawn_to, stacked  # noqa: E402
+from figure_recipes import FIGURES, drawn_to, stacked  # noqa: E402
 
 from billet import FaceAsked, Planned, face, plan  # noqa: E402
 
 VIEWS = ("face", "bevel", "edge", "end")
 PAGE_MS, PAPER_MS, MOST_MB = 150.0, 600.0, 150.0
+PAGE_PX, END_PX = 1200, 480
 PAPER_PX = 2244
 """190 mm at 300 dots to the inch."""
 RUNS = 5
+MANY = "many layers"
+BARS = (*FIGURES, MANY)
 
 
-def many_layers() -> Planned:
-    """9728 layers, close to the most that are computed: 19 laid, then cut in eight three times."""
+class Measured(NamedTuple):
+    """Milliseconds for a page and for paper, megabytes for paper."""
+
+    page_ms: float
+    paper_ms: float
+    paper_mb: float
+
+
+def planned(name: str) -> Planned:
+    """A bar of the list; many layers are 9728, close to the most that are computed."""
+    if name in FIGURES:
+        return plan(FIGURES[name])
     again = []
     for _ in range(3):
         again += [
@@ -38,29 +57,45 @@ def many_layers() -> Planned:
 def best_ms(bar: Planned, asked: FaceAsked) -> float:
     times = []
     for _ in range(RUNS):
-        start = time.perf_counter()
+        start = time.process_time()
         face(bar, asked).png()
-        times.append(1e3 * (time.perf_counter() - start))
+        times.append(1e3 * (time.process_time() - start))
     return min(times)
 
 
-def peak_mb(bar: Planned, asked: FaceAsked) -> float:
+def measured(bar: Planned, view: str) -> Measured:
+    page = FaceAsked(view, END_PX if view == "end" else PAGE_PX)  # type: ignore[arg-type]
+    paper = FaceAsked(view, PAPER_PX)  # type: ignore[arg-type]
+    page_ms, paper_ms = best_ms(bar, page), best_ms(bar, paper)
     tracemalloc.start()
-    face(bar, asked).png()
+    face(bar, paper).png()
     peak = tracemalloc.get_traced_memory()[1]
     tracemalloc.stop()
-    return peak / 1e6
+    return Measured(page_ms, paper_ms, peak / 1e6)
 
 
-@pytest.mark.parametrize("name", [*FIGURES, "many layers"])
-def test_a_picture_is_quick(name: str) -> None:
-    bar = plan(FIGURES[name]) if name in FIGURES else many_layers()
-    start = time.perf_counter()
-    layers = bar.solid.layers
-    print(f"\n{name}: {layers} layers, solid in {1e3 * (time.perf_counter() - start):.0f} ms")
+@pytest.mark.parametrize("name", BARS)
+def test_a_picture_keeps_its_budget(name: str) -> None:
+    bar = planned(name)
     for view in VIEWS:
-        asked = FaceAsked(view, 480 if view == "end" else 1200)
-        paper = FaceAsked(view, PAPER_PX)
-        page_ms, paper_ms, mb = best_ms(bar, asked), best_ms(bar, paper), peak_mb(bar, paper)
-        print(f"  {view:6} {page_ms:5.0f} ms a page, {paper_ms:5.0f} ms on paper, {mb:4.0f} MB")
-        assert page_ms < PAGE_MS and paper_ms < PAPER_MS and mb < MOST_MB
+        found = measured(bar, view)
+        assert found.page_ms < PAGE_MS and found.paper_ms < PAPER_MS and found.paper_mb < MOST_MB, (
+            view,
+            found,
+        )
+
+
+def main() -> None:
+    for name in BARS:
+        bar = planned(name)
+        start = time.process_time()
+        layers = bar.solid.layers
+        solid_ms = 1e3 * (time.process_time() - start)
+        print(f"{name}: {layers} layers, solid in {solid_ms:.0f} ms")  # noqa: T201
+        for view in VIEWS:
+            page, paper, mb = measured(bar, view)
+            print(f"  {view:6} {page:5.0f} ms a page {paper:5.0f} ms on paper {mb:5.0f} MB")  # noqa: T201
+
+
+if __name__ == "__main__":
+    main()
