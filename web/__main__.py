@@ -1,6 +1,7 @@
 """The command `billet-web`: the service on this machine."""
 
 import argparse
+import threading
 from pathlib import Path
 from urllib.parse import urlsplit
 
@@ -14,8 +15,11 @@ def main(arguments: list[str] | None = None) -> int:
     import uvicorn
 
     from web.app import create_app
+    from web.routes.home import warm
 
-    uvicorn.run(create_app(settings), host=host, port=port, server_header=False)
+    app = create_app(settings)
+    threading.Thread(target=warm, args=(app.state.service,), daemon=True).start()
+    uvicorn.run(app, host=host, port=port, server_header=False)
     return 0
 
 

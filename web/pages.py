@@ -53,6 +53,8 @@ class RecipeCard:
     name: str
     title: str
     says: str
+    report: Report | None = None
+    """What its plan says, for the picture; None where it cannot be planned."""
 
 
 @dataclass(frozen=True, kw_only=True)

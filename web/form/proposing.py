@@ -42,6 +42,8 @@ OF_HEIGHT: dict[str, dict[str, float]] = {
 }
 """The same as shares of the height of the bar before."""
 SHORTER = 0.8
+MOST_LAYERS = 3000
+"""A bar of more layers takes too long to forge for every step anew; its proposals stay as they are."""
 
 
 def recipe_of(draft: Mapping[str, Any]) -> Draft:
@@ -87,6 +89,8 @@ def completed(draft: Mapping[str, Any]) -> Draft:
     for index, step in enumerate(steps):
         if TOLD in step:
             bar = bar_before(recipe_of(whole), index)
+            if bar is not None and bar.row.layers_laid > MOST_LAYERS:
+                break
             if bar is not None:
                 _fill(step, proposed_in(step), bar)
                 _reach(whole, index, bar)

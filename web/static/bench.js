@@ -168,6 +168,7 @@ document.addEventListener("keydown", (event) => {
 function begin() {
   if (!bench()) return;
   const kept = JSON.parse(sessionStorage.getItem("bench") ?? "null");
+  bars.arrive(location.search);
   const mine = shop.fill(bench());
   trail.note(state());
   if (!("good" in bench().dataset)) last.show();
