@@ -426,6 +426,7 @@ HEAT_CYCLE: dict[str, Any] = {
     "still_air.times_critical_rate": [1.5, 3.5],
     "still_air.cr_wt": [4.0, 5.0],
     "still_air.w_mo_v_wt": [1.5, 2.5],
+    "still_air.w_mo_v_beside_cr_wt": [0.5, 1.0],
     "fading.temperature_k": 100.0,
     "fading.time_min": 10.0,
     "slow_carbide.alloy_wt": [0.3, 1.0],

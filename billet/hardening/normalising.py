@@ -77,7 +77,7 @@ def _hard(layer: CycleLayer, forged_mm: float) -> float:
 def _withheld(layer: CycleLayer, forged_mm: float) -> float:
     times = cycle_numbers("still_air")["times_critical_rate"]
     air = ramp(layer.air_over_critical(forged_mm), times)
-    return 1.0 - (1.0 - layer.high_alloy) * (1.0 - air)
+    return 1.0 - (1.0 - layer.never_normalised) * (1.0 - air)
 
 
 def _falling(layers: Sequence[CycleLayer], top_c: float) -> tuple[float, float, float]:
