@@ -11,7 +11,7 @@ from typing import Any
 from billet.errors import BilletError
 from billet.forging.burning import burning_limit, forging_range
 from billet.forging.default_heats import MOST_HEATS, heats_for_ratio
-from billet.forging.forge import BarForging
+from billet.forging.forge import forge
 from billet.forging.model import ForgedRow
 from billet.forging.stack import build_stack
 from billet.recipe.model import Recipe
@@ -21,8 +21,12 @@ from billet.tables.forging import forging_rule
 ROUNDS = 4
 """Forgings in search of the height that gives a length; each takes the miss down by some twenty times."""
 CLOSE_FRAC = 0.002
-CLOSING = {"do": "weld", "temperature_c": 1100, "minutes": 1}
-"""Stands after a pile that lies loose, so that the recipe before it reads as one; it is never forged."""
+CLOSINGS: tuple[tuple[dict[str, Any], ...], ...] = (
+    (),
+    ({"do": "weld", "temperature_c": 1100, "minutes": 1},),
+    ({"do": "draw", "temperature_c": 1000, "minutes": 1, "heats": 1, "height_mm": 1},),
+)
+"""What may stand after a pile that lies loose or after open grooves, so that the recipe reads as whole."""
 
 
 @dataclass(frozen=True)
@@ -41,15 +45,13 @@ class BarBefore:
 def bar_before(mapping: Mapping[str, Any], index: int) -> BarBefore | None:
     """The bar before the step with this index; None where what comes before it is refused."""
     steps = list(mapping.get("steps", ()))[:index]
-    for closing in ([], [CLOSING]):
+    for closing in CLOSINGS:
         try:
             recipe = read_recipe(_without_blade({**mapping, "steps": [*steps, *closing]}))
-            work = BarForging(recipe, build_stack(recipe))
-            for step in recipe.steps[:index]:
-                work.do(step)
+            rows = forge(recipe, build_stack(recipe)).rows
         except BilletError:
             continue
-        return BarBefore(recipe, work.rows[-1])
+        return BarBefore(recipe, rows[index])
     return None
 
 
