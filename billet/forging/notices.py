@@ -101,6 +101,18 @@ def twist_findings(step: Twist, pile: Pile) -> list[Finding]:
     return found
 
 
+def laid_findings(
+    where: str, values: Mapping[str, Fact], side_by_side: Sequence[str], bent: Sequence[str]
+) -> list[Finding]:
+    """Bars that lie side by side, and bent layers that lie among flat ones, by name."""
+    found = []
+    for code, names in (("side-seams", side_by_side), ("bent-among-flat", bent)):
+        if names:
+            told = {**values, "bars": tuple(dict.fromkeys(names))}
+            found.append(Finding(Reason(code, told), "note", where))
+    return found
+
+
 def each_once(found: Sequence[Finding]) -> tuple[Finding, ...]:
     """What several columns of a bar have to tell alike, told once; numbers are those of the first."""
     kept: dict[str, Finding] = {}

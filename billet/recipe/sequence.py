@@ -74,7 +74,7 @@ class _Sequence:
         plates = self.plan.stack.plates
         before = len(self.faults.listed)
         self._lay(plates, "stack.plates", "Stack")
-        loose, what = len(plates) > 1, "the stack"
+        loose, what = len(plates) > 1 or isinstance(plates[0], Beside), "the stack"
         self.laid = sum(layers_of(item, 0, self._laid_of_bars) for item in plates)
         self._check_layers("stack.plates", "Stack")
         for index, step in enumerate(self.plan.steps):

@@ -6,8 +6,8 @@ from billet import wording
 from billet.contract.report import Range
 from billet.contract.study import FireRow, ForgingStudy
 from billet.diffusion.simulation import Metal, highest_carbon_wt
-from billet.forging.burning import forging_range
-from billet.recipe.model import Draw, FireStep, Recipe, Upset
+from billet.forging.burning import FORGED, forging_range
+from billet.recipe.model import FireStep, Recipe
 
 
 def forging_study(recipe: Recipe, metal: Metal) -> ForgingStudy:
@@ -42,7 +42,7 @@ def _fires(recipe: Recipe, metal: Metal, shared: Range | None) -> tuple[FireRow,
             continue
         before, after = steps[step.number]
         inside = None
-        if shared is not None and isinstance(step, Draw | Upset):
+        if shared is not None and isinstance(step, FORGED):
             inside = shared[0] <= step.temperature_c <= shared[1]
         highest = highest_carbon_wt(before.profile, after.profile)
         margin_k = limit.limit_c - step.temperature_c

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from billet import wording
+from billet.report.words.step import step_words as _step
 from billet.report.words.table import Words
 
 Values = Mapping[str, Any]
@@ -12,10 +13,6 @@ QUANTITIES = {
     "heating.heating_through_min": "the time of heating through",
 }
 FIRE = {"air": "in air", "reducing": "in an open fire, reducing or not (from memory)"}
-
-
-def _step(v: Values) -> str:
-    return f"Step {v['step']} ({v['do']})"
 
 
 def _hot_step(v: Values) -> str:
@@ -66,6 +63,57 @@ def _on_edge(v: Values) -> str:
     return (
         f"{_step(v)}: the layers stand on edge from here on; carbon that leaves through the faces is counted "
         "at the sides of the bar only"
+    )
+
+
+def _alike(v: Values) -> str:
+    return (
+        f"{_step(v)}: from here on the layers reach every face alike: their count stays, their thickness "
+        "goes on by volume, and carbon goes on as a mean of each steel; right under a face and beside a "
+        "sharp bend it is in doubt"
+    )
+
+
+def _stood(v: Values) -> str:
+    return (
+        f"{_step(v)}: the layers lie across the bar from here on, so that faces, sides and edge cut "
+        "through all of them: what scale and fire take there is taken from all alike, carbon goes on as a "
+        "mean of each steel, and thickness is told along the bar"
+    )
+
+
+def _tight(v: Values) -> str:
+    return (
+        f"{_step(v)}: one turn in {wording.length(v['turn_mm'])} is tight; under "
+        f"{wording.length(v['least_mm'])} the welds may tear (common practice): fewer turns, or a thinner bar"
+    )
+
+
+def _cold_twist(v: Values) -> str:
+    return (
+        f"{_hot_step(v)} is cold for a twist: under {wording.temperature(v['from_c'])} welds tear open "
+        "(common practice)"
+    )
+
+
+def _corners(v: Values) -> str:
+    return (
+        f"{_step(v)}: sharp corners fold in when the twisted bar is squared again; forge them in before, and "
+        "write rounded = true (common practice)"
+    )
+
+
+def _side_seams(v: Values) -> str:
+    return (
+        f"{_step(v)}: {wording.listed(v['bars'])} lie side by side; carbon across the seams between them "
+        "is not computed, each is followed for itself"
+    )
+
+
+def _among_plates(v: Values) -> str:
+    return (
+        f"{_step(v)}: {wording.listed(v['bars'])} lie among flat layers and are followed as flat layers of "
+        "their mean thickness, the outermost first under scale and grinding"
     )
 
 
@@ -127,6 +175,13 @@ WORDS: dict[str, Words] = {
     "thin-bar": _thin,
     "pattern-disturbed": _disturbed,
     "on-edge": _on_edge,
+    "layers-alike": _alike,
+    "stood-on-end": _stood,
+    "twist-tight": _tight,
+    "twist-cold": _cold_twist,
+    "twist-corners": _corners,
+    "side-seams": _side_seams,
+    "bent-among-flat": _among_plates,
     "steel-not-laid": lambda v: f"Steels: {v['steel']} is named but never laid",
     "steel-gone": lambda v: (
         f"Steels: nothing of {v['steel']} is left in the bar; scale or grinding took it all"
