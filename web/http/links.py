@@ -85,6 +85,11 @@ class Links:
         return self.with_recipe("/design")
 
     @property
+    def design_alone(self) -> str:
+        """The design page without what is the reader's own."""
+        return replace(self, own_shop=None).with_recipe("/design")
+
+    @property
     def recipe_toml(self) -> str:
         return replace(self, own_shop=None).with_recipe("/recipe.toml")
 

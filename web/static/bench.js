@@ -61,6 +61,7 @@ function merge(fresh) {
   }
   for (const part of fresh.querySelectorAll("[data-field]")) {
     const there = old.querySelector(`[data-field="${CSS.escape(part.dataset.field)}"]`);
+    if (there?.contains(now) && now.localName === "select") now.value = part.querySelector("select")?.value ?? now.value;
     if (!there || there.contains(now)) { if (there && !part.querySelector(".fault")) soothe(there); continue; }
     if (!left.has(part.dataset.field)) soothe(part);
     if (there.outerHTML !== part.outerHTML || there.querySelector("input")?.value !== part.querySelector("input")?.value) there.replaceWith(part);

@@ -5,8 +5,8 @@ const place = document.getElementById("my-bars");
 const list = place.querySelector("ol");
 
 function picture(text) {
-  const svg = new DOMParser().parseFromString(text, "image/svg+xml").documentElement;
-  return svg.localName === "svg" && !svg.querySelector("script, foreignObject, image, use, a") ? document.importNode(svg, true) : "";
+  const svg = new DOMParser().parseFromString(text, "text/html").body.firstElementChild;
+  return svg?.localName === "svg" && !svg.querySelector("script, foreignObject, image, use, a, style, [style]") ? document.importNode(svg, true) : "";
 }
 
 function row(bar, number) {
