@@ -239,6 +239,17 @@ FORGING: dict[str, Any] = {
     "cold_weld.under_burning_k": 80.0,
     "cold_weld.refused_under_c": 850.0,
     "heats.taken_each_most_frac": 0.25,
+    "proposed.weld_c": 1130.0,
+    "proposed.weld_under_burning_k": 30.0,
+    "proposed.draw_under_top_k": 50.0,
+    "proposed.draw_most_c": 1060.0,
+    "proposed.draw_over_low_k": 50.0,
+    "proposed.step_c": 10.0,
+    "proposed.weld_least_min": 8.0,
+    "proposed.weld_min_per_mm": 0.35,
+    "proposed.heat_min": 4.0,
+    "proposed.pressed_frac": 0.2,
+    "proposed.drawn_frac": 0.5,
 }
 
 UNCERTAINTY: dict[str, Any] = {

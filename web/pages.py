@@ -18,6 +18,8 @@ from billet import (
     HeatCurve,
     QuenchPicture,
     Report,
+    Scrap,
+    SoftIron,
     Start,
     Study,
     TimeCurve,
@@ -232,6 +234,15 @@ class Glossary(Page):
 
     template: ClassVar[str] = "glossary.html"
     terms: Mapping[str, str]
+
+
+@dataclass(frozen=True, kw_only=True)
+class ScrapPage(Page):
+    """GET /scrap : steel without a grade, and the test of a coupon."""
+
+    template: ClassVar[str] = "scrap.html"
+    scraps: Sequence[Scrap]
+    soft: Sequence[SoftIron]
 
 
 @dataclass(frozen=True)

@@ -17,6 +17,7 @@ from billet import (
     proposed_height_mm,
     proposed_minutes,
     quantities,
+    soft_iron,
 )
 from web.form.fields import step_words
 from web.form.fields import table as fields_of
@@ -49,15 +50,23 @@ MOST_LAYERS = 3000
 
 
 def recipe_of(draft: Mapping[str, Any]) -> Draft:
-    """The draft as a recipe: without what the page keeps for itself."""
-    steps = draft.get("steps")
+    """The draft as a recipe: without what the page keeps for itself, soft iron by its analysis."""
+    steps, steels = draft.get("steps"), draft.get("steels")
     kept = {key: value for key, value in draft.items() if key != MINE}
+    if isinstance(steels, Mapping):
+        kept["steels"] = {name: _planned_as(entry) for name, entry in steels.items()}
     if isinstance(steps, list):
         kept["steps"] = [
             {k: v for k, v in step.items() if k != TOLD} if isinstance(step, Mapping) else step
             for step in steps
         ]
     return kept
+
+
+def _planned_as(entry: Any) -> Any:
+    """Mild steel and wrought iron as the soft cladding that they are; any other entry as it stands."""
+    iron = soft_iron(entry) if isinstance(entry, str) else None
+    return entry if iron is None else iron.as_steel()
 
 
 def told_of(step: Mapping[str, Any]) -> Mapping[str, Any]:

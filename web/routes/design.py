@@ -6,10 +6,10 @@ from typing import Any
 from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
-from billet import BilletError, Fault, RecipeError, Report, canonical_json
+from billet import BilletError, Fault, RecipeError, Report, canonical_json, with_own_shop
 from web.form.actions import UnknownAction, act, new_draft
 from web.form.known import known
-from web.form.own_shop import WRITE, own_shop_faults, own_shop_of, with_own_shop
+from web.form.own_shop import WRITE, own_shop_faults, own_shop_of
 from web.form.proposing import MINE, completed, recipe_of
 from web.form.reading import read_form
 from web.form.starts import NAMES, start
