@@ -44,7 +44,11 @@ def bar_grown(report: "Report", step: int, key: str, length_units: wording.Units
     bands = _bands(row.layers, px_per_mm)
     parts: list[Markup] = [definitions(key, steels)]
     parts += _front(front, bands, pieces, row.length_mm * px_per_mm > LENGTH_ROOM + 0.01, twisted)
-    parts += _end(end, bands, pieces, key, steels)
+    if twisted:
+        tone = rectangle(end.x, end.y, end.width, end.height, "tone")
+        parts += [tone, *_slanted(end), rectangle(end.x, end.y, end.width, end.height, "outline")]
+    else:
+        parts += _end(end, bands, pieces, key, steels)
     title = "Cold stack" if step == 0 else f"Bar after step {row.step}"
     told = wording.size(row.height_mm, row.width_mm, row.length_mm, length_units)
     if len(pieces) > 1:

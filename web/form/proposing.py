@@ -130,6 +130,7 @@ def completed(draft: Mapping[str, Any]) -> Draft:
                 _fill(step, proposed_in(step), bar)
                 _reach(whole, index, bar)
                 _fill_fire(step, proposed_in(step), bar)
+                _reach(whole, index, bar)
     return whole
 
 

@@ -21,18 +21,19 @@ const last = {
 const state = () => new URLSearchParams(new FormData(bench())).toString();
 
 // Everything a field, a button or an undo leads to: the server answers with the bench as it now is.
-async function ask(body, put, action = "check") {
+async function ask(body, put, action = "") {
   const mine = ++asked;
   bench().classList.add("waiting");
   bench().setAttribute("aria-busy", "true");
   try {
     const sent = new URLSearchParams(body);
-    sent.set("action", action);
+    sent.set("action", action || "check");
     const answer = await fetch(bench().dataset.preview, { method: "POST", body: sent });
     if (mine !== asked) return;
     if (!answer.ok) throw new Error(answer.statusText);
     const page = new DOMParser().parseFromString(await answer.text(), "text/html");
     put(page.getElementById("bench"));
+    if (!action) trail.settle(state());
     after();
   } catch {
     if (mine === asked) tell("The answer did not come; it is asked for again with the next key.");
@@ -91,8 +92,8 @@ function after() {
   const form = bench(), good = "good" in form.dataset;
   form.classList.toggle("stale", !good);
   for (const part of form.querySelectorAll(".by-script, .kept")) part.hidden = false;
-  form.querySelector("[data-do=undo]").disabled = !trail.back;
-  form.querySelector("[data-do=redo]").disabled = !trail.forth;
+  for (const button of form.querySelectorAll("[data-do=undo]")) button.disabled = !trail.back;
+  for (const button of form.querySelectorAll("[data-do=redo]")) button.disabled = !trail.forth;
   const wrong = document.getElementById("wrong");
   const waits = wrong.querySelector("[data-to]") && ![...wrong.querySelectorAll("[data-to]")].some((a) => known(a.dataset.to));
   wrong.classList.toggle("calm", Boolean(waits));
