@@ -15,7 +15,9 @@ function row(bar, number) {
   if (svg) {
     // hatches of two pictures must not answer to one name
     for (const part of svg.querySelectorAll("[id]")) part.id = `mine-${number}-${part.id}`;
-    for (const part of svg.querySelectorAll("[fill^='url(#']")) part.setAttribute("fill", part.getAttribute("fill").replace("#", `#mine-${number}-`));
+    for (const name of ["fill", "clip-path"]) {
+      for (const part of svg.querySelectorAll(`[${name}^='url(#']`)) part.setAttribute(name, part.getAttribute(name).replace("#", `#mine-${number}-`));
+    }
     svg.setAttribute("aria-labelledby", (svg.getAttribute("aria-labelledby") ?? "").split(" ").map((id) => `mine-${number}-${id}`).join(" "));
     item.querySelector(".picture").append(svg);
   }

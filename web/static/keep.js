@@ -20,7 +20,7 @@ function now() {
 
 function card(form, id) {
   const told = [...form.querySelectorAll("#fixed .told")].map((part) => part.textContent.trim());
-  const drawn = [...form.querySelectorAll(".card .grows svg")].at(-1);
+  const drawn = form.querySelector("#picture")?.content.querySelector("svg");
   return { id, title: form.dataset.title || "A bar", at: new Date().toISOString(), address: query(form.dataset.address), told, picture: drawn?.outerHTML ?? "" };
 }
 
