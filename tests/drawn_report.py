@@ -51,6 +51,7 @@ def row(step: int, do: str, size: tuple[float, float, float], laid: Layers, **mo
         reduction=None,
         arithmetic="",
         layer_sum=r.LayerSum("counted", 0, 0, 0, len(laid), len(laid), len(laid), None, 0, None),
+        alike=False,
         layers=laid,
     )
     return replace(told, **more)  # type: ignore[arg-type]

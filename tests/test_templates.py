@@ -27,6 +27,7 @@ from billet import (
     study,
 )
 from web import pages
+from web.faces import NO_FACES
 from web.form.actions import new_draft
 from web.form.known import known
 from web.form.starts import NAMES
@@ -132,7 +133,7 @@ def every_page() -> Iterator[tuple[str, pages.Page]]:
     yield "home", pages.Home(links=links("/"), version="1", recipes=[card])
     form = write_form(new_draft(), (), "mm", known())
     common: dict[str, Any] = {"version": "1", "form": form, "recipe_text": "{}", "too_long": False}
-    common |= {"made": links("/design", "abc"), "starts": NAMES}
+    common |= {"made": links("/design", "abc"), "starts": NAMES, "faces": NO_FACES}
     yield "design", pages.Design(links=links("/design"), report=None, faults=(), **common)
     yield "design with answer", pages.Design(links=links("/design", "abc"), report=reed, faults=(), **common)
     yield "steels", pages.Steels(links=links("/steels"), version="1", search="", steels=steels())

@@ -27,6 +27,7 @@ from billet import (
     hardness_curves,
     quench_picture,
 )
+from web.faces import NO_FACES, Faces
 from web.form.view import FormView
 from web.http.links import Links, Units
 
@@ -50,13 +51,15 @@ class Page:
 
 @dataclass(frozen=True)
 class RecipeCard:
-    """An example recipe: its name in the address, its title, and the comment it opens with."""
+    """An example recipe: its name in the address, its title, the comment it opens with, its picture."""
 
     name: str
     title: str
     says: str
     report: Report | None = None
     """What its plan says, for the picture; None where it cannot be planned."""
+    face: str | None = None
+    """The part of an address that asks for its picture; None where none can be drawn or linked."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -85,6 +88,8 @@ class Design(Page):
     too_long: bool
     made: Links
     starts: Mapping[str, str]
+    faces: Faces
+    """The pictures of the bar, of which the first is shown."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -105,6 +110,8 @@ class Plan(Page):
     recipe_text: str
     public_link: str | None
     """The whole address of this page, only with --public-url."""
+    faces: Faces = NO_FACES
+    """Pictures of the bar."""
 
     @property
     def hardness(self) -> tuple[HardnessCurve, ...]:

@@ -110,8 +110,12 @@ class ScheduleRow:
     reduction: float | None
     arithmetic: str
     layer_sum: LayerSum
+    alike: bool
+    """The layers reach every face alike: twisted, cut and flattened, pressed, stood on end, split. Of bars
+    side by side, those of at least one."""
     layers: tuple[tuple[str, float], ...]
-    """Steel and thickness in mm from the bottom up; empty where there are more than 400 layers."""
+    """Steel and thickness in mm from the bottom up; empty where there are more than 400 layers, where they
+    reach every face alike, and where bars lie side by side."""
 
 
 @dataclass(frozen=True)

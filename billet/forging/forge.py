@@ -21,6 +21,7 @@ from billet.recipe.model import (
     Restack,
     SheetInfo,
 )
+from billet.recipe.sequence import MOST_TOGETHER, laid_after, layers_of
 
 FORGED_WITHIN_MM = 0.05
 """A blade called forged must be reached by the last step to this (own construction)."""
@@ -59,6 +60,7 @@ def _forged(recipe: Recipe, stack: Stack, made: Mapping[str, Forged]) -> Forged:
     if len(sides) > MOST_COLUMNS + 1:
         text = f"Stack: more than {MOST_COLUMNS} bars side by side are not computed, got {len(sides) - 1}"
         raise RecipeError([Fault("stack.plates", text)])
+    _check_work(recipe, made, len(sides) - 1)
     work = [
         BarForging(recipe, stack, Bench(stack.palette, made, 0.5 * (left + right), len(sides) - 1))
         for left, right in pairwise(sides)
@@ -72,6 +74,19 @@ def _forged(recipe: Recipe, stack: Stack, made: Mapping[str, Forged]) -> Forged:
     )
     findings = notices.each_once([finding for one in work for finding in one.findings])
     return Forged(merged_rows(columns), columns, merged_bar(columns), findings, dict(made))
+
+
+def _check_work(recipe: Recipe, made: Mapping[str, Forged], columns: int) -> None:
+    """Raises RecipeError where bars side by side would ask for too much: every column has all its layers."""
+    layers = {name: bar.final.layers_laid for name, bar in made.items()}
+    laid = most = sum(layers_of(item, 0, layers) for item in recipe.stack.plates)
+    for step in recipe.steps:
+        laid = laid_after(step, laid, layers) if isinstance(step, Restack) else laid
+        most = max(most, laid)
+    if columns > 1 and columns * most > MOST_TOGETHER:
+        rule = f"{columns} bars side by side of {most} layers are too much to follow"
+        text = f"Stack: {rule}; their number times the layers must not be over {MOST_TOGETHER}"
+        raise RecipeError([Fault("stack.plates", text)])
 
 
 def _steels_laid(recipe: Recipe) -> set[str]:

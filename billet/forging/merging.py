@@ -72,6 +72,7 @@ def _row(rows: Sequence[ForgedRow], shares: Sequence[float]) -> ForgedRow:
             for name in first.mass_share
         },
         layer_sum=_layer_sum(rows, visible),
+        alike=any(row.alike for row in rows),
         layers=(),
     )
 

@@ -137,7 +137,9 @@ def recipe_findings(recipe: Recipe, laid: set[str], steel_kg: Mapping[str, float
             found.append(Finding(Reason("steel-not-laid", {"steel": name}), "note", where))
         elif steel_kg[name] <= 0.0:
             found.append(Finding(Reason("steel-gone", {"steel": name}), "caution", where))
-    for step in recipe.steps:
-        if step.measured is not None:
-            found.append(Finding(Reason("measured-not-used", of_step(step)), "note", place(step)))
+    for bar, plan in recipe.parts:
+        for step in plan.steps:
+            if step.measured is not None:
+                finding = Finding(Reason("measured-not-used", of_step(step)), "note", place(step))
+                found.append(finding if bar is None else of_bar(bar, finding))
     return found

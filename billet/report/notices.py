@@ -16,7 +16,7 @@ from billet.hardening.heat_treatment import HeatTreatment
 from billet.hardening.homogenising_time import homogenisation_minutes
 from billet.hardening.layer import LayerSteel, forms_alloy_carbide
 from billet.hardening.published_hardness import drift_findings
-from billet.recipe.model import FireStep, Recipe, Weld
+from billet.recipe.model import FireStep, Recipe, Split, Weld
 from billet.report.heat_cycle import cycle_notices
 from billet.report.words import noticed
 from billet.tables.cautions import cautions_for
@@ -199,11 +199,11 @@ def _tags(recipe: Recipe, answered: HeatTreatment) -> set[str]:
         tags |= {"oil", "fire"}
     if medium in {"water", "brine"}:
         tags.add("water_brine")
-    fires = [step for step in recipe.steps if isinstance(step, FireStep)]
+    fires = [step for _, plan in recipe.parts for step in plan.steps if isinstance(step, FireStep)]
     if fires:
         tags.add("carbon_monoxide")
-    welds = [step for step in fires if isinstance(step, Weld)]
-    if any(step.flux for step in welds):
+    welds = [step for step in fires if isinstance(step, Weld | Split)]
+    if any(step.flux if isinstance(step, Weld) else step.atmosphere != "sealed" for step in welds):
         tags.add("flux")
     if any(step.atmosphere == "sealed" for step in welds):
         tags.add("sealed_can")

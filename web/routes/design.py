@@ -7,6 +7,7 @@ from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
 from billet import BilletError, Fault, RecipeError, Report, canonical_json, with_own_shop
+from web.faces import NO_FACES, faces_of
 from web.form.actions import UnknownAction, act, new_draft
 from web.form.known import known
 from web.form.own_shop import WRITE, own_shop_faults, own_shop_of
@@ -128,6 +129,7 @@ def bench_of(service: Service, links: Links, made: Links, draft: Draft) -> Desig
         too_long=links.address is None,
         made=made,
         starts=NAMES,
+        faces=NO_FACES if report is None else faces_of(service.calculator, answered(draft), made, {}),
     )
 
 
@@ -139,6 +141,7 @@ def page_without_address(service: Service, links: Links, draft: Draft, report: R
         report=report,
         recipe_text=canonical_json(draft),
         public_link=None,
+        faces=faces_of(service.calculator, draft, links, {}),
     )
     return service.renderer.page(page)
 

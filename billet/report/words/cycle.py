@@ -4,8 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from billet import wording
-from billet.report.words.step import step_words
-from billet.report.words.table import Words
+from billet.report.words.table import Words, step_words
 
 Values = Mapping[str, Any]
 

@@ -4,8 +4,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from billet import wording
-from billet.report.words.step import step_words as _step
 from billet.report.words.table import Words
+from billet.report.words.table import step_words as _step
 
 Values = Mapping[str, Any]
 QUANTITIES = {
@@ -106,7 +106,8 @@ def _corners(v: Values) -> str:
 def _side_seams(v: Values) -> str:
     return (
         f"{_step(v)}: {wording.listed(v['bars'])} lie side by side; carbon across the seams between them "
-        "is not computed, each is followed for itself"
+        "is not computed, each is followed for itself, and what scale and grinding take off the sides is "
+        "taken from all of them by their width"
     )
 
 
@@ -125,7 +126,8 @@ def _scale(v: Values) -> str:
 
 
 def _outside_fit(v: Values) -> str:
-    steps = f"{'Step' if len(v['steps']) == 1 else 'Steps'} {', '.join(str(n) for n in v['steps'])}"
+    steps = f"{'step' if len(v['steps']) == 1 else 'steps'} {', '.join(str(n) for n in v['steps'])}"
+    steps = f"Bar {v['bar']}, {steps}" if "bar" in v else wording.capital(steps)
     known = wording.temperature_range(v["low_c"], v["high_c"])
     return f"{steps}: {QUANTITIES[v['formula']]} is known for {known} and is only carried on beyond it"
 
