@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from billet.methods import MethodEntry
     from billet.methods import methods as computation_methods
     from billet.one_steel import SteelState, austenitised_state, find_steel, heat_curve
+    from billet.own_shop import OWN_KEYS, oils_with_classes, own_oil_faults, with_own_shop
     from billet.parse import Recipe, load, parse_recipe
     from billet.planned import Planned, plan
     from billet.proposals import (
@@ -60,6 +61,7 @@ if TYPE_CHECKING:
     from billet.tables.control import control_methods
     from billet.tables.glossary import glossary
     from billet.tables.oil_names import NamedOil, oil_by_name
+    from billet.tables.scrap import Scrap, SoftIron, scrap_by_name, scraps, soft_iron, soft_irons
     from billet.tables.sources import source, sources
     from billet.tables.steels import STARTS, Start, Steel, steels
     from billet.tables.steels import search as search_steels
@@ -105,6 +107,16 @@ _HOME: dict[str, str] = {
     "control_methods": "billet.tables.control",
     "glossary": "billet.tables.glossary",
     "NamedOil": "billet.tables.oil_names",
+    "Scrap": "billet.tables.scrap",
+    "SoftIron": "billet.tables.scrap",
+    "scrap_by_name": "billet.tables.scrap",
+    "scraps": "billet.tables.scrap",
+    "soft_iron": "billet.tables.scrap",
+    "soft_irons": "billet.tables.scrap",
+    "OWN_KEYS": "billet.own_shop",
+    "oils_with_classes": "billet.own_shop",
+    "own_oil_faults": "billet.own_shop",
+    "with_own_shop": "billet.own_shop",
     "oil_by_name": "billet.tables.oil_names",
     "source": "billet.tables.sources",
     "sources": "billet.tables.sources",
@@ -155,6 +167,7 @@ _HOME: dict[str, str] = {
 __all__ = [
     "BANDS_UM",
     "ELEMENTS",
+    "OWN_KEYS",
     "STARTS",
     "AmbiguousSteel",
     "BarBefore",
@@ -179,7 +192,9 @@ __all__ = [
     "Recipe",
     "RecipeError",
     "Report",
+    "Scrap",
     "Sheet",
+    "SoftIron",
     "Start",
     "Steel",
     "SteelError",
@@ -211,6 +226,8 @@ __all__ = [
     "load",
     "load_recipe_text",
     "oil_by_name",
+    "oils_with_classes",
+    "own_oil_faults",
     "parse_recipe",
     "plain_line_points",
     "plan",
@@ -226,8 +243,12 @@ __all__ = [
     "recipe_schema",
     "recipe_tables",
     "recipe_to_toml",
+    "scrap_by_name",
+    "scraps",
     "search_steels",
     "sheet_text",
+    "soft_iron",
+    "soft_irons",
     "source",
     "sources",
     "state_dict",
@@ -237,6 +258,7 @@ __all__ = [
     "to_plain",
     "true_temperature_c",
     "uncertainty",
+    "with_own_shop",
     "wording",
 ]
 

@@ -5,7 +5,7 @@ recipes invents nothing. The figures are common practice without a source (bille
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 from billet.errors import BilletError
@@ -21,8 +21,12 @@ from billet.tables.forging import forging_rule
 ROUNDS = 4
 """Forgings in search of the height that gives a length; each takes the miss down by some twenty times."""
 CLOSE_FRAC = 0.002
-CLOSING = {"do": "weld", "temperature_c": 1100, "minutes": 1}
-"""Stands after a pile that lies loose, so that the recipe before it reads as one; it is never forged."""
+CLOSINGS: tuple[tuple[dict[str, Any], ...], ...] = (
+    (),
+    ({"do": "weld", "temperature_c": 1100, "minutes": 1},),
+    ({"do": "draw", "temperature_c": 1000, "minutes": 1, "heats": 1, "height_mm": 1},),
+)
+"""What may stand after a pile that lies loose or after open grooves, so that the recipe reads as whole."""
 
 
 @dataclass(frozen=True)
@@ -41,14 +45,13 @@ class BarBefore:
 def bar_before(mapping: Mapping[str, Any], index: int) -> BarBefore | None:
     """The bar before the step with this index; None where what comes before it is refused."""
     steps = list(mapping.get("steps", ()))[:index]
-    for closing in ([], [CLOSING]):
+    for closing in CLOSINGS:
         try:
             recipe = read_recipe(_without_blade({**mapping, "steps": [*steps, *closing]}))
-            begun = replace(recipe, steps=recipe.steps[:index])
-            forged = forge(begun, build_stack(begun))
+            rows = forge(recipe, build_stack(recipe)).rows
         except BilletError:
             continue
-        return BarBefore(recipe, forged.rows[-1])
+        return BarBefore(recipe, rows[index])
     return None
 
 

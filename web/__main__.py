@@ -3,6 +3,7 @@
 import argparse
 import ipaddress
 import sys
+import threading
 from dataclasses import dataclass
 from pathlib import Path
 from urllib.parse import urlsplit
@@ -44,12 +45,15 @@ def main(arguments: list[str] | None = None) -> int:
     from web.app import create_app
     from web.http.access_log import keep_recipes_out_of_the_log
     from web.http.connections import BACKLOG, Connection
+    from web.routes.home import warm
 
     sys.stderr.write(listening.warning)
     if settings.lan_url is not None:
         announce(settings.lan_url)
+    app = create_app(settings)
+    threading.Thread(target=warm, args=(app.state.service,), daemon=True).start()
     config = uvicorn.Config(
-        create_app(settings),
+        app,
         host=listening.host,
         port=listening.port,
         root_path=listening.prefix,

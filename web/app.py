@@ -31,6 +31,7 @@ from web.routes import (
     lan,
     library,
     plan,
+    scrap,
     sheets,
     study,
     uncertainty,
@@ -50,7 +51,7 @@ DESCRIPTION = (
 
 COMPUTING = (plan, anvil, study, uncertainty, design, sheets, face, upload, calculators, interface)
 """Modules of routes whose answers take computing; the others are answered by the process that listens."""
-LIGHT = (home, library, docs, health, lan)
+LIGHT = (home, library, scrap, docs, health, lan)
 
 
 def computing_routes() -> list[BaseRoute]:

@@ -41,7 +41,7 @@ def faces_of(calculator: Calculator, mapping: RecipeMapping, links: Links, query
     try:
         ground_mm = quantities.read_length_mm(typed, links.units) if typed.strip() else None
         return Faces(_shown(calculator, mapping, links, ground_mm), ground=typed)
-    except (quantities.NotAQuantity, BilletError) as refused:
+    except BilletError as refused:
         fault = str(refused)
     try:
         return Faces(_shown(calculator, mapping, links, None), ground=typed, fault=fault)

@@ -18,6 +18,8 @@ from billet import (
     HeatCurve,
     QuenchPicture,
     Report,
+    Scrap,
+    SoftIron,
     Start,
     Study,
     TimeCurve,
@@ -61,6 +63,8 @@ class RecipeCard:
     name: str
     title: str
     says: str
+    report: Report | None = None
+    """What its plan says, for the picture; None where it cannot be planned."""
     face: str | None = None
     """The part of an address that asks for its picture; None where none can be drawn or linked."""
 
@@ -91,6 +95,8 @@ class Design(Page):
     too_long: bool
     made: Links
     starts: Mapping[str, str]
+    faces: Faces
+    """The pictures of the bar, of which the first is shown."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -303,6 +309,15 @@ class Glossary(Page):
 
     template: ClassVar[str] = "glossary.html"
     terms: Mapping[str, str]
+
+
+@dataclass(frozen=True, kw_only=True)
+class ScrapPage(Page):
+    """GET /scrap : steel without a grade, and the test of a coupon."""
+
+    template: ClassVar[str] = "scrap.html"
+    scraps: Sequence[Scrap]
+    soft: Sequence[SoftIron]
 
 
 @dataclass(frozen=True)

@@ -54,6 +54,7 @@ def make_environment() -> Environment:
         hot=hot,
         sentence=sentence,
         in_words=in_words,
+        in_shop=_in_shop,
         minutes=wording.minutes,
         seconds=wording.seconds,
         times=wording.times,
@@ -77,6 +78,12 @@ class Renderer:
 def page_names(page: Page) -> dict[str, Any]:
     """What a template sees: the fields of the context, `units`, and `page` itself."""
     return {**{f.name: getattr(page, f.name) for f in fields(page)}, "units": page.units, "page": page}
+
+
+@pass_context
+def _in_shop(context: Context, words: str) -> Markup:
+    """A worded line with its temperatures marked, Fahrenheit first in an inch shop."""
+    return hot(words, context["units"])
 
 
 @pass_context

@@ -73,6 +73,7 @@ def _plan(commands: Any) -> None:
     form.add_argument("--csv", action="store_true", help="the schedule as CSV, a line a step")
     plan.add_argument("--units", choices=UNITS, help="lengths of the text in mm or in inches (mm)")
     plan.add_argument("--bars", type=int, metavar="N", help="only: how many of 100 bars come out, from N")
+    _shop(plan)
     plan.set_defaults(run=bar_commands.plan)
 
 
@@ -82,6 +83,7 @@ def _sheet(commands: Any) -> None:
     sheet.add_argument("--kind", choices=KINDS, required=True, help="which sheet")
     sheet.add_argument("--units", choices=UNITS, help="lengths in mm or in inches (mm)")
     sheet.add_argument("--csv", action="store_true", help="with --kind kiln: the programme as CSV")
+    _shop(sheet)
     sheet.set_defaults(run=bar_commands.sheet)
 
 
@@ -92,7 +94,12 @@ def _study(commands: Any) -> None:
     form.add_argument("--json", action="store_true", help="the whole study as JSON and nothing else")
     form.add_argument("--csv", action="store_true", help="each steel over the hardening heat as CSV")
     study.add_argument("--units", choices=UNITS, help="lengths of the text in mm or in inches (mm)")
+    _shop(study)
     study.set_defaults(run=bar_commands.study)
+
+
+def _shop(parser: Any) -> None:
+    parser.add_argument("--shop", metavar="FILE", help="your own fire and oils: a file with a table [shop]")
 
 
 def _face(commands: Any) -> None:

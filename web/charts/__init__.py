@@ -7,6 +7,7 @@ telephone. The result is markup with everything escaped; it is empty where there
 
 from web.charts.bar import bar_drawing
 from web.charts.bar_grown import bar_grown
+from web.charts.bar_picture import bar_picture
 from web.charts.bar_step import bar_step, cut_drawing
 from web.charts.bevel import bevel_lines
 from web.charts.carbon import carbon_profile
@@ -25,6 +26,7 @@ __all__ = [
     "alloy_contrast",
     "bar_drawing",
     "bar_grown",
+    "bar_picture",
     "bar_step",
     "bevel_lines",
     "carbon_profile",

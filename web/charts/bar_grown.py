@@ -43,7 +43,11 @@ def bar_grown(report: "Report", step: int, key: str, length_units: wording.Units
     twisted = any(r.do == "twist" for r in report.schedule[: step + 1])
     bands = _bands(row.layers, px_per_mm)
     parts = _front(front, bands, pieces, row.length_mm * px_per_mm > LENGTH_ROOM + 0.01, twisted)
-    parts = with_definitions(key, steels, [*parts, *_end(end, bands, pieces, key, steels)])
+    if twisted:
+        tone = rectangle(end.x, end.y, end.width, end.height, "tone")
+        parts += [tone, *_slanted(end), rectangle(end.x, end.y, end.width, end.height, "outline")]
+    else:
+        parts = with_definitions(key, steels, [*parts, *_end(end, bands, pieces, key, steels)])
     title = "Cold stack" if step == 0 else f"Bar after step {row.step}"
     told = wording.size(row.height_mm, row.width_mm, row.length_mm, length_units)
     if len(pieces) > 1:

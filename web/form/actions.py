@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 from web.form.fields import most
-from web.form.proposing import new_step
+from web.form.proposing import new_step, new_steps
 from web.form.starts import DEFAULT, start
 from web.form.texts import list_of, steel_rows
 
@@ -145,8 +145,9 @@ def _add_step(draft: Draft, told: str) -> str:
     do, _, at = told.partition(".")
     steps = list_of(draft.get("steps"))
     place = min(int(at), len(steps)) if at else len(steps)
-    draft["steps"] = [*steps[:place], new_step(do), *steps[place:]]
-    return f"step-{place + 1}"
+    begun = new_steps(do)
+    draft["steps"] = [*steps[:place], *begun, *steps[place:]]
+    return f"step-{place + 1 + [step['do'] for step in begun].index(do)}"
 
 
 def _again(draft: Draft, at: str) -> str:

@@ -16,8 +16,10 @@ def headline(step: Step, units: Units) -> Headline:
     do = str(step.get("do", ""))
     if do in LINES:
         return LINES[do](step, units)
-    label = step_words().get(do, "An unknown step")
-    needed = next((s for s in table(f"steps.{do}") if s.required and s.key not in FIRE), None) if do else None
+    if do not in step_words():
+        return Headline("An unknown step")
+    label = step_words()[do]
+    needed = next((s for s in table(f"steps.{do}") if s.required and s.key not in FIRE), None)
     fire = _fire(step, units)
     words = f"{label}{fire}"
     if needed is None:

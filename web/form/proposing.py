@@ -17,6 +17,7 @@ from billet import (
     proposed_height_mm,
     proposed_minutes,
     quantities,
+    soft_iron,
 )
 from web.form.fields import step_words
 from web.form.fields import table as fields_of
@@ -42,18 +43,30 @@ OF_HEIGHT: dict[str, dict[str, float]] = {
 }
 """The same as shares of the height of the bar before."""
 SHORTER = 0.8
+SQUARED = 0.9
+"""Side of a squared bar beside that of a square of the same section."""
+MOST_LAYERS = 3000
+"""A bar of more layers takes too long to forge for every step anew; its proposals stay as they are."""
 
 
 def recipe_of(draft: Mapping[str, Any]) -> Draft:
-    """The draft as a recipe: without what the page keeps for itself."""
-    steps = draft.get("steps")
+    """The draft as a recipe: without what the page keeps for itself, soft iron by its analysis."""
+    steps, steels = draft.get("steps"), draft.get("steels")
     kept = {key: value for key, value in draft.items() if key != MINE}
+    if isinstance(steels, Mapping):
+        kept["steels"] = {name: _planned_as(entry) for name, entry in steels.items()}
     if isinstance(steps, list):
         kept["steps"] = [
             {k: v for k, v in step.items() if k != TOLD} if isinstance(step, Mapping) else step
             for step in steps
         ]
     return kept
+
+
+def _planned_as(entry: Any) -> Any:
+    """Mild steel and wrought iron as the soft cladding that they are; any other entry as it stands."""
+    iron = soft_iron(entry) if isinstance(entry, str) else None
+    return entry if iron is None else iron.as_steel()
 
 
 def told_of(step: Mapping[str, Any]) -> Mapping[str, Any]:
@@ -78,6 +91,30 @@ def new_step(do: str) -> Draft:
     return {"do": do, **begun, TOLD: {"proposed": [*wanted, *(k for k in begun if k != "order")]}}
 
 
+def new_steps(do: str) -> list[Draft]:
+    """A new step with what it cannot do without: a square bar before a twist, a weld or a draw after it.
+
+    A split is the one that is not made whole so: it wants layers that lie across a bar long enough to draw.
+    """
+    before = [squared()] if do == "twist" else [short_piece()] if do == "stand" else []
+    return [*before, new_step(do), *(new_step(after) for after in AFTER.get(do, ()))]
+
+
+AFTER = {"restack": ("weld",), "groove": ("draw",), "dimple": ("draw",)}
+
+
+def squared() -> Draft:
+    """A draw to a square bar; both of its sides are proposed."""
+    step = new_step("draw")
+    step[TOLD]["proposed"].append("width_mm")
+    return step
+
+
+def short_piece() -> Draft:
+    """A cut to a piece short enough to be stood on end."""
+    return {"do": "crop", "length_mm": 60, TOLD: {"proposed": ["length_mm"]}}
+
+
 def completed(draft: Mapping[str, Any]) -> Draft:
     """The draft with every open proposal reckoned for the bar as it now comes to its step."""
     steps = [dict(step) for step in rows_of(draft.get("steps"))]
@@ -87,19 +124,25 @@ def completed(draft: Mapping[str, Any]) -> Draft:
     for index, step in enumerate(steps):
         if TOLD in step:
             bar = bar_before(recipe_of(whole), index)
+            if bar is not None and bar.row.layers_laid > MOST_LAYERS:
+                break
             if bar is not None:
                 _fill(step, proposed_in(step), bar)
                 _reach(whole, index, bar)
                 _fill_fire(step, proposed_in(step), bar)
+                _reach(whole, index, bar)
     return whole
 
 
 def _fill(step: Draft, open_keys: tuple[str, ...], bar: BarBefore) -> None:
     """Sizes that are proposed, and the heat, which do not wait for how far the bar is drawn."""
     do, height_mm = str(step.get("do")), bar.size_mm[0]
-    if "height_mm" in open_keys:
+    if "height_mm" in open_keys and "width_mm" in open_keys:
+        side_mm = float(round(SQUARED * (height_mm * bar.size_mm[1]) ** 0.5))
+        step |= {"height_mm": quantities.shortest(side_mm), "width_mm": quantities.shortest(side_mm)}
+    elif "height_mm" in open_keys:
         step["height_mm"] = quantities.shortest(proposed_height_mm(bar, do))
-    if "length_mm" in open_keys:
+    if "length_mm" in open_keys and do == "upset":
         step["length_mm"] = quantities.shortest(float(round(SHORTER * bar.size_mm[2])))
     for key, share in OF_HEIGHT.get(do, {}).items():
         if key in open_keys:

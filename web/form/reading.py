@@ -9,10 +9,10 @@ import re
 from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
-from billet import ELEMENTS, quantities
+from billet import ELEMENTS, OWN_KEYS, oils_with_classes, quantities
 from web.form import fields
 from web.form.fields import Spec
-from web.form.own_shop import KEYS, WRITE, read_oils
+from web.form.own_shop import WRITE
 from web.form.proposing import MINE, TOLD
 from web.http.links import Units
 
@@ -54,8 +54,9 @@ class _Reading:
 
     def _mine(self, tree: Tree) -> dict[str, Any]:
         """The smith's own fire and oils; oils that are named and told no further get their class."""
-        told = self._specs(tree, [spec for spec in fields.table("shop") if spec.key in KEYS])
-        oils = read_oils([self._specs(row, fields.table("oils")) for _, row in _rows(tree.get("oils"))])
+        told = self._specs(tree, [spec for spec in fields.table("shop") if spec.key in OWN_KEYS])
+        rows = (self._specs(row, fields.table("oils")) for _, row in _rows(tree.get("oils")))
+        oils = oils_with_classes([row for row in rows if row])
         if _text(tree, WRITE):
             told[WRITE] = True
         return told | ({"oils": oils} if oils else {})

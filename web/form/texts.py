@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from billet import Fault, quantities
+from billet import Fault, quantities, scrap_by_name, soft_iron
 from web.form.fault_places import FaultPlaces
 from web.form.fields import Spec, in_words
 from web.form.view import Choice, Field, Group
@@ -132,6 +132,7 @@ class Writer:
             required=spec.required,
             choices=self._choices(spec, text),
             faults=faults,
+            learn=_learn(spec, text),
             wrong=unread or (self._wrong(spec, text, unit, faults[0].message) if faults else ""),
         )
 
@@ -171,6 +172,14 @@ class Writer:
         known = {choice.value for choice in listed}
         stray = (Choice(text, f"{text} (unknown)"),) if text and text not in known else ()
         return (empty, *listed, *stray)
+
+
+def _learn(spec: Spec, text: str) -> str:
+    """The place on the page of scrap for what is no grade but a thing: leaf spring, mild steel."""
+    if spec.key not in ("grade", "like") or not text:
+        return ""
+    iron, scrap = soft_iron(text), scrap_by_name(text)
+    return iron.name.replace(" ", "-") if iron else scrap.key if scrap else ""
 
 
 def table_of(table: Mapping[str, Any], key: str) -> Mapping[str, Any]:

@@ -42,6 +42,8 @@ class Field:
     """Filled in by the page, and touched by nobody yet."""
     empty: str = ""
     """What stands greyed in the field while it is empty."""
+    learn: str = ""
+    """Where on the page of scrap the thing is told of that was typed here."""
     wrong: str = ""
     """What is wrong with it, in the words of the page; empty where nothing is."""
 

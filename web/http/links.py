@@ -58,7 +58,7 @@ class Links:
 
     def face(self, asked: Sequence[tuple[str, str]]) -> str:
         """A picture of this bar; where the recipe is too long for a link it is asked for by POST."""
-        return _joined(self.path("/face.png"), [*self._recipe_pairs(), *asked])
+        return _joined(self.path("/face.png"), [*([("r", self.address)] if self.address else []), *asked])
 
     @property
     def kiln_csv(self) -> str:
@@ -88,6 +88,11 @@ class Links:
     @property
     def design(self) -> str:
         return self.with_recipe("/design")
+
+    @property
+    def design_alone(self) -> str:
+        """The design page without what is the reader's own."""
+        return replace(self, own_shop=None).with_recipe("/design")
 
     @property
     def recipe_toml(self) -> str:

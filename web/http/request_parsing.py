@@ -6,8 +6,7 @@ from urllib.parse import parse_qsl
 
 from fastapi import Request
 
-from billet import Fault, JsonRefused, read_json
-from web.form.own_shop import with_own_shop
+from billet import Fault, JsonRefused, read_json, with_own_shop
 from web.form.proposing import recipe_of
 from web.http.address import AddressRefused, RecipeMapping, decode, encode
 from web.http.links import Links, Units

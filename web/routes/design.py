@@ -6,11 +6,11 @@ from typing import Any
 from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
-from billet import BilletError, Fault, RecipeError, Report, canonical_json
-from web.faces import faces_of
+from billet import BilletError, Fault, RecipeError, Report, canonical_json, with_own_shop
+from web.faces import NO_FACES, faces_of
 from web.form.actions import UnknownAction, act, new_draft
 from web.form.known import known
-from web.form.own_shop import WRITE, own_shop_faults, own_shop_of, with_own_shop
+from web.form.own_shop import WRITE, own_shop_faults, own_shop_of
 from web.form.proposing import MINE, completed, recipe_of
 from web.form.reading import read_form
 from web.form.starts import NAMES, start
@@ -129,6 +129,7 @@ def bench_of(service: Service, links: Links, made: Links, draft: Draft) -> Desig
         too_long=links.address is None,
         made=made,
         starts=NAMES,
+        faces=NO_FACES if report is None else faces_of(service.calculator, answered(draft), made, {}),
     )
 
 

@@ -42,8 +42,8 @@ def plan_page(request: Request, service: ServiceDep) -> Response:
         version=service.version,
         report=report,
         recipe_text=canonical_json(mapping),
-        faces=faces_of(service.calculator, mapping, links, request.query_params),
         public_link=service.public_link(links.below_root("/plan")),
+        faces=faces_of(service.calculator, mapping, links, request.query_params),
     )
     return service.renderer.page(page, headers={"Link": f'<{links.plan_json}>; rel="alternate"'})
 

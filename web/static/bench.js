@@ -21,18 +21,19 @@ const last = {
 const state = () => new URLSearchParams(new FormData(bench())).toString();
 
 // Everything a field, a button or an undo leads to: the server answers with the bench as it now is.
-async function ask(body, put, action = "check") {
+async function ask(body, put, action = "") {
   const mine = ++asked;
   bench().classList.add("waiting");
   bench().setAttribute("aria-busy", "true");
   try {
     const sent = new URLSearchParams(body);
-    sent.set("action", action);
+    sent.set("action", action || "check");
     const answer = await fetch(bench().dataset.preview, { method: "POST", body: sent });
     if (mine !== asked) return;
     if (!answer.ok) throw new Error(answer.statusText);
     const page = new DOMParser().parseFromString(await answer.text(), "text/html");
     put(page.getElementById("bench"));
+    if (!action) trail.settle(state());
     after();
   } catch {
     if (mine === asked) tell("The answer did not come; it is asked for again with the next key.");
@@ -61,6 +62,7 @@ function merge(fresh) {
   }
   for (const part of fresh.querySelectorAll("[data-field]")) {
     const there = old.querySelector(`[data-field="${CSS.escape(part.dataset.field)}"]`);
+    if (there?.contains(now) && now.localName === "select") now.value = part.querySelector("select")?.value ?? now.value;
     if (!there || there.contains(now)) { if (there && !part.querySelector(".fault")) soothe(there); continue; }
     if (!left.has(part.dataset.field)) soothe(part);
     if (there.outerHTML !== part.outerHTML || there.querySelector("input")?.value !== part.querySelector("input")?.value) there.replaceWith(part);
@@ -90,8 +92,8 @@ function after() {
   const form = bench(), good = "good" in form.dataset;
   form.classList.toggle("stale", !good);
   for (const part of form.querySelectorAll(".by-script, .kept")) part.hidden = false;
-  form.querySelector("[data-do=undo]").disabled = !trail.back;
-  form.querySelector("[data-do=redo]").disabled = !trail.forth;
+  for (const button of form.querySelectorAll("[data-do=undo]")) button.disabled = !trail.back;
+  for (const button of form.querySelectorAll("[data-do=redo]")) button.disabled = !trail.forth;
   const wrong = document.getElementById("wrong");
   const waits = wrong.querySelector("[data-to]") && ![...wrong.querySelectorAll("[data-to]")].some((a) => known(a.dataset.to));
   wrong.classList.toggle("calm", Boolean(waits));
@@ -168,6 +170,7 @@ document.addEventListener("keydown", (event) => {
 function begin() {
   if (!bench()) return;
   const kept = JSON.parse(sessionStorage.getItem("bench") ?? "null");
+  bars.arrive(location.search);
   const mine = shop.fill(bench());
   trail.note(state());
   if (!("good" in bench().dataset)) last.show();

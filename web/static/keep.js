@@ -11,9 +11,16 @@ function write(key, value) {
 
 const query = (address) => address.slice(address.indexOf("?"));
 
+const fresh = () => crypto.randomUUID?.() ?? String(Date.now());
+const coded = (address) => new URLSearchParams(address).get("r") ?? "";
+
+function now() {
+  try { return JSON.parse(sessionStorage.getItem(NOW)); } catch { return null; }
+}
+
 function card(form, id) {
   const told = [...form.querySelectorAll("#fixed .told")].map((part) => part.textContent.trim());
-  const drawn = [...form.querySelectorAll(".card .grows svg")].at(-1);
+  const drawn = form.querySelector("#picture")?.content.querySelector("svg");
   return { id, title: form.dataset.title || "A bar", at: new Date().toISOString(), address: query(form.dataset.address), told, picture: drawn?.outerHTML ?? "" };
 }
 
@@ -23,8 +30,8 @@ export const bars = {
   remove: (id) => bars.put(bars.all().filter((bar) => bar.id !== id)),
   // The bar that is being worked on is written over; the first change of a bar makes it one of mine.
   renew(form) {
-    let id = sessionStorage.getItem(NOW);
-    if (!id) { id = crypto.randomUUID?.() ?? String(Date.now()); sessionStorage.setItem(NOW, id); }
+    const id = now()?.id ?? fresh();
+    bars.work(id, query(form.dataset.address));
     bars.put([card(form, id), ...bars.all().filter((bar) => bar.id !== id)]);
   },
   another(form) {
@@ -33,10 +40,11 @@ export const bars = {
   },
   copy(id) {
     const bar = bars.all().find((one) => one.id === id);
-    if (bar) bars.put([{ ...bar, id: crypto.randomUUID?.() ?? String(Date.now()), title: `${bar.title}, copy`, at: new Date().toISOString() }, ...bars.all()]);
+    if (bar) bars.put([{ ...bar, id: fresh(), title: `${bar.title}, copy`, at: new Date().toISOString() }, ...bars.all()]);
   },
-  work: (id) => sessionStorage.setItem(NOW, id),
-  leave: () => sessionStorage.removeItem(NOW),
+  work: (id, address) => sessionStorage.setItem(NOW, JSON.stringify({ id, r: coded(address) })),
+  // Another bar than the one this tab worked on is a new one as soon as it is changed.
+  arrive(address) { if (now()?.r !== coded(address)) sessionStorage.removeItem(NOW); },
 };
 
 const own = (form) => [...form.elements].filter((field) => field.name.startsWith("mine.") && field.type !== "hidden");

@@ -15,6 +15,11 @@ export class Trail {
     this.#undone = [];
   }
 
+  // The server filled in what it proposes: the last entry is now this.
+  settle(state) {
+    if (this.#done.length) this.#done[this.#done.length - 1] = state;
+  }
+
   undo(now) {
     this.note(now);
     if (!this.back) return "";
