@@ -27,17 +27,11 @@ from billet import (
     hardness_curves,
     quench_picture,
 )
-from web.anvil import AnvilHeat, TreatmentHeat
 from web.faces import NO_FACES, Faces
 from web.form.view import FormView
 from web.http.links import Links, Units
-from web.steel_names import SteelNames, steel_names
+from web.plan_facts import PlanFacts
 
-SECTIONS = (
-    ("answer", "Answer"), ("windows", "Heat"), ("quench", "Oil"), ("temper", "Temper"), ("cycle", "Cycle"),
-    ("forge", "Forging"), ("carbon", "Carbon"), ("pattern", "Pattern"), ("control", "Fire"),
-    ("steels", "Steels"), ("cautions", "Cautions"), ("safety", "Safety"), ("sources", "Sources"),
-)  # fmt: skip
 DRAWN_MEDIA = ("water", "fast oil", "medium oil", "slow oil", "air")
 
 
@@ -107,7 +101,7 @@ class Bench(Design):
 
 
 @dataclass(frozen=True, kw_only=True)
-class Plan(Page):
+class Plan(PlanFacts, Page):
     """GET /plan : the report. Where `links.address` is None (too long for a link) the page was
     answered to a POST: sheets, design and download then go by POST with the hidden field `recipe`
     = `recipe_text` to the same paths (/sheet/<kind>, /design/open, /recipe.toml)."""
@@ -121,37 +115,6 @@ class Plan(Page):
     """Pictures of the bar."""
 
     @property
-    def names(self) -> tuple[SteelNames, ...]:
-        """Every steel of the bar as the smith calls it, with what it is."""
-        return steel_names(self.report)
-
-    @property
-    def contents(self) -> tuple[tuple[str, str], ...]:
-        """The sections in their order: place on the page and a word for the list of contents."""
-        told = self.report.temper
-        temper = bool(told.table or told.wanted or told.not_told)
-        return tuple(pair for pair in SECTIONS if pair[0] != "temper" or temper)
-
-    @property
-    def watch(self) -> tuple[Any, ...]:
-        """What to watch in this bar, limits before cautions."""
-        told = [n for n in self.report.notices if n.level != "note" and n.where != "safety"]
-        return tuple(sorted(told, key=lambda notice: notice.level != "limit"))
-
-    @property
-    def watch_first(self) -> tuple[Any, ...]:
-        """At most two of them for the first screen, of different kinds."""
-        kinds = {notice.code: notice for notice in reversed(self.watch)}
-        return tuple(notice for notice in self.watch if kinds[notice.code] is notice)[:2]
-
-    @property
-    def tempered(self) -> tuple[float, float] | None:
-        """Hardness of the layer that governs over the advised temperatures, HRC; None where none is told."""
-        advised = [row for row in self.report.temper.table if row.advised]
-        found = [s for row in advised for s in row.per_steel if s.steel == self.report.temper.governs]
-        return (min(s.value for s in found), max(s.value for s in found)) if found else None
-
-    @property
     def hardness(self) -> tuple[HardnessCurve, ...]:
         """For the picture of hardness over hardening temperature."""
         return hardness_curves(self.report)
@@ -160,36 +123,6 @@ class Plan(Page):
     def cooling(self) -> QuenchPicture:
         """For the picture of the quench."""
         return quench_picture(self.report)
-
-
-@dataclass(frozen=True, kw_only=True)
-class Anvil(Page):
-    """GET /anvil : the plan locked, one heat a screen; a recipe too long for a link comes by POST."""
-
-    template: ClassVar[str] = "anvil.html"
-    report: Report
-    forging: Sequence[AnvilHeat]
-    treatment: Sequence[TreatmentHeat]
-    recipe_text: str
-
-    @property
-    def screens(self) -> int:
-        """How many there are."""
-        return len(self.forging) + len(self.treatment)
-
-
-@dataclass(frozen=True, kw_only=True)
-class Lan(Page):
-    """GET /lan : where a telephone in the shop finds the service; `home` is None without --lan.
-
-    `link` is what the code says: the bar at the anvil (`of_bar`) or the first page.
-    """
-
-    template: ClassVar[str] = "lan.html"
-    home: str | None = None
-    link: str = ""
-    qr_svg: str = ""
-    of_bar: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)

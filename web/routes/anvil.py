@@ -5,6 +5,7 @@ from starlette.responses import Response
 
 from billet import canonical_json
 from web.anvil import forging_heats, treatment_heats
+from web.anvil_pages import Anvil
 from web.http.address import RecipeMapping
 from web.http.links import Links
 from web.http.request_parsing import (
@@ -15,7 +16,6 @@ from web.http.request_parsing import (
     units_of,
     units_of_form,
 )
-from web.pages import Anvil
 from web.service import BodyDep, Service, ServiceDep
 
 router = APIRouter(include_in_schema=False)

@@ -3,8 +3,8 @@
 from fastapi import APIRouter, Request
 from starlette.responses import Response
 
+from web.anvil_pages import Lan
 from web.http.request_parsing import links_of, units_of
-from web.pages import Lan
 from web.qr import qr_svg
 from web.service import ServiceDep
 
