@@ -9,11 +9,12 @@ from typing import TYPE_CHECKING, Any
 from billet.version import VERSION as __version__
 
 if TYPE_CHECKING:
-    from billet import wording
+    from billet import quantities, wording
     from billet.composition import ELEMENTS, Composition
     from billet.contract.report import Report, to_plain
     from billet.contract.study import HeatCurve, HeatPoint, Study, TimeCurve
     from billet.contract.uncertainty import Uncertainty
+    from billet.drawn import FaceAsked, FaceFacts, FacePicture, FaceView, face, face_view, first_views
     from billet.errors import (
         AmbiguousSteel,
         BilletError,
@@ -29,13 +30,24 @@ if TYPE_CHECKING:
     from billet.methods import MethodEntry
     from billet.methods import methods as computation_methods
     from billet.one_steel import SteelState, austenitised_state, find_steel, heat_curve
+    from billet.own_shop import OWN_KEYS, oils_with_classes, own_oil_faults, with_own_shop
     from billet.parse import Recipe, load, parse_recipe
     from billet.planned import Planned, plan
+    from billet.proposals import (
+        BarBefore,
+        bar_before,
+        height_for_length_mm,
+        proposed_heat_c,
+        proposed_heats,
+        proposed_height_mm,
+        proposed_minutes,
+    )
     from billet.questions import study, uncertainty
     from billet.recipe.canonical import canonical_json
     from billet.recipe.declaration import recipe_tables
     from billet.recipe.file import load_recipe_text, recipe_to_toml
     from billet.recipe.help import recipe_help
+    from billet.recipe.json_text import JsonRefused, read_json
     from billet.recipe.schema import recipe_schema
     from billet.recipe.spec import FieldSpec, TableSpec
     from billet.sheets import Sheet, build_sheet, kiln_csv, sheet_text
@@ -48,6 +60,8 @@ if TYPE_CHECKING:
     )
     from billet.tables.control import control_methods
     from billet.tables.glossary import glossary
+    from billet.tables.oil_names import NamedOil, oil_by_name
+    from billet.tables.scrap import Scrap, SoftIron, scrap_by_name, scraps, soft_iron, soft_irons
     from billet.tables.sources import source, sources
     from billet.tables.steels import STARTS, Start, Steel, steels
     from billet.tables.steels import search as search_steels
@@ -66,6 +80,13 @@ _HOME: dict[str, str] = {
     "AmbiguousSteel": "billet.errors",
     "BilletError": "billet.errors",
     "Fault": "billet.errors",
+    "FaceAsked": "billet.drawn",
+    "FaceFacts": "billet.drawn",
+    "FacePicture": "billet.drawn",
+    "FaceView": "billet.drawn",
+    "face": "billet.drawn",
+    "face_view": "billet.drawn",
+    "first_views": "billet.drawn",
     "example_recipes": "billet.examples",
     "examples_folder": "billet.examples",
     "OutOfDomain": "billet.errors",
@@ -85,6 +106,18 @@ _HOME: dict[str, str] = {
     "steel_dict": "billet.text.steel",
     "control_methods": "billet.tables.control",
     "glossary": "billet.tables.glossary",
+    "NamedOil": "billet.tables.oil_names",
+    "Scrap": "billet.tables.scrap",
+    "SoftIron": "billet.tables.scrap",
+    "scrap_by_name": "billet.tables.scrap",
+    "scraps": "billet.tables.scrap",
+    "soft_iron": "billet.tables.scrap",
+    "soft_irons": "billet.tables.scrap",
+    "OWN_KEYS": "billet.own_shop",
+    "oils_with_classes": "billet.own_shop",
+    "own_oil_faults": "billet.own_shop",
+    "with_own_shop": "billet.own_shop",
+    "oil_by_name": "billet.tables.oil_names",
     "source": "billet.tables.sources",
     "sources": "billet.tables.sources",
     "STARTS": "billet.tables.steels",
@@ -97,6 +130,13 @@ _HOME: dict[str, str] = {
     "practice_groups": "billet.text.practice",
     "Planned": "billet.planned",
     "plan": "billet.planned",
+    "BarBefore": "billet.proposals",
+    "bar_before": "billet.proposals",
+    "height_for_length_mm": "billet.proposals",
+    "proposed_heat_c": "billet.proposals",
+    "proposed_heats": "billet.proposals",
+    "proposed_height_mm": "billet.proposals",
+    "proposed_minutes": "billet.proposals",
     "Recipe": "billet.parse",
     "load": "billet.parse",
     "parse_recipe": "billet.parse",
@@ -104,6 +144,8 @@ _HOME: dict[str, str] = {
     "recipe_to_toml": "billet.recipe.file",
     "recipe_schema": "billet.recipe.schema",
     "recipe_help": "billet.recipe.help",
+    "JsonRefused": "billet.recipe.json_text",
+    "read_json": "billet.recipe.json_text",
     "recipe_tables": "billet.recipe.declaration",
     "FieldSpec": "billet.recipe.spec",
     "TableSpec": "billet.recipe.spec",
@@ -125,24 +167,34 @@ _HOME: dict[str, str] = {
 __all__ = [
     "BANDS_UM",
     "ELEMENTS",
+    "OWN_KEYS",
     "STARTS",
     "AmbiguousSteel",
+    "BarBefore",
     "BilletError",
     "Composition",
     "CriticalTime",
+    "FaceAsked",
+    "FaceFacts",
+    "FacePicture",
+    "FaceView",
     "Fault",
     "FieldSpec",
     "HardnessCurve",
     "HeatCurve",
     "HeatPoint",
+    "JsonRefused",
     "MethodEntry",
+    "NamedOil",
     "OutOfDomain",
     "Planned",
     "QuenchPicture",
     "Recipe",
     "RecipeError",
     "Report",
+    "Scrap",
     "Sheet",
+    "SoftIron",
     "Start",
     "Steel",
     "SteelError",
@@ -155,30 +207,48 @@ __all__ = [
     "UnknownSteel",
     "__version__",
     "austenitised_state",
+    "bar_before",
     "build_sheet",
     "canonical_json",
     "computation_methods",
     "control_methods",
     "example_recipes",
     "examples_folder",
+    "face",
+    "face_view",
     "find_steel",
+    "first_views",
     "glossary",
     "hardness_curves",
     "heat_curve",
+    "height_for_length_mm",
     "kiln_csv",
     "load",
     "load_recipe_text",
+    "oil_by_name",
+    "oils_with_classes",
+    "own_oil_faults",
     "parse_recipe",
     "plain_line_points",
     "plan",
     "practice_groups",
+    "proposed_heat_c",
+    "proposed_heats",
+    "proposed_height_mm",
+    "proposed_minutes",
+    "quantities",
     "quench_picture",
+    "read_json",
     "recipe_help",
     "recipe_schema",
     "recipe_tables",
     "recipe_to_toml",
+    "scrap_by_name",
+    "scraps",
     "search_steels",
     "sheet_text",
+    "soft_iron",
+    "soft_irons",
     "source",
     "sources",
     "state_dict",
@@ -188,14 +258,15 @@ __all__ = [
     "to_plain",
     "true_temperature_c",
     "uncertainty",
+    "with_own_shop",
     "wording",
 ]
 
 
 def __getattr__(name: str) -> Any:
     """Fetch a public name from its module. Raises AttributeError for any other."""
-    if name == "wording":
-        return import_module("billet.wording")
+    if name in ("quantities", "wording"):
+        return import_module(f"billet.{name}")
     home = _HOME.get(name)
     if home is None:
         raise AttributeError(f"module 'billet' has no attribute {name!r}")

@@ -16,6 +16,8 @@ THIN = "\u202f"
 MINUS = "\u2212"
 NO_BREAK_TIMES = "\u00a0×\u00a0"
 FINEST_INCH = 64
+SHOP_INCH = 32
+"""The parts of an inch that a shop rule shows."""
 SAME_INCH = 0.0015
 """A fraction this near stands alone; one further off is only "about"."""
 
@@ -42,9 +44,14 @@ def _short(value: float, decimals: int) -> str:
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
-def temperature(celsius: float) -> str:
-    """A temperature both ways: 805 °C / 1481 °F."""
-    return " / ".join(temperature_lines(celsius))
+def temperature(celsius: float, units: Units = "mm") -> str:
+    """A temperature both ways: 805 °C / 1481 °F; in an inch shop Fahrenheit first."""
+    return " / ".join(in_order(temperature_lines(celsius), units))
+
+
+def in_order(ways: tuple[str, str], units: Units) -> tuple[str, str]:
+    """Celsius and Fahrenheit, or the other way about in an inch shop."""
+    return (ways[1], ways[0]) if units == "inch" else ways
 
 
 def temperature_lines(celsius: float) -> tuple[str, str]:
@@ -52,9 +59,9 @@ def temperature_lines(celsius: float) -> tuple[str, str]:
     return f"{_plain(celsius, 0)}{THIN}°C", f"{_plain(c_to_f(celsius), 0)}{THIN}°F"
 
 
-def temperature_range(low_c: float, high_c: float) -> str:
+def temperature_range(low_c: float, high_c: float, units: Units = "mm") -> str:
     """A range of temperatures both ways: 790 to 820 °C / 1454 to 1508 °F."""
-    return " / ".join(temperature_range_lines(low_c, high_c))
+    return " / ".join(in_order(temperature_range_lines(low_c, high_c), units))
 
 
 def temperature_range_lines(low_c: float, high_c: float) -> tuple[str, str]:
@@ -80,9 +87,15 @@ def _span(low: str, high: str) -> str:
     return low if low == high else f"{low} to {high}"
 
 
-def difference(kelvins: float) -> str:
-    """A difference of temperatures both ways: 20 K (36 °F); a tenth of a kelvin below 3 K."""
+def difference(kelvins: float, units: Units = "mm") -> str:
+    """A difference of temperatures both ways: 20 K (36 °F); a tenth of a kelvin below 3 K.
+
+    In an inch shop the kelvin is not written: 36 °F (20 °C).
+    """
     decimals = 1 if abs(kelvins) < 3.0 else 0
+    if units == "inch":
+        fahrenheit = _short(k_difference_to_f(kelvins), decimals)
+        return f"{fahrenheit}{THIN}°F ({_short(kelvins, decimals)}{THIN}°C)"
     return f"{_short(kelvins, decimals)}{THIN}K ({_short(k_difference_to_f(kelvins), decimals)}{THIN}°F)"
 
 
@@ -116,6 +129,14 @@ def length(mm: float, units: Units = "mm") -> str:
     return f"{_inch(mm)}{THIN}in" if units == "inch" else f"{_mm(mm)}{THIN}mm"
 
 
+def length_in_parts(mm: float, units: Units = "mm") -> str:
+    """A length; in inches with the nearest 1/32 beside the decimal: 0.488 in (1/2)."""
+    if units == "mm":
+        return length(mm)
+    parts = Fraction(round(mm_to_inch(mm) * SHOP_INCH), SHOP_INCH)
+    return f"{length(mm, units)} ({_mixed(parts)})" if parts else length(mm, units)
+
+
 def length_both(mm: float) -> str:
     """A length both ways: 2.5 mm / 0.10 in."""
     inches = mm_to_inch(mm)
@@ -135,7 +156,15 @@ def size(height_mm: float, width_mm: float, length_mm: float, units: Units = "mm
 
 def inch_fraction(mm: float) -> str:
     """The nearest 1/64 inch: 1/8, 1 1/4; "0" under half of that."""
-    parts = Fraction(round(mm_to_inch(mm) * FINEST_INCH), FINEST_INCH)
+    return _mixed(Fraction(round(mm_to_inch(mm) * FINEST_INCH), FINEST_INCH))
+
+
+def thirty_seconds(mm: float) -> str:
+    """The nearest 1/32 inch, as a rule at the bench has it: 27/32, 1 1/32; "0" under half of that."""
+    return _mixed(Fraction(round(mm_to_inch(mm) * SHOP_INCH), SHOP_INCH))
+
+
+def _mixed(parts: Fraction) -> str:
     whole, rest = divmod(parts, 1)
     if rest == 0:
         return str(whole)

@@ -88,6 +88,18 @@ def test_air_hardening_steels_are_not_normalised(steel: str) -> None:
     assert told.because.code == "normalise-never"
 
 
+@pytest.mark.parametrize("steel", ["142WV13", "115W8"])
+def test_tungsten_without_chromium_is_normalised_and_asks_for_no_cold(steel: str) -> None:
+    """Shallow-hardening steels: still air leaves them soft and they retain little austenite."""
+    h = report_of(steel, "75Ni8").hardening
+    assert len(h.normalise_c) == 3 and (h.cold_treatment is None or h.cold_treatment.steel == "b")
+
+
+def test_tungsten_fades_in_as_a_reason_not_to_normalise_with_chromium() -> None:
+    shares = [layer("60WCrV8", W=2.5, Cr=chromium).never_normalised for chromium in (0.5, 0.75, 1.0)]
+    assert shares == pytest.approx([0.0, 0.5, 1.0])
+
+
 def test_a_bar_hard_from_the_air_is_cautioned() -> None:
     for name in ("AISI-O1", "AISI-D2"):
         notices = {n.code: n for n in report_of(name).notices}

@@ -59,7 +59,7 @@ def media_of(recipe: Any, answered: Any, layers: Any) -> Any:
     hold = Hold(judged.set_point_c, recipe.start, blade_section(recipe, judged))
     told = {layer.name: layer for layer in judged.layers}
     hardening = [layer for layer in layers if told[layer.name].role != "soft"]
-    asks = [asked_of(layer, told[layer.name], hold) for layer in hardening]
+    asks = [asked_of(layer, told[layer.name], hold, {}) for layer in hardening]
     return bar_quenches(asks, hold.section).place
 
 

@@ -198,3 +198,20 @@ def test_the_recipe_asks_for_a_hardness() -> None:
     assert 150.0 < wanted.temperature_c < 260.0
     assert min(row.value for row in wanted.per_steel) == pytest.approx(59.0, abs=0.1)
     assert bar(dark="1084", bright="75Ni8").temper.wanted is None
+
+
+def test_the_sides_of_a_core_do_not_govern_its_temper() -> None:
+    """Mild sides that drank carbon harden in part, but not at the edge."""
+    plates = [{"steel": name, "thickness_mm": 6.0} for name in ("side", "core", "side")]
+    steps = [
+        {"do": "weld", "temperature_c": 1150, "minutes": 12, "height_mm": 16},
+        {"do": "draw", "temperature_c": 1080, "minutes": 16, "heats": 4, "height_mm": 6},
+    ]
+    recipe = {
+        "format": 1, "title": "Core", "steels": {"core": "1095", "side": "1018"},
+        "stack": {"width_mm": 40, "length_mm": 150, "plates": plates}, "steps": steps,
+        "blade": {"thickness_mm": 3.0},
+    }  # fmt: skip
+    report = plan(recipe).report
+    assert [row.role for row in report.hardening.per_steel] == ["hardens", "partly"]
+    assert report.temper.governs == "core"

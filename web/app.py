@@ -1,34 +1,46 @@
 """The service, made by a factory: settings in, application out."""
 
+import os
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
 from pathlib import Path
 
 from fastapi import FastAPI
 from starlette.middleware import Middleware
 from starlette.middleware.gzip import GZipMiddleware
+from starlette.routing import BaseRoute
 from starlette.staticfiles import StaticFiles
 
 from billet import __version__
 from web.calculation import Calculator
+from web.http.access_log import keep_recipes_out_of_the_log
 from web.http.limits import AddressLimit, BodyLimit, TimeLimit
 from web.http.refusals import Refusals, install_handlers
 from web.http.security import SecurityHeaders
 from web.openapi import describe
 from web.rendering import Renderer
 from web.routes import (
+    anvil,
     calculators,
     design,
     docs,
+    face,
+    health,
     home,
     interface,
+    lan,
     library,
     plan,
+    scrap,
     sheets,
     study,
     uncertainty,
     upload,
 )
 from web.service import Service
-from web.settings import Settings
+from web.settings import Settings, settings_from
+from web.workers.middleware import InWorkers
+from web.workers.pool import Pool
 
 STATIC = Path(__file__).resolve().parent / "static"
 DESCRIPTION = (
@@ -37,10 +49,32 @@ DESCRIPTION = (
     "degrees Celsius, `_k` a difference of temperatures in kelvins."
 )
 
+COMPUTING = (plan, anvil, study, uncertainty, design, sheets, face, upload, calculators, interface)
+"""Modules of routes whose answers take computing; the others are answered by the process that listens."""
+LIGHT = (home, library, scrap, docs, health, lan)
+
+
+def computing_routes() -> list[BaseRoute]:
+    """What worker processes answer."""
+    return [route for module in COMPUTING for route in module.router.routes]
+
+
+@asynccontextmanager
+async def _running(pool: Pool | None) -> AsyncIterator[None]:
+    """The worker processes live as long as the application."""
+    if pool is not None:
+        pool.start()
+    try:
+        yield
+    finally:
+        if pool is not None:
+            pool.close()
+
 
 def create_app(settings: Settings) -> FastAPI:
     """The application with its limits outside and its routes inside."""
     renderer = Renderer()
+    pool = Pool(settings) if settings.workers else None
     app = FastAPI(
         title="Layered bar planner",
         version=__version__,
@@ -48,20 +82,27 @@ def create_app(settings: Settings) -> FastAPI:
         docs_url=None,
         redoc_url=None,
         redirect_slashes=False,
+        lifespan=lambda _: _running(pool),
         middleware=[
             Middleware(GZipMiddleware, minimum_size=1000),
             Middleware(SecurityHeaders),
             Middleware(Refusals, renderer=renderer, version=__version__),
             Middleware(AddressLimit, query_bytes=settings.query_bytes, path_bytes=settings.path_bytes),
             Middleware(TimeLimit, answer_s=settings.answer_s),
-            Middleware(BodyLimit, body_bytes=settings.body_bytes),
+            Middleware(BodyLimit, body_bytes=settings.body_bytes, body_s=settings.body_s),
+            *([Middleware(InWorkers, pool=pool, routes=computing_routes())] if pool else []),
         ],
     )
     app.state.service = Service(settings, renderer, Calculator(settings), __version__)
     install_handlers(app, renderer, __version__)
-    answers = (home, plan, study, uncertainty, design, sheets, upload, library, calculators, interface, docs)
-    for module in answers:
+    for module in (*COMPUTING, *LIGHT):
         app.include_router(module.router)
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
     app.openapi = lambda: describe(app)  # type: ignore[method-assign]
     return app
+
+
+def from_environment() -> FastAPI:
+    """The application for a process manager: `uvicorn --factory web.app:from_environment`."""
+    keep_recipes_out_of_the_log()
+    return create_app(settings_from(os.environ))

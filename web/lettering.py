@@ -5,29 +5,33 @@ from collections.abc import Sequence
 
 from markupsafe import Markup, escape
 
+from billet import wording
+
 _RANGE = r"(?:\d+ to )?[\u2212-]?\d+\s?"
 TEMPERATURE = re.compile(rf"({_RANGE}°C)( / )({_RANGE}°F)")
 
 
-def hot(words: str) -> Markup:
+def hot(words: str, units: wording.Units = "mm") -> Markup:
     """The words, escaped, with every temperature marked `hot`, each of its two ways on one line.
 
-    A difference is no temperature and stays as it is. Words that are a temperature and nothing else
+    In an inch shop Fahrenheit stands first. A difference is no temperature and stays as it is.
+    Words that are a temperature and nothing else
     are marked `alone` too.
     """
     parts: list[Markup] = []
     last = 0
     for found in TEMPERATURE.finditer(words):
         alone = found.span() == (0, len(words))
-        parts += [escape(words[last : found.start()]), _marked(found[1], found[3], alone)]
+        ways = wording.in_order((found[1], found[3]), units)
+        parts += [escape(words[last : found.start()]), _marked(*ways, alone)]
         last = found.end()
     return Markup("").join([*parts, escape(words[last:])])
 
 
-def _marked(celsius: str, fahrenheit: str, alone: bool) -> Markup:
+def _marked(first: str, second: str, alone: bool) -> Markup:
     kind = "hot alone" if alone else "hot"
     return Markup('<b class="{}"><span class="way">{} /</span> <span class="way">{}</span></b>').format(
-        kind, celsius, fahrenheit
+        kind, first, second
     )
 
 

@@ -18,6 +18,8 @@ from billet import (
     HeatCurve,
     QuenchPicture,
     Report,
+    Scrap,
+    SoftIron,
     Start,
     Study,
     TimeCurve,
@@ -25,8 +27,10 @@ from billet import (
     hardness_curves,
     quench_picture,
 )
+from web.faces import NO_FACES, Faces
 from web.form.view import FormView
 from web.http.links import Links, Units
+from web.plan_facts import PlanFacts
 
 DRAWN_MEDIA = ("water", "fast oil", "medium oil", "slow oil", "air")
 
@@ -48,11 +52,15 @@ class Page:
 
 @dataclass(frozen=True)
 class RecipeCard:
-    """An example recipe: its name in the address, its title, and the comment it opens with."""
+    """An example recipe: its name in the address, its title, the comment it opens with, its picture."""
 
     name: str
     title: str
     says: str
+    report: Report | None = None
+    """What its plan says, for the picture; None where it cannot be planned."""
+    face: str | None = None
+    """The part of an address that asks for its picture; None where none can be drawn or linked."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -67,9 +75,10 @@ class Home(Page):
 
 @dataclass(frozen=True, kw_only=True)
 class Design(Page):
-    """GET and POST /design : the form, and the answer beside it where the recipe stands.
+    """GET and POST /design : the bench, where a bar is laid and its answer stands beside it.
 
-    `recipe_text` is the draft as JSON, for hidden fields named `recipe` where it has no address.
+    `links` carry the draft with the marks of the page, `made` the recipe alone: to plan and sheets.
+    `recipe_text` is the recipe as JSON, for hidden fields named `recipe` where it has no address.
     """
 
     template: ClassVar[str] = "design.html"
@@ -78,10 +87,21 @@ class Design(Page):
     report: Report | None
     recipe_text: str
     too_long: bool
+    made: Links
+    starts: Mapping[str, str]
+    faces: Faces
+    """The pictures of the bar, of which the first is shown."""
 
 
 @dataclass(frozen=True, kw_only=True)
-class Plan(Page):
+class Bench(Design):
+    """POST /design/preview : the same without the frame of the page, for a form that is worked on."""
+
+    template: ClassVar[str] = "partials/bench.html"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Plan(PlanFacts, Page):
     """GET /plan : the report. Where `links.address` is None (too long for a link) the page was
     answered to a POST: sheets, design and download then go by POST with the hidden field `recipe`
     = `recipe_text` to the same paths (/sheet/<kind>, /design/open, /recipe.toml)."""
@@ -91,6 +111,8 @@ class Plan(Page):
     recipe_text: str
     public_link: str | None
     """The whole address of this page, only with --public-url."""
+    faces: Faces = NO_FACES
+    """Pictures of the bar."""
 
     @property
     def hardness(self) -> tuple[HardnessCurve, ...]:
@@ -136,15 +158,6 @@ class UncertaintyPage(Page):
     template: ClassVar[str] = "uncertainty.html"
     uncertainty: Uncertainty
     recipe_text: str
-
-
-@dataclass(frozen=True, kw_only=True)
-class Answer(Page):
-    """POST /design/preview : the answer and the drawings alone, for htmx."""
-
-    template: ClassVar[str] = "partials/answer.html"
-    report: Report | None
-    faults: Sequence[Fault]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -229,6 +242,15 @@ class Glossary(Page):
 
     template: ClassVar[str] = "glossary.html"
     terms: Mapping[str, str]
+
+
+@dataclass(frozen=True, kw_only=True)
+class ScrapPage(Page):
+    """GET /scrap : steel without a grade, and the test of a coupon."""
+
+    template: ClassVar[str] = "scrap.html"
+    scraps: Sequence[Scrap]
+    soft: Sequence[SoftIron]
 
 
 @dataclass(frozen=True)

@@ -1,21 +1,28 @@
 """Templates: the environment with the filters of the library, and a page from its context."""
 
+from collections.abc import Sequence
 from dataclasses import fields
+from functools import cache
 from pathlib import Path
 from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, pass_context
 from jinja2.runtime import Context
+from markupsafe import Markup
 from starlette.responses import HTMLResponse
 
 from billet import sources, wording
 from web import charts
+from web.form.fields import in_words
 from web.lettering import hot, sentence
 from web.pages import Page
 
+LEAST_FRACTION_MM = 2.4
+"""Under 3/32 inch the nearest thirty-second is too far off to stop at."""
 FOLDER = Path(__file__).resolve().parent / "templates"
 
 
+@cache
 def make_environment() -> Environment:
     """Autoescape, StrictUndefined, filters from `billet.wording`, drawings as the global `charts`."""
     environment = Environment(
@@ -27,12 +34,14 @@ def make_environment() -> Environment:
         auto_reload=False,
     )
     environment.filters.update(
-        temp=wording.temperature,
-        temp_lines=wording.temperature_lines,
-        temp_range_lines=lambda pair: wording.temperature_range_lines(pair[0], pair[1]),
-        temp_range=lambda pair: wording.temperature_range(pair[0], pair[1]),
-        kelvin=wording.difference,
+        temp=_temperature,
+        temp_lines=_temperature_lines,
+        temp_range_lines=_range_lines,
+        temp_range=_range,
+        kelvin=_difference,
         mm=_length,
+        mm_list=_lengths,
+        mm_parts=_length_large,
         um=_micrometres,
         kg=_mass,
         percent=wording.percent,
@@ -44,6 +53,8 @@ def make_environment() -> Environment:
         cite=_citation,
         hot=hot,
         sentence=sentence,
+        in_words=in_words,
+        in_shop=_in_shop,
         minutes=wording.minutes,
         seconds=wording.seconds,
         times=wording.times,
@@ -70,8 +81,56 @@ def page_names(page: Page) -> dict[str, Any]:
 
 
 @pass_context
+def _in_shop(context: Context, words: str) -> Markup:
+    """A worded line with its temperatures marked, Fahrenheit first in an inch shop."""
+    return hot(words, context["units"])
+
+
+@pass_context
+def _temperature(context: Context, celsius: float) -> str:
+    return wording.temperature(celsius, context["units"])
+
+
+@pass_context
+def _temperature_lines(context: Context, celsius: float) -> tuple[str, str]:
+    return wording.in_order(wording.temperature_lines(celsius), context["units"])
+
+
+@pass_context
+def _range_lines(context: Context, pair: tuple[float, float]) -> tuple[str, str]:
+    return wording.in_order(wording.temperature_range_lines(*pair), context["units"])
+
+
+@pass_context
+def _range(context: Context, pair: tuple[float, float]) -> str:
+    return wording.temperature_range(*pair, context["units"])
+
+
+@pass_context
+def _difference(context: Context, kelvins: float) -> str:
+    return wording.difference(kelvins, context["units"])
+
+
+@pass_context
 def _length(context: Context, mm: float) -> str:
     return wording.length(mm, context["units"])
+
+
+@pass_context
+def _length_large(context: Context, mm: float) -> Markup:
+    """A length to be read from afar: the number, its unit small; in inches the fraction large."""
+    number, _, unit = wording.length(mm, context["units"]).partition(wording.THIN)
+    if context["units"] == "mm":
+        return Markup('{} <span class="unit">{}</span>').format(number, unit)
+    if mm < LEAST_FRACTION_MM:
+        return Markup('{} <span class="unit">{}</span>').format(number, unit)
+    parts = Markup('{} <span class="unit">{}</span> <span class="aside">{} {}</span>')
+    return parts.format(wording.thirty_seconds(mm), unit, number, unit)
+
+
+@pass_context
+def _lengths(context: Context, values_mm: Sequence[float]) -> str:
+    return wording.lengths(values_mm, context["units"])
 
 
 @pass_context

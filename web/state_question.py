@@ -15,8 +15,8 @@ from billet import (
     austenitised_state,
     find_steel,
     heat_curve,
+    quantities,
 )
-from web.form.lengths import NotAQuantity, parse_number, parse_temperature
 from web.pages import StateQuestion
 
 
@@ -61,7 +61,7 @@ def curve_of(question: StateQuestion) -> HeatCurve | None:
     """The same steel over the hardening heat; None where the question itself has no answer."""
     if answer_state(question)[0] is None:
         return None
-    wt = {element: parse_number(text) for element, text in question.wt.items() if text}
+    wt = {element: quantities.read_number(text) for element, text in question.wt.items() if text}
     name = question.steel or "this analysis"
     try:
         return heat_curve(name, _analysis(question.steel, wt), _start(question.start) or STARTS[0])
@@ -79,9 +79,9 @@ def _analysis(steel: str, wt: dict[str, float]) -> Composition:
 
 def _read(where: str, text: str, faults: list[Fault]) -> float:
     """The number; 0 stands in for one that cannot be read, and the fault is noted."""
-    parse = parse_temperature if where == "temperature" else parse_number
+    parse = quantities.read_temperature_c if where == "temperature" else quantities.read_number
     try:
         return parse(text)
-    except NotAQuantity as refused:
+    except quantities.NotAQuantity as refused:
         faults.append(Fault(where, str(refused)))
         return 0.0

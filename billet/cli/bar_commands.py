@@ -12,6 +12,25 @@ if TYPE_CHECKING:
 ROW_KEYS_LEFT_OUT = ("each_heat", "layers", "arithmetic", "layer_sum")
 
 
+def _recipe(chosen: argparse.Namespace) -> dict[str, Any]:
+    """The recipe, answered for the fire and oils of --shop where it is given."""
+    recipe = read_recipe(chosen.recipe)
+    if chosen.shop is None:
+        return recipe
+    from billet.errors import RecipeError
+    from billet.own_shop import oils_with_classes, own_oil_faults, with_own_shop
+
+    told = read_recipe(chosen.shop).get("shop")
+    if not isinstance(told, dict):
+        raise refusal("--shop: the file has no table [shop]")
+    oils = told.get("oils")
+    if isinstance(oils, list) and all(isinstance(oil, dict) for oil in oils):
+        told = {**told, "oils": oils_with_classes(oils)}
+        if faults := own_oil_faults(told["oils"], "shop.oils"):
+            raise RecipeError(faults)
+    return with_own_shop(recipe, told)
+
+
 def plan(chosen: argparse.Namespace) -> Answer:
     """The report: text, JSON, or its schedule as CSV; or the count of bars."""
     _check_units(chosen)
@@ -19,7 +38,7 @@ def plan(chosen: argparse.Namespace) -> Answer:
         return _bars(chosen)
     from billet import plan as planned_from
 
-    planned = planned_from(read_recipe(chosen.recipe))
+    planned = planned_from(_recipe(chosen))
     if chosen.json:
         return as_json(planned.to_dict())
     if chosen.csv:
@@ -41,7 +60,7 @@ def _bars(chosen: argparse.Namespace) -> Answer:
         raise refusal("--bars gives one sentence or JSON, no table; leave out --csv")
     from billet import uncertainty
 
-    found = uncertainty(read_recipe(chosen.recipe), chosen.bars)
+    found = uncertainty(_recipe(chosen), chosen.bars)
     return as_json(found.to_dict()) if chosen.json else Answer(found.sentence)
 
 
@@ -53,7 +72,7 @@ def sheet(chosen: argparse.Namespace) -> Answer:
 
     if chosen.csv and chosen.kind != "kiln":
         raise refusal("--csv goes with --kind kiln only")
-    report = planned_from(read_recipe(chosen.recipe)).report
+    report = planned_from(_recipe(chosen)).report
     if chosen.csv:
         return Answer(kiln_csv(report))
     with page(page_width()):
@@ -65,7 +84,7 @@ def study(chosen: argparse.Namespace) -> Answer:
     _check_units(chosen)
     from billet import study as study_from
 
-    found = study_from(read_recipe(chosen.recipe))
+    found = study_from(_recipe(chosen))
     if chosen.json:
         return as_json(found.to_dict())
     if chosen.csv:

@@ -1,6 +1,7 @@
 """The commands without a bar: steels, state, examples, completion."""
 
 import argparse
+import re
 from typing import TYPE_CHECKING
 
 from billet.cli.completion import completion_script
@@ -11,6 +12,8 @@ if TYPE_CHECKING:
     from billet.composition import Composition
 
 MOST_CARBON_WT = 2.5
+NEXT_ELEMENT = re.compile(r",(?!\d)")
+"""A comma between two elements; one before a digit is a decimal comma."""
 SHOWN = 40
 STEEL_COLUMNS = ("designation", "number", "aliases", "family", "density_g_cm3", "seen")
 
@@ -53,15 +56,16 @@ def state(chosen: argparse.Namespace) -> Answer:
 
 def _analysis(text: str) -> "Composition":
     from billet import Composition
+    from billet.quantities import NotAQuantity, read_number
 
     found: dict[str, float] = {}
-    for part in text.split(","):
+    for part in NEXT_ELEMENT.split(text):
         element, _, value = (piece.strip() for piece in part.partition("="))
         if element in found:
             raise refusal(f"--wt: {element[:SHOWN]} is given twice")
         try:
-            found[element] = float(value)
-        except ValueError:
+            found[element] = read_number(value, "%")
+        except NotAQuantity:
             raise refusal(f"--wt wants C=0.95,Mn=0.4: cannot read {part[:SHOWN]!r}") from None
     if found.get("C", 0.0) > MOST_CARBON_WT:
         raise refusal(f"--wt: over {MOST_CARBON_WT} wt% carbon it is cast iron")

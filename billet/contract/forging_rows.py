@@ -24,6 +24,19 @@ class Lost:
     trim: float
     kerf: float
     left_over: float
+    cut: float
+    """Cut away as grooves or dimples."""
+
+
+@dataclass(frozen=True)
+class MarksRow:
+    """Where to mark grooves, dimples or a die on one face: middles from the handle end, as the bar lies after
+    the step. `across_mm` is the distance of a line of dimples from the left side, None for what goes right
+    across the bar."""
+
+    face: Literal["bottom", "top"]
+    across_mm: float | None
+    along_mm: tuple[float, ...]
 
 
 @dataclass(frozen=True)
@@ -38,11 +51,12 @@ class LayerSum:
     """How the layers of a row add up.
 
     The pile was laid of `pieces` of a bar of `bar_laid` layers, `bar_visible` to the eye, and of `plates`
-    (0 pieces: plates alone). `seams` of like steel were closed in this step, None where nothing was joined;
-    `gone` layers to the eye were lost to `gone_in` in it.
+    (0 pieces: plates alone), and of `bars` made first with so many layers laid and visible together. `seams`
+    of like steel were closed in this step, None where nothing was joined; `gone` layers to the eye were lost
+    to `gone_in` in it. Of bars side by side (columns) seams and what is gone are those of the most.
     """
 
-    state: Literal["loose", "joined", "counted"]
+    state: Literal["loose", "joined", "counted", "columns"]
     pieces: int
     bar_laid: int
     bar_visible: int
@@ -52,6 +66,11 @@ class LayerSum:
     seams: int | None
     gone: int
     gone_in: Literal["scale", "grinding"] | None
+    bars: int = 0
+    bars_laid: int = 0
+    bars_visible: int = 0
+    across: int = 0
+    """Of the visible layers, those that go through all columns of a bar with bars side by side."""
 
 
 @dataclass(frozen=True)
@@ -69,11 +88,14 @@ class ScheduleRow:
     height_mm: float
     width_mm: float
     length_mm: float
+    solid_height_mm: float
+    """Height by volume: less than `height_mm` while grooves or dimples lie open."""
     each_heat: tuple[HeatSize, ...]
     loose: bool
     pieces: int
     piece_mm: float | None
     cut_marks_mm: tuple[float, ...]
+    marks: tuple[MarksRow, ...]
     mass_kg: float
     lost_kg: Lost
     added_kg: float
@@ -88,8 +110,12 @@ class ScheduleRow:
     reduction: float | None
     arithmetic: str
     layer_sum: LayerSum
+    alike: bool
+    """The layers reach every face alike: twisted, cut and flattened, pressed, stood on end, split. Of bars
+    side by side, those of at least one."""
     layers: tuple[tuple[str, float], ...]
-    """Steel and thickness in mm from the bottom up; empty where there are more than 400 layers."""
+    """Steel and thickness in mm from the bottom up; empty where there are more than 400 layers, where they
+    reach every face alike, and where bars lie side by side."""
 
 
 @dataclass(frozen=True)
@@ -138,6 +164,8 @@ class Profile:
     position_mm: tuple[float, ...]
     carbon_wt: tuple[float, ...]
     steel: tuple[str, ...]
+    column: int
+    """Which of the bars side by side, from the left; 0 where there is but one column."""
 
 
 @dataclass(frozen=True)
@@ -151,6 +179,16 @@ class CarbonRow:
     sentence: str
     settled: bool | None
     """Whether carbon is level inside every steel of the bar's middle half; None with one steel."""
+
+
+@dataclass(frozen=True)
+class MadeBarRow:
+    """A bar made first, by its name in [bars], of which `times` are made in all: rows and carbon of one."""
+
+    name: str
+    times: int
+    schedule: tuple[ScheduleRow, ...]
+    carbon: CarbonRow
 
 
 @dataclass(frozen=True)

@@ -21,6 +21,8 @@ from billet.contract.forging_rows import (
     LayerSize,
     LayerSum,
     Lost,
+    MadeBarRow,
+    MarksRow,
     PatternRow,
     Profile,
     ScheduleRow,
@@ -32,6 +34,7 @@ from billet.contract.hardening_rows import (
     EdgeRow,
     HardeningRow,
     HardeningSteel,
+    HeadlineRow,
     LeastBad,
     MethodRow,
     OwnOilRow,
@@ -81,13 +84,16 @@ __all__ = [
     "GrainRow",
     "HardeningRow",
     "HardeningSteel",
+    "HeadlineRow",
     "HeatSize",
     "LayerSize",
     "LayerSum",
     "LeastBad",
     "Level",
     "Lost",
+    "MadeBarRow",
     "MadeWith",
+    "MarksRow",
     "Medium",
     "MethodRow",
     "NoneBecause",
@@ -159,12 +165,15 @@ class Report:
     pattern: PatternRow
     blend: Mapping[str, float]
     blade: BladeRow | None
+    headline: HeadlineRow
     hardening: HardeningRow
     quench: QuenchRow
     programmes: tuple[ProgrammeRow, ...]
     temper: TemperRow
     notices: tuple[Notice, ...]
     sources: tuple[SourceRow, ...]
+    bars: tuple[MadeBarRow, ...] = ()
+    """The bars made first, in the order in which they are made."""
 
     def to_dict(self) -> dict[str, Any]:
         """Plain dicts and lists with the keys of the contract, ready for JSON."""

@@ -15,7 +15,9 @@ class BarCount:
     `share_in_window_at_set_point`: heated at the plan's set point, as well as it is held, the steel lies
     inside the bar's own window; None where the plan has no set point.
     `share_works_at_set_point`: no steel leaves what it can be taken to. `share_hardened_through`: the middle
-    of the blade in the advised medium; None where none is advised.
+    of the blade in the advised medium, `share_edge_hardened` the edge; None where none is advised.
+    `tempered_hrc`: the softest layer of the edge after the plan's temper at `temper_c`;
+    `share_tempered_as_told`: inside the band that the plan tells; None where it tells none.
     """
 
     bars: int
@@ -33,6 +35,10 @@ class BarCount:
     medium: Medium | None
     medium_share: Mapping[Medium, float]
     share_hardened_through: float | None
+    share_edge_hardened: float | None
+    temper_c: float | None
+    tempered_hrc: Estimate | None
+    share_tempered_as_told: float | None
 
     def to_dict(self) -> dict[str, Any]:
         """Plain values for JSON."""

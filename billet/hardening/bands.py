@@ -10,10 +10,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from billet.contract.values import Estimate
+from billet.hardening.analysis_limits import grade_limits_wt, laboratory_error_wt
 from billet.hardening.austenite import dissolved_error_wt
 from billet.hardening.samples import Array, FormulaErrors, LayerSamples
 from billet.tables.practice import decision_numbers
-from billet.tables.uncertainty import spread
 
 UNIFORM_NINE_IN_TEN = 0.9
 VARIED = ("C", "Si", "Mn", "Cr", "Ni", "Mo", "V", "W")
@@ -54,31 +54,24 @@ def _of_analysis(layer: LayerSamples, analysis: Mapping[str, float]) -> list[tup
         value, supplied = analysis.get(element, 0.0), layer.supplied_wt.get(element)
         usual = 0.0 if supplied is None else float(supplied[0])
         for end in ends_wt(layer, element, usual):
-            moved = max(value + UNIFORM_NINE_IN_TEN * (end - usual), 0.0)
+            moved = max(value + end - usual, 0.0)
             if moved != value:
                 moves.append(("wt", element, moved))
     return moves
 
 
 def ends_wt(layer: LayerSamples, element: str, usual: float) -> tuple[float, float]:
-    """Least and most of an element that lies in a melt of this steel, around the usual. [wt%]
+    """Least and most of an element in nine melts of ten of this steel, around the usual. [wt%]
 
-    Limits of the grade for an analysis taken from it, what two laboratories may differ by for a given one;
-    a limit that the standard does not set lies as far off as the other.
+    Melts of a grade lie evenly between its limits, a given analysis is off by what laboratories are.
     """
-    if layer.grade is None or layer.given:
-        numbers = spread("analysis")
-        part = max(numbers["laboratory_frac"] * usual, numbers["laboratory_least_wt"])
-        off = numbers["laboratory_carbon_wt"] if element == "C" else part
-        return max(usual - off, 0.0), usual + off if usual > 0.0 else 0.0
-    low, high = layer.grade.low.get(element), layer.grade.high.get(element)
-    if low is None and high is None:
+    if layer.grade is not None and not layer.given:
+        low, high = grade_limits_wt(layer.grade, element, usual)
+        return usual + UNIFORM_NINE_IN_TEN * (low - usual), usual + UNIFORM_NINE_IN_TEN * (high - usual)
+    if usual <= 0.0:
         return usual, usual
-    if low is None:
-        low = max(2.0 * usual - float(high or 0.0), 0.0)
-    if high is None:
-        high = 2.0 * usual - low
-    return min(low, usual), max(high, usual)
+    off = laboratory_error_wt(element, usual)
+    return max(usual - off, 0.0), usual + off
 
 
 def _of_formulas(layer: LayerSamples) -> list[tuple[str, str, float]]:

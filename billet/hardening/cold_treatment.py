@@ -51,7 +51,7 @@ def cold_treatment(
 
 def _remembered(layer: CycleLayer) -> Estimate | None:
     rule = cycle_numbers("cold_treatment")
-    share = layer.high_alloy * ramp(layer.composition["C"], rule["high_alloy_from_c_wt"])
+    share = layer.rich_in_chromium * ramp(layer.composition["C"], rule["high_alloy_from_c_wt"])
     if share <= 0.0:
         return None
     low, high = (share * end for end in rule["high_alloy_retained_frac"])

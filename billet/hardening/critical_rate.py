@@ -13,7 +13,6 @@ from billet.formulas.hardenability import factors_of, ideal_diameters_in
 from billet.hardening.residuals import with_usual_residuals
 from billet.hardening.samples import Array
 from billet.published import REGISTRY
-from billet.tables.plate_cooling import centre_rate_k_s
 from billet.tables.practice import decision_numbers
 from billet.units import inch_to_mm
 
@@ -28,7 +27,6 @@ CARRIED_ON = frozenset({"Cr", "Mo"})
 NO_FACTOR = ("W", "Co")
 LEAST_CARBON_WT = 0.01
 GRAIN_OF_FACTORS = 7.0
-STILL_AIR_RATE_FACTOR = 2.0
 
 
 @dataclass(frozen=True)
@@ -126,12 +124,6 @@ def hardenability(dissolved: Composition, cycled: bool, assumed: Collection[str]
 
 def _estimate(found: CriticalRates) -> Estimate:
     return Estimate(float(found.value[0]), float(found.low[0]), float(found.high[0]))
-
-
-def hardens_in_still_air(dissolved: Composition, thickness_mm: float, cycled: bool) -> bool:
-    """Critical rate under twice the still-air rate: normalising would harden it."""
-    rate = hardenability(dissolved, cycled).critical_rate_k_s.value
-    return rate < STILL_AIR_RATE_FACTOR * centre_rate_k_s("air", thickness_mm).value
 
 
 @cache

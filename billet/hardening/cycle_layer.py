@@ -59,7 +59,21 @@ class CycleLayer:
         """0 to 1: rich in chromium, or in tungsten, molybdenum and vanadium."""
         limits, wt = cycle_numbers("still_air"), self.composition
         heavy = ramp(wt["W"] + wt["Mo"] + wt["V"], limits["w_mo_v_wt"])
-        return 1.0 - (1.0 - ramp(wt["Cr"], limits["cr_wt"])) * (1.0 - heavy)
+        return 1.0 - (1.0 - self.rich_in_chromium) * (1.0 - heavy)
+
+    @property
+    def rich_in_chromium(self) -> float:
+        """0 to 1: of the kinds that harden from the air and retain austenite."""
+        return ramp(self.composition["Cr"], cycle_numbers("still_air")["cr_wt"])
+
+    @property
+    def never_normalised(self) -> float:
+        """0 to 1: kinds that practice never normalises; tungsten without chromium hardens no deeper and
+        is normalised like a plain steel."""
+        limits, wt = cycle_numbers("still_air"), self.composition
+        heavy = ramp(wt["W"] + wt["Mo"] + wt["V"], limits["w_mo_v_wt"])
+        heavy *= ramp(wt["Cr"], limits["w_mo_v_beside_cr_wt"])
+        return 1.0 - (1.0 - self.rich_in_chromium) * (1.0 - heavy)
 
     @property
     def slow_carbide(self) -> float:

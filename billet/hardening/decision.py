@@ -150,9 +150,13 @@ def untold_residuals(layer: LayerSteel) -> dict[str, float]:
     return {e: whole[e] - told[e] for e in decision_numbers("residuals")["usual_wt"]}
 
 
-def with_untold(wt: Mapping[str, Array], layer: LayerSteel) -> dict[str, Array]:
-    """Samples of a metal of this layer, each (samples,), with the residuals not told by its analysis."""
-    more = untold_residuals(layer)
+def with_untold(
+    wt: Mapping[str, Array], layer: LayerSteel, drawn_wt: Mapping[str, Array] | None = None
+) -> dict[str, Array]:
+    """Samples of a metal of this layer, each (samples,), with the residuals not told by its analysis: the
+    usual ones, or what was drawn of them for every sample."""
+    more: dict[str, float | Array] = {**untold_residuals(layer)}
+    more |= {e: v - layer.supplied[e] for e, v in (drawn_wt or {}).items()}
     return {**wt, **{e: np.maximum(wt.get(e, 0.0 * wt["C"]) + v, 0.0) for e, v in more.items()}}
 
 

@@ -77,7 +77,7 @@ def _hard(air_over_critical: float) -> float:
 
 def _withheld(layer: CycleLayer, air_over_critical: float) -> float:
     air = ramp(air_over_critical, cycle_numbers("still_air")["times_critical_rate"])
-    return 1.0 - (1.0 - layer.high_alloy) * (1.0 - air)
+    return 1.0 - (1.0 - layer.never_normalised) * (1.0 - air)
 
 
 def _falling(layers: Sequence[CycleLayer], top_c: float) -> tuple[float, float, float]:

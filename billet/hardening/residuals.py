@@ -12,11 +12,16 @@ def with_usual_residuals(wt: Mapping[str, float], printed: Collection[str]) -> d
 
     An element that is printed stays as it is, 0 included. Alloys of little iron get less of them.
     """
-    limits = decision_numbers("residuals")
-    iron_wt = 100.0 - sum(wt.values())
-    share = min(max(iron_wt / limits["whole_from_iron_wt"], 0.0), 1.0)
-    usual = {e: share * v for e, v in limits["usual_wt"].items() if e not in printed}
+    share = usual_share(wt)
+    usual = {e: share * v for e, v in decision_numbers("residuals")["usual_wt"].items() if e not in printed}
     return {**wt, **usual}
+
+
+def usual_share(wt: Mapping[str, float]) -> float:
+    """How much of the usual residuals an alloy gets, 0 to 1: all of them where half of it is iron."""
+    iron_wt = 100.0 - sum(wt.values())
+    whole_wt = decision_numbers("residuals")["whole_from_iron_wt"]
+    return float(min(max(iron_wt / whole_wt, 0.0), 1.0))
 
 
 def printed_residuals(analysis: Composition, grade: Steel | None) -> frozenset[str]:

@@ -82,16 +82,21 @@ def edge_hrc(
     quenched_hrc: Mapping[str, Array],
     temperature_c: Array | float,
     minutes: float,
+    off_bands: Mapping[str, Array] | None = None,
 ) -> Array:
     """Hardness of the softest layer of the edge after `minutes` at heat in all. [HRC] (samples,)
 
-    A layer of little weight counts as harder by up to 20 HRC, so it fades out; one of no weight and one
-    without a figure do not count. Infinite where none counts.
+    `off_bands` by steel is how far the model is off in each sample, in half-widths of its band. A layer of
+    little weight counts as harder by up to 20 HRC, so it fades out; one of no weight and one without a
+    figure do not count. Infinite where none counts.
     """
     found = [np.full(layer.weight.shape, np.inf) for layer in layers]
     for place, layer in enumerate(layers):
         quenched = _quenched(layer, quenched_hrc)
-        hrc = tempered_hrc(layer.wt, quenched, temperature_c, minutes) + FADE_HRC * (1.0 - layer.weight)
+        hrc = tempered_hrc(layer.wt, quenched, temperature_c, minutes)
+        if off_bands is not None:
+            hrc = np.minimum(hrc + off_bands[layer.name] * band_hrc(layer.wt), quenched)
+        hrc = hrc + FADE_HRC * (1.0 - layer.weight)
         counts = (layer.weight > 0.0) & is_told(layer.wt)
         found[place] = np.where(counts, hrc, np.inf)
     return np.asarray(np.min(found, axis=0))
@@ -260,7 +265,7 @@ def _first(wt: Mapping[str, Array]) -> dict[str, float]:
 
 @dataclass(frozen=True)
 class _PlanLayer:
-    """A layer of today's plan as a sample of one; every hardening layer counts fully."""
+    """A layer of a plan as a sample of one; it counts as far as it hardens where the edge is."""
 
     name: str
     wt: Mapping[str, Array]
@@ -277,7 +282,7 @@ def temper_of_plan(
         _PlanLayer(
             layer.name,
             {e: np.array([value]) for e, value in layer.composition.wt.items()},
-            np.array([0.0 if layer.role == "soft" else 1.0]),
+            np.array([0.0 if layer.role == "soft" else layer.weight]),
         )
         for layer in layers
     )

@@ -1,16 +1,20 @@
 """Recipes as text: TOML or JSON in, TOML out."""
 
-import json
 import re
 import tomllib
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
 from billet.errors import Fault, OutOfDomain, RecipeError
+from billet.recipe.json_text import JsonRefused, read_json
+from billet.recipe.text_shape import toml_depth_fault
 
 LONGEST_TEXT = 1_000_000
 """Characters; a recipe of the largest size that is computed has some 100 000."""
+
+LARGEST_INTEGER = 10**18
+TOO_MANY_DIGITS = "a number in the recipe has too many digits to be read"
 
 _PLACE = re.compile(r"\s*\(at (line \d+, column \d+|end of document)\)$")
 _BARE_KEY = re.compile(r"[A-Za-z0-9_-]+")
@@ -37,20 +41,39 @@ def load_recipe_text(text: str) -> dict[str, Any]:
     if len(text) > LONGEST_TEXT:
         raise _refusal(f"a recipe must not be longer than {LONGEST_TEXT} characters, got {len(text)}")
     try:
-        if text.lstrip().startswith("{"):
-            mapping: dict[str, Any] = json.loads(text, object_pairs_hook=_unique)
-            return mapping
-        return tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise _refusal(_toml_words(str(error))) from error
-    except json.JSONDecodeError as error:
-        raise _refusal(f"line {error.lineno}, column {error.colno}: {error.msg}") from error
-    except RecursionError as error:
-        raise _refusal("the recipe is nested too deeply to be read") from error
+        mapping = _from_json(text) if text.lstrip().startswith("{") else _from_toml(text)
     except RecipeError:
         raise
+    except JsonRefused as error:
+        raise _refusal(str(error)) from error
+    except tomllib.TOMLDecodeError as error:
+        raise _refusal(_toml_words(str(error))) from error
     except ValueError as error:
-        raise _refusal("a number in the recipe has too many digits to be read") from error
+        raise _refusal(TOO_MANY_DIGITS) from error
+    if any(isinstance(n, int) and abs(n) > LARGEST_INTEGER for n in _leaves(mapping)):
+        raise _refusal(TOO_MANY_DIGITS)
+    return mapping
+
+
+def _from_json(text: str) -> dict[str, Any]:
+    mapping: dict[str, Any] = read_json(text, int)
+    return mapping
+
+
+def _from_toml(text: str) -> dict[str, Any]:
+    fault = toml_depth_fault(text)
+    if fault is not None:
+        raise _refusal(fault)
+    return tomllib.loads(text)
+
+
+def _leaves(value: Any) -> Iterator[Any]:
+    """Every value that is no table and no list; a text is never deep, as was seen before it was read."""
+    if isinstance(value, dict | list):
+        for inner in value.values() if isinstance(value, dict) else value:
+            yield from _leaves(inner)
+    else:
+        yield value
 
 
 def recipe_to_toml(mapping: Mapping[str, Any]) -> str:
@@ -116,15 +139,6 @@ def _text(text: str) -> str:
 def _escaped(character: str) -> str:
     code = ord(character)
     return f"\\u{code:04X}" if code < 0x20 or code == 0x7F else character
-
-
-def _unique(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
-    table = dict(pairs)
-    if len(table) < len(pairs):
-        names = [name for name, _ in pairs]
-        twice = next(name for name in names if names.count(name) > 1)
-        raise _refusal(f"the key {json.dumps(twice[:40])} stands twice in one table")
-    return table
 
 
 def _toml_words(message: str) -> str:

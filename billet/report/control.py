@@ -51,14 +51,21 @@ def _advice(judged: HardeningDecision, grade: Grade) -> Reason:
     }
     if grade == "good":
         return Reason("control-good", values)
-    graded = _graded_methods(judged)
-    better = [m for m, made in graded if made == "good"]
-    if not better and grade != "works":
-        better = [m for m, made in graded if made == "works"]
-    if better:
-        best = max(better, key=lambda m: m.half_width_k)
-        values |= {"better": best.label, "better_k": best.half_width_k}
+    better = better_method(judged, grade)
+    if better is not None:
+        values |= {"better": better.label, "better_k": better.half_width_k}
     return Reason(f"control-{grade}", values)
+
+
+def better_method(judged: HardeningDecision, grade: Grade) -> ControlMethod | None:
+    """The roughest way of holding a temperature that is better than this grade; None where none is."""
+    order: tuple[Grade, ...] = ("good", "works", "no")
+    graded = _graded_methods(judged)
+    for aim in order[: order.index(grade)]:
+        found = [m for m, made in graded if made == aim]
+        if found:
+            return max(found, key=lambda m: m.half_width_k)
+    return None
 
 
 def _graded_methods(judged: HardeningDecision) -> list[tuple[ControlMethod, Grade]]:

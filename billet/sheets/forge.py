@@ -1,9 +1,10 @@
 """The forge schedule: from the plates to the finished bar, in the order of the work."""
 
 import math
+from dataclasses import replace
 
 from billet import wording
-from billet.contract.report import Notice, Report, ScheduleRow
+from billet.contract.report import MadeBarRow, Notice, Report, ScheduleRow
 from billet.sheets.forge_fires import fires_line
 from billet.sheets.forge_stack import stack_section
 from billet.sheets.forge_steps import steps_section
@@ -33,6 +34,7 @@ def forge_sections(report: Report, units: Units) -> tuple[Section, ...]:
     """The stack, the steps with their boxes, what is lost, what can hurt."""
     steps = steps_section(report, units) if len(report.schedule) > 1 else None
     return filled(
+        *(section for bar in report.bars for section in _made_first(report, bar, units)),
         stack_section(report, units),
         text("", _rules(report)),
         steps,
@@ -40,6 +42,26 @@ def forge_sections(report: Report, units: Units) -> tuple[Section, ...]:
         blanks("", SEEN),
         caution_section(report, OPERATIONS, _belongs),
     )
+
+
+def _made_first(report: Report, bar: MadeBarRow, units: Units) -> list[Section | None]:
+    """The stack and the steps of a bar that is made first, each headed by its name."""
+    view = bar_view(report, bar)
+    steps = steps_section(view, units) if len(view.schedule) > 1 else None
+    times = f"{bar.times} times bar {bar.name}" if bar.times > 1 else f"Bar {bar.name}"
+    left = pairs("", [("Left", lost_words(view, units)), _layers_told(view, units)])
+    found = [stack_section(view, units), steps, left]
+    return [
+        None if section is None else replace(section, heading=f"{times}. {section.heading}".rstrip(". "))
+        for section in found
+    ]
+
+
+def bar_view(report: Report, bar: MadeBarRow) -> Report:
+    """The report as if this bar made first were the bar: its rows, its carbon, its part of the recipe."""
+    recipe = {**report.recipe, **report.recipe["bars"][bar.name]}
+    recipe.setdefault("steps", [])
+    return replace(report, schedule=bar.schedule, carbon=bar.carbon, recipe=recipe, blade=None, bars=())
 
 
 def _rules(report: Report) -> list[str]:
@@ -52,16 +74,20 @@ def _rules(report: Report) -> list[str]:
 
 def _belongs(notice: Notice) -> bool:
     """Faults of forging and of the layers; not those of hardening."""
-    return notice.where.startswith("steps[") or notice.where.startswith("steels.")
+    return notice.where.startswith(("steps[", "steels.", "bars.", "stack."))
 
 
 def _end(report: Report, units: Units) -> Section:
-    last = report.schedule[-1]
     rows = [("Left", lost_words(report, units))]
     if len(report.schedule) > 1:
         rows.append(("Skin", skin_words(report, units)))
-    rows.append(("Layers", f"{_counts(report)}; {wording.micrometres(last.layer_um.mean, units)} each"))
+    rows.append(_layers_told(report, units))
     return pairs("", rows)
+
+
+def _layers_told(report: Report, units: Units) -> tuple[str, str]:
+    mean = wording.micrometres(report.schedule[-1].layer_um.mean, units)
+    return "Layers", f"{_counts(report)}; {mean} each"
 
 
 def _counts(report: Report) -> str:
@@ -82,12 +108,13 @@ def lost_words(report: Report, units: Units) -> str:
     lost = {
         "scale": sum(row.lost_kg.scale for row in report.schedule),
         "grinding": sum(row.lost_kg.grind for row in report.schedule),
+        "grooves and dimples": sum(row.lost_kg.cut for row in report.schedule),
         "ends": sum(row.lost_kg.trim for row in report.schedule),
         "saw": sum(row.lost_kg.kerf for row in report.schedule),
         "pieces left over": sum(row.lost_kg.left_over for row in report.schedule),
     }
     gone = ", ".join(f"{name} {wording.mass(kg, units)}" for name, kg in lost.items() if kg > 0.0)
-    added = sum(row.added_kg for row in report.schedule[1:])
+    added = sum(row.added_kg for row in report.schedule)
     start = wording.mass(first.mass_kg + added, units)
     return f"{wording.mass(last.mass_kg, units)} of {start}" + (f"; lost to {gone}" if gone else "")
 

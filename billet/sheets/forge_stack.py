@@ -1,9 +1,12 @@
 """The list of plates from the bottom up, grouped so that it can be read at the bench."""
 
+from collections.abc import Mapping, Sequence
 from itertools import groupby
+from typing import Any
 
 from billet import wording
-from billet.contract.report import Report
+from billet.contract.report import Report, ScheduleRow
+from billet.sheets.forge_steps import lay_words
 from billet.sheets.model import Section, text
 from billet.sheets.steels import called, steel_row
 from billet.wording import Units
@@ -15,6 +18,9 @@ Plate = tuple[str, float]
 def stack_section(report: Report, units: Units) -> Section:
     """What to cut for the stack: plates of each kind, and the order they lie in."""
     row = report.schedule[0]
+    items = report.recipe["stack"].get("plates") or ()
+    if any("steel" not in item for item in items):
+        return _with_bars(row, items, units)
     heading = (
         f"Stack {wording.count(row.layers_laid, 'plate')} of "
         f"{wording.lengths((row.width_mm, row.length_mm), units, ' × ')}, "
@@ -26,6 +32,14 @@ def stack_section(report: Report, units: Units) -> Section:
         return text(heading, [wording.capital(f"{told}; {_outside([name for name, _ in row.layers])}.")])
     cut = ", ".join(_kind(report, plate, number, units) for plate, number in kinds.items())
     return text(heading, [f"{cut}. {lying_order(row.layers)}".rstrip()])
+
+
+def _with_bars(row: ScheduleRow, items: Sequence[Mapping[str, Any]], units: Units) -> Section:
+    """A stack in which bars lie that are made first."""
+    size = wording.lengths((row.width_mm, row.length_mm), units, " × ")
+    high, mass = wording.length(row.height_mm, units), wording.mass(row.mass_kg, units)
+    heading = f"Lay {wording.count(len(items), 'course')} on {size}, {high} high, {mass}"
+    return text(heading, [f"From the bottom up: {lay_words(items, units)}."])
 
 
 def _kinds(layers: tuple[Plate, ...]) -> dict[Plate, int]:

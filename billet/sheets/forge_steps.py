@@ -6,6 +6,7 @@ from typing import Any
 from billet import wording
 from billet.contract.report import Report, ScheduleRow
 from billet.sheets.forge_fires import fire_words
+from billet.sheets.forge_pattern import CUT, PATTERN, cut_words, pattern_words, ruler_words
 from billet.sheets.model import BLANK, BOX, EMPTY, Cells, Section, table
 from billet.wording import Units
 
@@ -49,6 +50,10 @@ def _cold(row: ScheduleRow, step: Step, units: Units) -> str:
         return _grind(step, units)
     if row.do == "crop":
         return f"ends off, {wording.length(row.length_mm, units)} stays"
+    if row.do in CUT:
+        return cut_words(row, step, units)
+    if row.do == "stand":
+        return "on end: length becomes height"
     return "on edge: width becomes height"
 
 
@@ -75,7 +80,8 @@ def _below(report: Report, row: ScheduleRow, step: Step, units: Units) -> list[C
 def _how(report: Report, row: ScheduleRow, step: Step, units: Units) -> str:
     """The fires and the size to stop at in each; the marks of a cut."""
     if row.temperature_c is None:
-        return "; ".join(part for part in (_marks(row, step, units), _order(step, units)) if part)
+        told = (_marks(row, step, units), ruler_words(row, units), _order(step, units))
+        return "; ".join(part for part in told if part)
     fire = fire_words(report, row, step)
     if row.do == "weld":
         pressed = (row.reduction or 0.0) > 0.0
@@ -85,6 +91,9 @@ def _how(report: Report, row: ScheduleRow, step: Step, units: Units) -> str:
     if row.do == "upset":
         lengths = [heat.length_mm for heat in row.each_heat] or [row.length_mm]
         return f"{fire}; length to {wording.lengths(lengths, units)}"
+    if row.do in PATTERN:
+        told = (fire, pattern_words(report, row, step, units), ruler_words(row, units))
+        return "; ".join(part for part in told if part)
     return f"{step.get('what', row.do)}: {fire}"
 
 
@@ -112,12 +121,16 @@ def _order(step: Step, units: Units) -> str:
 def lay_words(items: Any, units: Units) -> str:
     """What lies on what: "piece, core 4 mm, piece turned over"."""
     words = {"piece": "piece", "turned": "piece turned over"}
-    return ", ".join(
-        words.get(item, item)
-        if isinstance(item, str)
-        else f"{item['steel']} {wording.stock(float(item['thickness_mm']), units)}"
-        for item in items
-    )
+    return ", ".join(words.get(item, item) if isinstance(item, str) else _laid(item, units) for item in items)
+
+
+def _laid(item: Mapping[str, Any], units: Units) -> str:
+    """A plate, a bar made first, or a course of them."""
+    if "bar" in item:
+        return f"bar {item['bar']}{' turned over' if item.get('turned') else ''}"
+    if "beside" in item:
+        return f"side by side bars {wording.listed(item['beside'])}"
+    return f"{item['steel']} {wording.stock(float(item['thickness_mm']), units)}"
 
 
 def _marks(row: ScheduleRow, step: Step, units: Units) -> str:

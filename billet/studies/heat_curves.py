@@ -21,6 +21,7 @@ from billet.hardening.decision import HardeningDecision
 from billet.hardening.layer import LayerSteel, is_high_alloy, low_alloy_limits
 from billet.hardening.published_hardness import drift_findings
 from billet.hardening.samples import LayerSamples
+from billet.recipe.melting import melts_from_c
 from billet.report.words import said
 from billet.tables.practice import decision_numbers
 from billet.tables.steels import Start
@@ -57,10 +58,13 @@ def heat_curve(name: str, composition: Composition, start: Start = "normalised")
     """States of a low-alloy steel every 10 K from just over Ae1 up to 930 C.
 
     Without points, and with the reason, for a steel whose state is not computed (over 5 % chromium,
-    2 % W + Mo + V, or austenitic). Raises OutOfDomain for an analysis that cannot be.
+    2 % W + Mo + V, austenitic, or molten under 930 C). Raises OutOfDomain for an analysis that cannot be.
     """
     if is_high_alloy(composition):
         return HeatCurve(name, composition["C"], (), (), _not_computed())
+    melts_c = melts_from_c(composition)
+    if melts_c <= decision_numbers("study")["curve_to_c"]:
+        return HeatCurve(name, composition["C"], (), (), said(Reason("state-melts", {"melts_c": melts_c})))
     return _computed(name, of_composition(composition, start))
 
 

@@ -112,18 +112,25 @@ def resolve(name: str) -> SteelName:
 
 
 def nearest_names(name: str, count: int = _NEAREST) -> tuple[str, ...]:
-    """Designations of the grades whose names look most like this one, best first.
+    """The names that look most like this one, one a grade, best first: 15N finds 15N20.
 
     A grade that counts the name among its relatives comes before any likeness of spelling.
     """
     key = bare_key(name)
     if not key:
         return ()
-    found = [entry.designation for entry in _relatives().get(key, ())]
+    found = {entry.designation: entry.designation for entry in _relatives().get(key, ())}
     known = {**_aliases(), **_designations()}
     for close in difflib.get_close_matches(key, known, n=2 * count, cutoff=0.6):
-        found.extend(entry.designation for entry in known[close])
-    return tuple(dict.fromkeys(found))[:count]
+        for entry in known[close]:
+            found.setdefault(entry.designation, _spelled(entry, close))
+    return tuple(found.values())[:count]
+
+
+def _spelled(entry: SteelName, key: str) -> str:
+    """The name of a grade that has this key: a trade name where it was that which is alike."""
+    alike = (name for name in (entry.designation, *entry.aliases) if name_key(name) == key)
+    return next(alike, entry.designation)
 
 
 def search(text: str, count: int = 12) -> tuple[SteelName, ...]:

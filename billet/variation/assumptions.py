@@ -3,6 +3,7 @@
 from billet.contract.values import Fact, Reason
 from billet.recipe.model import Recipe
 from billet.tables.practice import decision_numbers
+from billet.tables.tempering import temper_numbers
 from billet.tables.uncertainty import spread
 
 
@@ -24,6 +25,7 @@ def assumptions(recipe: Recipe) -> tuple[Reason, ...]:
         told.append(Reason("count-given", values))
     return (
         *told,
+        _residuals(),
         _formulas(),
         Reason("count-drawn-anew"),
         Reason("count-good-range"),
@@ -31,6 +33,12 @@ def assumptions(recipe: Recipe) -> tuple[Reason, ...]:
         Reason("count-forged-as-planned"),
         Reason("count-even-heat"),
     )
+
+
+def _residuals() -> Reason:
+    limits = decision_numbers("residuals")
+    most = {e: limits["band"] * usual for e, usual in limits["usual_wt"].items()}
+    return Reason("count-residuals", {"elements": tuple(most), "most_wt": tuple(most.values())})
 
 
 def _formulas() -> Reason:
@@ -43,5 +51,8 @@ def _formulas() -> Reason:
         "dissolved_alloyed_wt": errors["dissolved_error_alloyed_wt"],
         "rate_factor": decision_numbers("quench")["rate_band_factor"],
         "film_frac": spread("film")["film_frac"],
+        "hrc": errors["hrc_error"],
+        "temper_near_hrc": temper_numbers("band")["near_hrc"],
+        "temper_far_hrc": temper_numbers("band")["far_hrc"],
     }
     return Reason("count-formulas", values)

@@ -15,11 +15,10 @@ import numpy as np
 
 from billet.composition import ATOMIC_WEIGHT, Composition
 from billet.contract.report import CarbonSpread
-from billet.diffusion.simulation import Metal
-from billet.diffusion.transport import transport
+from billet.diffusion.simulation import Metal, diffused
 from billet.forging.model import Forged
 from billet.formulas.activity import carbon_self_interaction, interaction_uhrenius
-from billet.hardening.blade import blade_profile, carbon_spreads
+from billet.hardening.blade import blade_columns, carbon_spreads, each_held, in_one
 from billet.hardening.heat_treatment import HeatTreatment
 from billet.hardening.layer import is_high_alloy
 from billet.hardening.preheat_diffusion import after_normalising_and_soak
@@ -59,14 +58,16 @@ def _replayed(
 ) -> dict[str, CarbonSpread]:
     changed = dict(metal.compositions)
     changed[name] = changed[name].with_carbon(changed[name]["C"] + MORE_CARBON_WT)
-    densities = {key: steel.density_g_cm3 for key, steel in recipe.steels.items()}
-    moved = transport(changed, densities, forged.events)
-    bar = moved.profile if moved.profile is not None else moved.steps[-1].profile
-    # The metals are the same; with the plan's own, what is tabulated for them is found again.
-    bar = replace(bar, metals=metal.bar.metals)
-    blade = None if forged.final.on_edge else recipe.blade
+    replayed = diffused(recipe, forged, changed)
+    flat_on_edge = forged.final.on_edge and not forged.final.alike
+    columns = blade_columns(replayed, None if flat_on_edge else recipe.blade)
     start = {key: c["C"] for key, c in metal.compositions.items()}
-    return carbon_spreads(after_normalising_and_soak(blade_profile(bar, blade), answered.first), start)
+    # The metals are the same; with the plan's own, what is tabulated for them is found again.
+    metals = metal.bar.metals
+    held = each_held(
+        columns, lambda piece: after_normalising_and_soak(replace(piece, metals=metals), answered.first)
+    )
+    return carbon_spreads(in_one(held), start)
 
 
 def _means(spreads: Mapping[str, CarbonSpread], blade: tuple[str, ...]) -> Array:
@@ -86,27 +87,30 @@ def more_carbon_wt(
     recipe: Recipe, answered: HeatTreatment, response: Response, draws: Draws
 ) -> dict[str, Array]:
     """How far the carbon of each steel inside the blade is off the plan's, in every bar: (bars,) each."""
-    heats = [step.temperature_c for step in recipe.steps if isinstance(step, FireStep)]
+    steps = [step for _, plan in recipe.parts for step in plan.steps]
+    heats = [step.temperature_c for step in steps if isinstance(step, FireStep)]
     heat_c = max(heats, default=USUAL_HEAT_C)
     more, pull = [], {}
     for name in response.steels:
         supplied, drawn = recipe.steels[name].composition, draws.steels[name].wt
         final = answered.spreads[name].mean if name in answered.spreads else supplied["C"]
-        pull[name] = _pull_wt(supplied, drawn, final, heat_c)
+        pull[name] = np.zeros(draws.bars) + _pull_wt(supplied, drawn, final, heat_c)
         extra = drawn["C"] - supplied["C"] if "C" in drawn else np.zeros(draws.bars)
         more.append(extra + pull[name])
     moved = response.share @ np.stack(more)
     return {name: moved[i] - pull[name] for i, name in enumerate(response.blade)}
 
 
-def _pull_wt(supplied: Composition, drawn: Mapping[str, Array], carbon_wt: float, heat_c: float) -> Array:
+def _pull_wt(
+    supplied: Composition, drawn: Mapping[str, Array], carbon_wt: float, heat_c: float
+) -> Array | float:
     """Carbon that would raise the activity as much as the metals of each bar do. [wt%]
 
     None for a high-alloy steel, which no coefficient covers.
     """
-    shift = np.zeros(len(next(iter(drawn.values()))))
     if is_high_alloy(supplied):
-        return shift
+        return 0.0
+    shift: Array | float = 0.0
     for element, wt in drawn.items():
         if element == "C":
             continue
@@ -114,5 +118,4 @@ def _pull_wt(supplied: Composition, drawn: Mapping[str, Array], carbon_wt: float
         shift = shift + interaction_uhrenius(element, heat_c) * atoms
     ratio = supplied.with_carbon(carbon_wt).carbon_ratio
     rise = 1.0 / (1.0 - ratio) + carbon_self_interaction(heat_c) * ratio
-    pull: Array = carbon_wt * shift / rise
-    return pull
+    return carbon_wt * shift / rise

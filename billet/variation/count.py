@@ -18,6 +18,7 @@ from billet.variation.carbon import carbon_response, differing_steels, more_carb
 from billet.variation.draws import Draws, draw
 from billet.variation.layers import layers_of_bars
 from billet.variation.quench import Hold, asked_of, cooling_rates, hardened_through, medium_shares
+from billet.variation.temper import ToldTemper, tempered_edge_hrc, told_temper
 
 USUAL_BARS: int = 1000
 SEED: int = 20250101
@@ -65,7 +66,9 @@ def judged_bars(
         heat_c = point_c + half_width_k * draws.held
         in_window = _share(has & (heat_c >= window.low_c) & (heat_c <= window.high_c))
         works = _share(has & (found.worst.at(heat_c) <= decision_numbers("loss")["possible"]))
-    media, through = _quenched(recipe, answered, layers, found)
+    media, through, edge = _quenched(recipe, answered, draws, found)
+    told = told_temper(answered.temper) if point_c is not None else None
+    tempered = None if told is None else _tempered(answered, draws, found, told)
     share_shared = _share(has & window.shared)
     low, high = (np.where(has, end, np.nan) for end in (window.low_c, window.high_c))
     return BarCount(
@@ -84,24 +87,47 @@ def judged_bars(
         medium=medium,
         medium_share=media,
         share_hardened_through=through,
+        share_edge_hardened=edge,
+        temper_c=None if told is None else told.temperature_c,
+        tempered_hrc=None if tempered is None else _estimate(tempered),
+        share_tempered_as_told=None if told is None or tempered is None else _inside(tempered, told),
     )
 
 
+def _tempered(answered: HeatTreatment, draws: Draws, found: JointDecision, told: ToldTemper) -> Array:
+    """The softest layer of the edge after the temper in every bar, hardened from the plan's set point as
+    it is held. [HRC] (bars,); not a number where nothing hardens."""
+    heat_c = found.heat_c * 0.0 + float(answered.judged.set_point_c or 0.0)
+    hrc = tempered_edge_hrc(found.layers, heat_c + answered.judged.half_width_k * draws.held, told)
+    return np.where(np.isfinite(hrc), hrc, np.nan)
+
+
+def _inside(hrc: Array, told: ToldTemper) -> float:
+    known = hrc[np.isfinite(hrc)]
+    return float(np.mean((known >= told.low_hrc) & (known <= told.high_hrc))) if len(known) else 0.0
+
+
 def _quenched(
-    recipe: Recipe, answered: HeatTreatment, layers: tuple[LayerSamples, ...], found: JointDecision
-) -> tuple[dict[Medium, float], float | None]:
+    recipe: Recipe, answered: HeatTreatment, draws: Draws, found: JointDecision
+) -> tuple[dict[Medium, float], float | None, float | None]:
+    """Share of bars by medium, and of those that harden through and at the edge in the advised one."""
     point_c, medium = answered.judged.set_point_c, answered.quench.medium
     if point_c is None or medium is None:
-        return {}, None
-    hold = Hold(point_c, recipe.start, blade_section(recipe, answered.judged))
+        return {}, None, None
+    section = blade_section(recipe, answered.judged)
+    hold = Hold(point_c, recipe.start, section)
     told = {layer.name: layer for layer in answered.judged.layers}
     counts = decision_numbers("role")["soft_below"]
     hardening = [layer for layer in found.layers if told[layer.name].role != "soft"]
-    asks = [asked_of(layer, told[layer.name], hold) for layer in hardening]
+    asks = [
+        asked_of(layer, told[layer.name], hold, draws.steels[layer.name].residual_wt) for layer in hardening
+    ]
     here = [layer.weight >= counts for layer in hardening]
-    cooling = cooling_rates(medium, hold.section.thickness_mm, layers[0].errors.film_factor)
-    shares = medium_shares(asks, hold.section, found.has_window)
-    return shares, _share(hardened_through(asks, here, cooling))
+    through, edge = (
+        _share(hardened_through(asks, here, cooling_rates(medium, mm, draws.film_factor)))
+        for mm in (section.thickness_mm, section.thinnest_mm)
+    )
+    return medium_shares(asks, section, found.has_window), through, edge
 
 
 def _share(mask: Mask) -> float:

@@ -4,17 +4,20 @@ Analyses. A grade of the library may come with anything its standard lets throug
 between the low limit and the usual value, half between that and the high limit, evenly (own construction;
 mills aim nearer to the middle, so the real spread is smaller). An element without a low limit goes down as
 far as it goes up, one that the usual analysis does not carry stays away. An analysis given in the recipe
-has the error of the laboratory alone. Formula errors are normal, nine in ten inside the stated figure, and
+has the error of the laboratory alone. Residual elements that no analysis tells lie evenly between none and
+the most that is usual. Formula errors are normal, nine in ten inside the stated figure, and
 drawn anew for every bar and steel. The fire is even within its half-width.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 import numpy.typing as npt
 
+from billet.hardening.analysis_limits import grade_limits_wt, laboratory_error_wt
 from billet.hardening.austenite import dissolved_error_wt
+from billet.hardening.residuals import printed_residuals, usual_share
 from billet.hardening.samples import FormulaErrors
 from billet.recipe.model import Recipe, RecipeSteel
 from billet.tables.practice import decision_numbers
@@ -27,10 +30,15 @@ NINE_IN_TEN_SD = 1.6449
 
 @dataclass(frozen=True)
 class SteelDraws:
-    """One steel in every bar: its analysis as supplied in wt%, (bars,) each, and its formulas' errors."""
+    """One steel in every bar: its analysis as supplied in wt%, (bars,) each, and its formulas' errors.
+
+    `residual_wt` is what each bar has of the residual elements that the analysis does not tell; empty where
+    all bars have the usual.
+    """
 
     wt: Mapping[str, Array]
     errors: FormulaErrors
+    residual_wt: Mapping[str, Array] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -70,7 +78,8 @@ def exact(wt: Mapping[str, Array], bars: int) -> SteelDraws:
 
 def _steel(steel: RecipeSteel, film_factor: Array, generator: np.random.Generator) -> SteelDraws:
     errors, bars = decision_numbers("state"), len(film_factor)
-    wt = _analyses(steel, bars, generator)
+    residual_wt = _residuals(steel, bars, generator)
+    wt = {e: v for e, v in _analyses(steel, bars, generator).items() if e not in residual_wt}
 
     def off(nine_in_ten: float | Array) -> Array:
         normal: Array = nine_in_ten / NINE_IN_TEN_SD * generator.standard_normal(bars)
@@ -92,7 +101,19 @@ def _steel(steel: RecipeSteel, film_factor: Array, generator: np.random.Generato
             rate_factor=np.exp(off(float(np.log(decision_numbers("quench")["rate_band_factor"])))),
             film_factor=film_factor,
         ),
+        residual_wt,
     )
+
+
+def _residuals(steel: RecipeSteel, bars: int, generator: np.random.Generator) -> dict[str, Array]:
+    """Contents of the residual elements that the steel's analysis does not tell, evenly from none to most."""
+    limits, told = decision_numbers("residuals"), printed_residuals(steel.composition, steel.grade)
+    share = usual_share(steel.composition.wt)
+    return {
+        e: share * generator.uniform(0.0, limits["band"] * usual, bars)
+        for e, usual in limits["usual_wt"].items()
+        if e not in told
+    }
 
 
 def _analyses(steel: RecipeSteel, bars: int, generator: np.random.Generator) -> dict[str, Array]:
@@ -104,7 +125,7 @@ def _analyses(steel: RecipeSteel, bars: int, generator: np.random.Generator) -> 
             error = laboratory_error_wt(element, value) / NINE_IN_TEN_SD
             found[element] = np.maximum(value + error * generator.standard_normal(bars), 0.0)
         else:
-            low, high = limits_wt(steel, element)
+            low, high = grade_limits_wt(steel.grade, element, value)
             place = generator.uniform(-1.0, 1.0, bars)
             found[element] = value + np.where(place < 0.0, value - low, high - value) * place
     return _within_hundred(found)
@@ -117,29 +138,3 @@ def _within_hundred(wt: dict[str, Array]) -> dict[str, Array]:
         most = max(wt, key=lambda e: float(np.mean(wt[e])))
         wt[most] = wt[most] - over
     return wt
-
-
-def laboratory_error_wt(element: str, value_wt: float) -> float:
-    """Error of a given analysis, nine in ten inside. [wt%]"""
-    errors = spread("analysis")
-    if element == "C":
-        return float(errors["laboratory_carbon_wt"])
-    return float(max(errors["laboratory_frac"] * value_wt, errors["laboratory_least_wt"]))
-
-
-def limits_wt(steel: RecipeSteel, element: str) -> tuple[float, float]:
-    """Least and most of an element that the standard of the grade lets through, around the usual value.
-
-    A limit that the standard does not give lies as far off as the other; without both there is none.
-    """
-    value = steel.composition[element]
-    if steel.grade is None:
-        return value, value
-    low, high = steel.grade.low.get(element), steel.grade.high.get(element)
-    if low is None and high is None:
-        return value, value
-    if low is None:
-        low = max(2.0 * value - float(high or 0.0), 0.0)
-    if high is None:
-        high = 2.0 * value - low
-    return min(low, value), max(high, value)

@@ -3,7 +3,7 @@
 By the rules of the plan's own quench, on what is dissolved at the temperature of the plan.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -28,14 +28,15 @@ class Hold:
     section: BladeSection
 
 
-def asked_of(layer: LayerSamples, told: LayerSteel, hold: Hold) -> LayerAsk:
-    """What a layer asks in every bar; `told` is the plan's own layer."""
+def asked_of(layer: LayerSamples, told: LayerSteel, hold: Hold, residual_wt: Mapping[str, Array]) -> LayerAsk:
+    """What a layer asks in every bar; `told` is the plan's own layer, `residual_wt` what was drawn of the
+    residual elements that its analysis does not tell."""
     dissolved = None
     if not is_high_alloy(told.composition):
         heat_c = np.full(layer.samples, hold.heat_c)
         found = austenitised(layer.wt, heat_c, hold.start, layer.errors)
-        dissolved = with_untold(found.dissolved_wt, told)
-    whole = replace(layer, wt=with_untold(layer.wt, told))
+        dissolved = with_untold(found.dissolved_wt, told, residual_wt)
+    whole = replace(layer, wt=with_untold(layer.wt, told, residual_wt))
     return layer_ask(whole, dissolved, hold.section, assumed_residuals(told))
 
 

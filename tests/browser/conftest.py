@@ -87,5 +87,6 @@ def page_kinds(coded: str) -> dict[str, str]:
         "steel": "/steels/1095", "state": "/state?steel=52100&temperature=845", "methods": "/methods",
         "glossary": "/glossary", "pyrometer": "/pyrometer", "forge sheet": f"/sheet/forge?r={coded}",
         "hardening sheet": f"/sheet/harden?r={coded}", "buyer sheet": f"/sheet/buyer?r={coded}",
-        "label": f"/sheet/label?r={coded}", "refusal": "/nowhere",
+        "label": f"/sheet/label?r={coded}", "anvil": f"/anvil?r={coded}", "lan": "/lan",
+        "refusal": "/nowhere",
     }  # fmt: skip

@@ -21,7 +21,7 @@ class Form(HTMLParser):
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         told = dict(attrs)
         if tag == "form":
-            self._inside = told.get("action") == "/design"
+            self._inside = (told.get("action") or "").removeprefix("../") == "design"
         if not self._inside:
             return
         name, value = told.get("name") or "", told.get("value") or ""

@@ -16,14 +16,14 @@ ROOT = Path(__file__).resolve().parent.parent.parent
 
 
 def test_it_listens_on_this_machine_alone_unless_told() -> None:
-    settings, host, port = read_arguments([])
-    assert (host, port) == ("127.0.0.1", 8000)
+    settings, listening = read_arguments([])
+    assert (listening.host, listening.port) == ("127.0.0.1", 8000)
     assert settings.public_url is None
     assert settings.recipes.name == "recipes"
 
 
 def test_it_takes_what_it_is_told(tmp_path: Path) -> None:
-    settings, host, port = read_arguments(
+    settings, listening = read_arguments(
         [
             "--host",
             "0.0.0.0",
@@ -35,7 +35,7 @@ def test_it_takes_what_it_is_told(tmp_path: Path) -> None:
             str(tmp_path),
         ]
     )
-    assert (host, port, settings.public_url, settings.recipes) == (
+    assert (listening.host, listening.port, settings.public_url, settings.recipes) == (
         "0.0.0.0",
         9000,
         "https://forge.example",

@@ -8,8 +8,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from test_forms import FEW, drafts, groups_of
 
-from billet import parse_recipe
+from billet import find_steel, parse_recipe, plan
 from web.form.actions import ACTIONS, UnknownAction, act, new_draft
+from web.form.fields import step_words
+from web.form.proposing import completed, proposed_in, recipe_of
+from web.form.starts import NAMES, start
 from web.form.view import FormView
 from web.form.writing import write_form
 
@@ -22,6 +25,8 @@ def buttons_of(form: FormView) -> list[str]:
         form.check.action,
         form.add_steel.action,
         *(b.action for b in form.add_step),
+        *(b.action for b in form.first_inserts),
+        *(b.action for step in form.steps for b in step.inserts),
     ]
 
 
@@ -52,7 +57,7 @@ def test_every_action_has_a_button_somewhere(recipe: dict[str, Any]) -> None:
     bladeless, _ = act(recipe, "remove_blade")
     own, _ = act(recipe, "steel_own:1")
     shop, _ = act(recipe, "add_oil")
-    for draft in (recipe, laid, plates, bladeless, own, shop):
+    for draft in (recipe, laid, plates, bladeless, own, shop, new_draft()):
         seen |= {action.partition(":")[0] for action in buttons_of(write_form(draft, (), "mm", FEW))}
     assert seen == set(ACTIONS)
 
@@ -115,7 +120,8 @@ def test_an_added_steel_has_a_name_of_its_own(recipe: dict[str, Any]) -> None:
     draft = recipe
     for _ in range(4):
         draft, anchor = act(draft, "add_steel")
-    assert list(draft["steels"]) == ["dark", "bright", "steel 3", "steel 4", "steel 5", "steel 6"]
+    assert list(draft["steels"])[:2] == ["dark", "bright"] and len(set(draft["steels"])) == 6
+    assert all(find_steel(grade) for grade in list(draft["steels"].values())[2:])
     assert anchor == "steel-6"
     fewer, _ = act(draft, "remove_steel:3")
     assert list(act(fewer, "add_steel")[0]["steels"])[-1] not in fewer["steels"]
@@ -125,7 +131,49 @@ def test_a_steel_taken_out_takes_its_thickness_along(recipe: dict[str, Any]) -> 
     assert act(recipe, "remove_steel:1")[0]["stack"]["thickness_mm"] == {"dark": 3}
 
 
-def test_the_empty_form_has_room_for_two_steels_and_a_weld() -> None:
+def test_the_page_opens_with_a_good_bar_of_two_steels() -> None:
     form = write_form(new_draft(), (), "mm", FEW)
     assert len(form.steels) == 2
-    assert [group.kind for group in form.steps] == ["step:weld"]
+    report = plan(recipe_of(new_draft())).report
+    assert report.hardening.verdict == "shared" and report.quench.grade == "good"
+    assert not [n for n in report.notices if n.level == "limit"]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_start_can_be_forged_and_says_what_it_proposes(name: str) -> None:
+    draft = start(name)
+    report = plan(recipe_of(draft)).report
+    assert not [n for n in report.notices if n.level == "limit"], name
+    fires = [s for s in draft["steps"] if "temperature_c" in s]
+    assert fires and all("temperature_c" in proposed_in(s) for s in fires)
+    assert parse_recipe(recipe_of(draft)).assumed.count("steps[0].heats") == 0
+
+
+AT_THE_END = ("turn", "stand")
+
+
+@pytest.mark.parametrize("do", [do for do in step_words() if do != "split"])
+def test_a_new_step_is_not_born_red(do: str) -> None:
+    """Where it may stand, a new step comes filled in with what it cannot do without; the bar is whole."""
+    draft = new_draft()
+    place = 6 if do in AT_THE_END else 2
+    changed, anchor = act(draft, f"add_step:{do}.{place}")
+    assert changed["steps"][int(anchor.removeprefix("step-")) - 1]["do"] == do
+    assert plan(recipe_of(completed(changed))).report.schedule[-1].layers_laid >= 15
+
+
+def test_cut_weld_and_draw_again_in_one_press(recipe: dict[str, Any]) -> None:
+    again, anchor = act(recipe, "again:6")
+    assert [s["do"] for s in again["steps"][6:]] == ["grind", "restack", "weld", "draw"]
+    assert again["steps"][7]["pieces"] == 4 and anchor == "step-7"
+    before, after = (plan(recipe_of(completed(d))).report.schedule[-1] for d in (recipe, again))
+    assert after.layers_laid > 3 * before.layers_laid
+
+
+def test_a_step_is_copied_and_a_proposal_accepted() -> None:
+    draft = new_draft()
+    copied, anchor = act(draft, "copy_step:1")
+    assert copied["steps"][1] == copied["steps"][2] and anchor == "step-3"
+    accepted, _ = act(draft, "accept:0")
+    assert proposed_in(draft["steps"][0]) and not proposed_in(accepted["steps"][0])
+    assert recipe_of(accepted) == recipe_of(draft)

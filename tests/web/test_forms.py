@@ -11,11 +11,11 @@ from hypothesis import strategies as st
 from billet import ELEMENTS, Fault, RecipeError, parse_recipe
 from web.form import fields
 from web.form.known import known
-from web.form.lengths import Units
 from web.form.reading import read_form
 from web.form.texts import steel_name_faults
 from web.form.view import Field, FormView, Group
 from web.form.writing import Known, write_form
+from web.http.links import Units
 
 FEW = Known(steels=("1084",))
 

@@ -93,7 +93,7 @@ def test_a_long_recipe_s_plan_offers_the_study_by_post(client: TestClient, recip
     ]
     plan_page = client.post("/plan", data={"recipe": json.dumps(recipe), "units": "mm"})
     assert plan_page.status_code == 200
-    assert '<form method="post" action="/study">' in plan_page.text
+    assert '<form method="post" action="study">' in plan_page.text
 
 
 @pytest.mark.parametrize("path", ["/study", "/study.json"])

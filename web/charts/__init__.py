@@ -6,6 +6,8 @@ telephone. The result is markup with everything escaped; it is empty where there
 """
 
 from web.charts.bar import bar_drawing
+from web.charts.bar_grown import bar_grown
+from web.charts.bar_picture import bar_picture
 from web.charts.bar_step import bar_step, cut_drawing
 from web.charts.bevel import bevel_lines
 from web.charts.carbon import carbon_profile
@@ -15,6 +17,7 @@ from web.charts.hardness import hardness_against_temperature
 from web.charts.heat import heat_curves
 from web.charts.layers import layers_along_schedule
 from web.charts.ranges import steel_ranges
+from web.charts.start_picture import start_picture
 from web.charts.state import state_drawing
 from web.charts.temper import temper_bands
 from web.charts.window import steel_windows, window_axis
@@ -22,6 +25,8 @@ from web.charts.window import steel_windows, window_axis
 __all__ = [
     "alloy_contrast",
     "bar_drawing",
+    "bar_grown",
+    "bar_picture",
     "bar_step",
     "bevel_lines",
     "carbon_profile",
@@ -30,6 +35,7 @@ __all__ = [
     "hardness_against_temperature",
     "heat_curves",
     "layers_along_schedule",
+    "start_picture",
     "state_drawing",
     "steel_ranges",
     "steel_windows",

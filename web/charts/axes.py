@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from web.charts.svg import line, text
+from web.charts.svg import level_lines, line, text, upright_lines
 
 TICK = 6.0
 TEXT_WIDTH = 7.6  # mean advance of one character at the label size, generous
@@ -63,11 +63,10 @@ def tick_words(value: float) -> str:
 
 def bottom_axis(scale: Scale, y: float, name: str, about: int = 6) -> list[Markup]:
     """Axis along the bottom with ticks outside and its name under it."""
+    ticks = scale.ticks(about)
     parts = [line((scale.start, y), (scale.end, y), "axis")]
-    for value in scale.ticks(about):
-        x = scale(value)
-        parts.append(line((x, y), (x, y + TICK), "tick"))
-        parts.append(text(x, y + TICK + 14, tick_words(value), "tick-label", "middle"))
+    parts.append(upright_lines([scale(value) for value in ticks], y, TICK, "tick"))
+    parts += [text(scale(v), y + TICK + 14, tick_words(v), "tick-label", "middle") for v in ticks]
     parts.append(text((scale.start + scale.end) / 2, y + TICK + 34, name, "axis-name", "middle"))
     return parts
 
@@ -76,13 +75,11 @@ def left_axis(
     scale: Scale, x: float, name: str, about: int = 5, rule_to: float | None = None
 ) -> list[Markup]:
     """Axis at the left, its name written flat above it; `rule_to` draws faint rules to that x."""
-    parts = []
-    for value in scale.ticks(about):
-        y = scale(value)
-        if rule_to is not None:
-            parts.append(line((x, y), (rule_to, y), "rule"))
-        parts.append(line((x - TICK, y), (x, y), "tick"))
-        parts.append(text(x - TICK - 4, y + 5, tick_words(value), "tick-label", "end"))
+    ticks = scale.ticks(about)
+    heights = [scale(value) for value in ticks]
+    parts = [] if rule_to is None else [level_lines(x, rule_to - x, heights, "rule")]
+    parts.append(level_lines(x - TICK, TICK, heights, "tick"))
+    parts += [text(x - TICK - 4, scale(v) + 5, tick_words(v), "tick-label", "end") for v in ticks]
     parts.append(line((x, scale.start), (x, scale.end), "axis"))
     top = min(scale.start, scale.end)
     parts.append(text(4, top - 12, name, "axis-name"))

@@ -8,7 +8,7 @@ from billet import wording
 from web.charts.bar import BREAK_GAP, front_seams
 from web.charts.dimension import across, break_line, cut_mark, extension
 from web.charts.end_view import Box, end_view
-from web.charts.hatch import definitions
+from web.charts.hatch import with_definitions
 from web.charts.svg import drawing, rectangle, text
 
 if TYPE_CHECKING:
@@ -29,7 +29,7 @@ def bar_step(report: "Report", step: int, key: str = "step", length_units: wordi
     long = min(row.length_mm * px_per_mm, LENGTH_ROOM)
     front = Box(4, 6 + (END_ROOM - high) / 2, long, high)
     end = Box(LENGTH_ROOM + 24, front.y, wide, high)
-    parts: list[Markup] = [definitions(key, steels)]
+    parts: list[Markup] = []
     parts.append(rectangle(front.x, front.y, front.width, front.height, "outline paper"))
     parts += front_seams(row.layers, front, px_per_mm)
     if row.length_mm * px_per_mm > LENGTH_ROOM + 0.01:
@@ -38,6 +38,7 @@ def bar_step(report: "Report", step: int, key: str = "step", length_units: wordi
         parts += [break_line(x, front.y, front.y + high)]
         parts += [break_line(x + BREAK_GAP, front.y, front.y + high)]
     parts += end_view(end, row.layers, key, steels, px_per_mm)
+    parts = with_definitions(key, steels, parts)
     size = wording.size(row.height_mm, row.width_mm, row.length_mm, length_units)
     title = "Cold stack" if step == 0 else f"Bar after step {row.step}"
     return drawing(key, LENGTH_ROOM + 24 + END_ROOM + 6, END_ROOM + 12, title, size, parts, "always")

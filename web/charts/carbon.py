@@ -7,7 +7,7 @@ from markupsafe import Markup
 from billet import wording
 from web.charts.axes import Scale, bottom_axis, left_axis
 from web.charts.hatch import definitions, fill_of
-from web.charts.svg import Point, drawing, group, polyline, rectangle, text, upright_lines
+from web.charts.svg import Point, drawing, element, group, number, polyline, text, upright_lines
 
 if TYPE_CHECKING:
     from billet import Report
@@ -99,12 +99,12 @@ def _draw(
     up = Scale(max(min(carbons) - span, 0.0), max(carbons) + 0.15 * span, 240, 40)
     parts: list[Markup] = [definitions(key, steels)]
     parts += left_axis(up, 50, "carbon, % by mass", rule_to=width - 74)
-    marks: list[float] = []
-    for place, (steel, points) in enumerate(after):
-        left, right = across(points[0][0]), across(points[-1][0])
-        parts.append(rectangle(left, 244, right - left, STRIP, "layer", fill_of(key, steels, steel)))
-        if place:
-            marks.append(left)
+    for steel in steels:
+        ends = [(across(p[0][0]), across(p[-1][0])) for name, p in after if name == steel]
+        strips = "".join(f"M{number(x)} 244H{number(to)}v{number(STRIP)}H{number(x)}z" for x, to in ends)
+        if strips:
+            parts.append(element("path", d=strips, class_="layer", fill=fill_of(key, steels, steel)))
+    marks = [across(points[0][0]) for _, points in after[1:]]
     parts += [upright_lines(marks, 40, 204 + STRIP, "seam-mark")] if marks else []
     for drawn, class_ in ((before, "curve curve-before"), (after, "curve curve-after")):
         lines = [polyline([(across(x), up(y)) for x, y in points]) for _, points in drawn]

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from web.charts.hatch import fill_of
-from web.charts.svg import element, level_lines, line, polyline, rectangle, text
+from web.charts.svg import element, level_lines, polyline, rectangle, text
 
 SEEN_PX = 3.0
 DETAIL_LAYER_PX = 14.0
@@ -59,14 +59,8 @@ def _stacked(box: Box, layers: Layers, key: str, steels: Sequence[str]) -> list[
 
 def _fine_lines(box: Box) -> list[Markup]:
     count = max(int(box.height / 4), 1)
-    return [
-        line(
-            (box.x, box.y + box.height * (i + 0.5) / count),
-            (box.x + box.width, box.y + box.height * (i + 0.5) / count),
-            "fine",
-        )
-        for i in range(count)
-    ]
+    heights = [box.y + box.height * (i + 0.5) / count for i in range(count)]
+    return [level_lines(box.x, box.width, heights, "fine")]
 
 
 def detail_ratio(mean_layer_mm: float) -> int:

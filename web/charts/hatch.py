@@ -49,6 +49,12 @@ def definitions(key: str, steels: Sequence[str]) -> Markup:
     return element("defs", *(_pattern(key, index) for index in range(len(steels))))
 
 
+def with_definitions(key: str, steels: Sequence[str], parts: Sequence[Markup]) -> list[Markup]:
+    """The parts, with the patterns before them where any is filled with one."""
+    filled = any(f"url(#{key}-hatch-" in part for part in parts)
+    return [definitions(key, steels), *parts] if filled else list(parts)
+
+
 def fill_of(key: str, steels: Sequence[str], steel: str) -> str:
     """Reference to the pattern of this steel."""
     return f"url(#{key}-hatch-{list(steels).index(steel)})"

@@ -53,7 +53,7 @@ def heat_curves(
         return Markup("")
     right = width - (NAME_ROOM if len(drawn) > 1 else 16)
     at = [point.temperature_c for curve in drawn for point in curve.points]
-    across = Scale(min(at), max(at), 56, right)
+    across = Scale(*padded(at, 0.0, 0.0 if len(at) > len(drawn) else 5.0), 56, right)
     bottom = TOP + sum(panel.height for panel in PANELS) + BETWEEN * (len(PANELS) - 1)
     parts = [band_definitions(key, len(drawn)), *_marks(window_c, marked_c, across, bottom)]
     top = TOP

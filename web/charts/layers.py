@@ -6,7 +6,7 @@ from markupsafe import Markup
 
 from billet import wording
 from web.charts.axes import TICK, Scale, left_axis
-from web.charts.svg import drawing, element, line, polyline, text
+from web.charts.svg import drawing, element, level_lines, line, polyline, text
 
 if TYPE_CHECKING:
     from billet import Report
@@ -32,8 +32,7 @@ def layers_along_schedule(report: "Report", key: str = "layers", width: float = 
         x = 64 + slot * (place + 0.5)
         top, bottom = up(row.layer_um.thickest), up(row.layer_um.thinnest)
         parts.append(line((x, top), (x, bottom), "whisker"))
-        parts.append(line((x - 5, top), (x + 5, top), "whisker"))
-        parts.append(line((x - 5, bottom), (x + 5, bottom), "whisker"))
+        parts.append(level_lines(x - 5, 10, (top, bottom), "whisker"))
         middles.append((x, up(row.layer_um.mean)))
         parts.append(text(x, 260 + TICK + 14, str(row.step), "tick-label", "middle"))
         if slot > 44 or place in (0, len(rows) - 1):

@@ -112,7 +112,8 @@ def text(
 ) -> Markup:
     """Words at a point; `anchor` start, middle or end; turned, they read upwards."""
     transform = f"rotate(-90 {number(x)} {number(y)})" if turned else None
-    return element("text", words, x=x, y=y, class_=class_, text_anchor=anchor, transform=transform)
+    anchored = None if anchor == "start" else anchor
+    return element("text", words, x=x, y=y, class_=class_, text_anchor=anchored, transform=transform)
 
 
 def drawing(

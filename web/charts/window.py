@@ -7,7 +7,7 @@ from markupsafe import Markup
 from billet import units, wording
 from web.charts.axes import TEXT_WIDTH, TICK, Scale, round_values, tick_words
 from web.charts.dimension import across, arrow, datum, extension
-from web.charts.svg import drawing, group, line, rectangle, text
+from web.charts.svg import drawing, group, line, rectangle, text, upright_lines
 
 if TYPE_CHECKING:
     from billet import Report
@@ -82,8 +82,7 @@ def range_bar(
         named = text(left - 7, y + 4.5, words, "small-label halo", "end")
     return [
         line((left, y), (right, y), f"range range-{kind}"),
-        line((left, y - 5), (left, y + 5), "range-end"),
-        line((right, y - 5), (right, y + 5), "range-end"),
+        upright_lines((left, right), y - 5, 10, "range-end"),
         named,
     ]
 
@@ -111,16 +110,16 @@ def double_axis(scale: Scale, y: float, width: float) -> list[Markup]:
     """Celsius on the line, Fahrenheit on a second line under it, each at its own round values."""
     about = 8 if width > 500 else 4
     parts = [line((scale.start, y), (scale.end, y), "axis")]
-    for celsius in round_values(scale.low, scale.high, about):
-        x = scale(celsius)
-        parts.append(line((x, y), (x, y + TICK), "tick"))
-        parts.append(text(x, y + 20, tick_words(celsius), "tick-label", "middle"))
+    celsius = round_values(scale.low, scale.high, about)
+    parts.append(upright_lines([scale(c) for c in celsius], y, TICK, "tick"))
+    parts += [text(scale(c), y + 20, tick_words(c), "tick-label", "middle") for c in celsius]
     lower = y + 34
     parts.append(line((scale.start, lower), (scale.end, lower), "axis-second"))
-    for fahrenheit in round_values(units.c_to_f(scale.low), units.c_to_f(scale.high), about):
-        x = scale(units.f_to_c(fahrenheit))
-        parts.append(line((x, lower), (x, lower + TICK), "tick"))
-        parts.append(text(x, lower + 20, tick_words(fahrenheit), "tick-label", "middle"))
+    fahrenheit = round_values(units.c_to_f(scale.low), units.c_to_f(scale.high), about)
+    places = [scale(units.f_to_c(f)) for f in fahrenheit]
+    parts.append(upright_lines(places, lower, TICK, "tick"))
+    for x, f in zip(places, fahrenheit, strict=True):
+        parts.append(text(x, lower + 20, tick_words(f), "tick-label", "middle"))
     parts.append(text(width - 2, y + 5, "°C", "axis-name", "end"))
     parts.append(text(width - 2, lower + 5, "°F", "axis-name", "end"))
     return parts

@@ -5,10 +5,14 @@ import re
 from collections.abc import Callable
 from typing import Any
 
-from web.form.fields import most, step_words
+from web.form.fields import most
+from web.form.proposing import new_step, new_steps
+from web.form.starts import DEFAULT, start
 from web.form.texts import list_of, steel_rows
 
 Draft = dict[str, Any]
+USUAL = ("1095", "15N20", "1084", "80CrV2", "1075", "O1", "52100")
+"""Grades that a further steel begins with."""
 ACTION = re.compile(r"([a-z_]+)(?::([a-z0-9.]+))?", re.ASCII)
 
 
@@ -17,14 +21,8 @@ class UnknownAction(ValueError):
 
 
 def new_draft() -> Draft:
-    """An empty form: two steels to be named, one weld."""
-    return {
-        "format": 1,
-        "title": "",
-        "steels": {"dark": "", "bright": ""},
-        "stack": {"pattern": ["dark", "bright"], "thickness_mm": {}},
-        "steps": [{"do": "weld"}],
-    }
+    """A good bar of two steels, to be changed; its fires and heights are proposed."""
+    return start(DEFAULT)
 
 
 def act(draft: Draft, action: str) -> tuple[Draft, str]:
@@ -49,8 +47,9 @@ def _put_steels(draft: Draft, rows: list[tuple[str, Any]]) -> None:
 def _add_steel(draft: Draft, _: str) -> str:
     rows = steel_rows(draft.get("steels"))
     names = {name for name, _ in rows}
+    grade = next((g for g in USUAL if g not in names), "")
     number = next(n for n in range(len(rows) + 1, 2 * len(rows) + 3) if f"steel {n}" not in names)
-    _put_steels(draft, [*rows, (f"steel {number}", "")])
+    _put_steels(draft, [*rows, (grade or f"steel {number}", grade)])
     return f"steel-{len(rows) + 1}"
 
 
@@ -141,12 +140,53 @@ def _move_step(by: int) -> Callable[[Draft, str], str]:
     return lambda draft, at: f"step-{_shift(draft['steps'], int(at), by) + 1}"
 
 
-def _add_step(draft: Draft, do: str) -> str:
-    if do not in step_words():
-        raise ValueError(do)
+def _add_step(draft: Draft, told: str) -> str:
+    """A step at the end, or before the step whose number follows its name: weld, weld.2."""
+    do, _, at = told.partition(".")
     steps = list_of(draft.get("steps"))
-    draft["steps"] = [*steps, {"do": do}]
-    return f"step-{len(steps) + 1}"
+    place = min(int(at), len(steps)) if at else len(steps)
+    begun = new_steps(do)
+    draft["steps"] = [*steps[:place], *begun, *steps[place:]]
+    return f"step-{place + 1 + [step['do'] for step in begun].index(do)}"
+
+
+def _again(draft: Draft, at: str) -> str:
+    """Cut, weld and draw once more: as the last time before this place, else as proposed."""
+    steps = list_of(draft.get("steps"))
+    place = min(int(at), len(steps))
+    before = [step for step in steps[:place] if isinstance(step, dict)]
+    cycle = [_last_like(before, do) for do in CYCLE]
+    draft["steps"] = [*steps[:place], *cycle, *steps[place:]]
+    return f"step-{place + 1}"
+
+
+CYCLE = ("grind", "restack", "weld", "draw")
+
+
+def _last_like(before: list[Draft], do: str) -> Draft:
+    """A new step that keeps what was told of the last of its kind, save its heat and its sizes."""
+    step = new_step(do)
+    last = next((s for s in reversed(before) if s.get("do") == do), {})
+    kept = {k: copy.deepcopy(last[k]) for k in REPEATED if k in last}
+    if "lay" in kept:
+        step.pop("order", None)
+    return {**step, **kept}
+
+
+REPEATED = ("pieces", "order", "lay", "trim_mm", "kerf_mm", "per_face_mm", "side_mm", "atmosphere", "flux")
+
+
+def _copy_step(draft: Draft, at: str) -> str:
+    place = int(at)
+    draft["steps"].insert(place + 1, copy.deepcopy(draft["steps"][place]))
+    return f"step-{place + 2}"
+
+
+def _accept(draft: Draft, at: str) -> str:
+    """What is proposed in a step counts as told."""
+    told = draft["steps"][int(at)]["told"]
+    told.pop("proposed", None)
+    return f"step-{int(at) + 1}"
 
 
 def _remove_step(draft: Draft, at: str) -> str:
@@ -231,6 +271,9 @@ ACTIONS: dict[str, Callable[[Draft, str], str]] = {
     "plate_down": _move_plate(-1),
     "add_step": _add_step,
     "remove_step": _remove_step,
+    "copy_step": _copy_step,
+    "again": _again,
+    "accept": _accept,
     "move_up": _move_step(-1),
     "move_down": _move_step(1),
     "use_lay": _use_lay,

@@ -4,6 +4,7 @@ A field's name is its place in the recipe (`steps[3].height_mm`), save that a st
 (`steels[0].wt.C`) because its own name can be changed in the form.
 """
 
+import re
 from dataclasses import dataclass, replace
 from functools import cache
 from typing import Any
@@ -30,19 +31,23 @@ class Spec:
     initial_on: bool = False
     ends: tuple[str, str] | None = None
     many: bool = False
+    bounds: tuple[float, float] | None = None
+    """Least and greatest value of a number, in the units of the recipe."""
 
 
 STEEL_NAME = Spec("key", "text", "Your name for it", required=True)
 STEEL_WAS = Spec("was", "hidden", "")
 STEEL_FORM = Spec("as", "hidden", "")
+STEEL_AUTO = Spec("auto", "hidden", "")
+"""Set where a steel bears the name of its grade, and follows it."""
 GRADE = Spec("grade", "text", "Grade", required=True, hint="a designation or number, any country's")
 STEEL_KEYS = {"like": ("like", "melt", "role"), "own": ("name", "melt", "role")}
 """Keys that a steel with an analysis of its own is asked for, beside the analysis and the range."""
 COMMON_ELEMENTS = ("C", "Si", "Mn", "Cr", "Ni", "Mo", "V", "W")
 APART = ("note", "measured", "order", "lay", "wt", "harden_c", "plates", "pattern", "count", "oils")
 """Keys that the form asks for in a place of their own."""
-_UNITS = {"C": "°C", "degrees": "°", "wt%": "%"}
-_KINDS: dict[str, Kind] = {"C": "temperature", "mm": "length"}
+_UNITS = {"C": "°C", "K": "°C", "degrees": "°", "wt%": "%"}
+_KINDS: dict[str, Kind] = {"C": "temperature", "mm": "length", "K": "difference"}
 _SIMPLE: dict[str, Kind] = {"whole": "whole", "flag": "flag", "choice": "choice", "steel": "steel"}
 
 
@@ -106,7 +111,23 @@ def spec_of(field: FieldSpec) -> Spec:
         initial_on=field.default is True,
         ends=field.ends,
         many=field.kind in ("steels", "some"),
+        bounds=field.bounds if field.kind in ("number", "whole", "ends", "range", "each") else None,
     )
+
+
+@cache
+def _keys() -> tuple[tuple[re.Pattern[str], str], ...]:
+    """Keys that no sentence of a page should hold, and the label of each."""
+    listed = {f.key: f.label or f.noun for spec in recipe_tables().values() for f in spec.fields}
+    keys = sorted((key for key in listed if "_" in key), key=len, reverse=True)
+    return tuple((re.compile(rf"\b{re.escape(key)}\b"), f"“{listed[key]}”") for key in keys)
+
+
+def in_words(message: str) -> str:
+    """A sentence of the library for a page: without the keys that only a file has."""
+    for key, label in _keys():
+        message = key.sub(label, re.sub(rf" \({key.pattern}\)", "", message))
+    return message
 
 
 def _kind(field: FieldSpec) -> Kind:

@@ -8,5 +8,6 @@ from web.form.writing import Known
 
 @cache
 def known() -> Known:
-    """The designations of the library."""
-    return Known(steels=tuple(steel.designation for steel in steels()))
+    """The names of the library's steels: designations, and what else they are called in the trade."""
+    names = dict.fromkeys(name for steel in steels() for name in (steel.designation, *steel.aliases))
+    return Known(steels=tuple(names))

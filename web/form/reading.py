@@ -4,14 +4,17 @@ A text that cannot be read stays in the mapping as it was written: the address c
 draft, and the check of the recipe names the place. Empty fields are left out, so defaults hold.
 """
 
+import json
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
-from billet import ELEMENTS
+from billet import ELEMENTS, OWN_KEYS, oils_with_classes, quantities
 from web.form import fields
 from web.form.fields import Spec
-from web.form.lengths import NotAQuantity, Units, parse_length, parse_number, parse_temperature, shortest
+from web.form.own_shop import WRITE
+from web.form.proposing import MINE, TOLD
+from web.http.links import Units
 
 Tree = dict[str, Any]
 FORMAT = 1
@@ -19,6 +22,7 @@ ADDED = ("blade", "shop")
 """Tables that a button adds; they may stand there empty."""
 PART = re.compile(r"\.?([A-Za-z_]+)|\[(\d{1,3})\]", re.ASCII)
 DEEPEST_NAME = 6
+NAME_LONGEST = 36
 
 
 def read_form(pairs: Iterable[tuple[str, str]], units: Units) -> dict[str, Any]:
@@ -44,7 +48,18 @@ class _Reading:
                 told["oils"] = oils
             if told or (key in ADDED and key in tree):
                 draft[key] = told
+        if mine := self._mine(_table(tree, MINE)):
+            draft[MINE] = mine
         return draft
+
+    def _mine(self, tree: Tree) -> dict[str, Any]:
+        """The smith's own fire and oils; oils that are named and told no further get their class."""
+        told = self._specs(tree, [spec for spec in fields.table("shop") if spec.key in OWN_KEYS])
+        rows = (self._specs(row, fields.table("oils")) for _, row in _rows(tree.get("oils")))
+        oils = oils_with_classes([row for row in rows if row])
+        if _text(tree, WRITE):
+            told[WRITE] = True
+        return told | ({"oils": oils} if oils else {})
 
     def _oils(self, tree: Tree) -> list[Any]:
         rows = _rows(_table(tree, "shop").get("oils"))
@@ -54,6 +69,8 @@ class _Reading:
         named: list[tuple[str, Any]] = []
         for index, row in rows:
             name, was = _text(row, "key"), _text(row, "was")
+            if _text(row, "auto") and name == was:
+                name = _free_name(_text(row, "grade"), {other for other, _ in named}) or name
             if was and was != name:
                 self.renamed[was] = name
             self.row_names[index] = name
@@ -71,10 +88,10 @@ class _Reading:
         if form in fields.STEEL_KEYS:
             steel |= self._specs(row, fields.steel_specs(form))
         wt = _table(row, "wt")
-        analysis = {element: _number(_text(wt, element)) for element in ELEMENTS if _text(wt, element)}
+        analysis = {element: _number(_text(wt, element), "%") for element in ELEMENTS if _text(wt, element)}
         if analysis:
             steel["wt"] = analysis
-        if harden := [_temperature(text) for text in _texts(row.get("harden_c"))]:
+        if harden := [self._temperature(text) for text in _texts(row.get("harden_c"))]:
             steel["harden_c"] = harden
         return steel
 
@@ -106,9 +123,28 @@ class _Reading:
             step |= self._arrangement(row)
         if note := _text(row, "note"):
             step["note"] = note
+        self._told(row, step)
         if measured := self._specs(_table(row, "measured"), fields.table("measured")):
             step["measured"] = measured
         return step
+
+    def _told(self, row: Tree, step: dict[str, Any]) -> None:
+        """Which figures are still as the page proposed them, and how else the reach of a draw is told."""
+        told: dict[str, Any] = {}
+        was = _json_texts(_text(row, TOLD))
+        untouched = [key.partition("[")[0] for key, text in was.items() if _plain_text(row, key) == text]
+        if untouched:
+            told["proposed"] = list(dict.fromkeys(untouched))
+        if step["do"] == "draw" and (reach := self._reach(row)):
+            told |= reach
+        if told:
+            step[TOLD] = told
+
+    def _reach(self, row: Tree) -> dict[str, Any]:
+        if times := _text(row, "times"):
+            return {"times": _number(times)}
+        length = _text(row, "to_length")
+        return {"length_mm": self._length(length)} if length else {}
 
     def _arrangement(self, row: Tree) -> dict[str, Any]:
         if _text(row, "arrange") != "lay":
@@ -143,9 +179,11 @@ class _Reading:
         if spec.kind == "length":
             return self._length(text)
         if spec.kind == "temperature":
-            return _temperature(text)
+            return self._temperature(text)
+        if spec.kind == "difference":
+            return _read(quantities.read_difference_k, text, self.units)
         if spec.kind in ("number", "whole"):
-            return _number(text)
+            return _number(text, spec.unit)
         return self._steel_name(text) if spec.kind == "steel" else text
 
     def _pair(self, spec: Spec, tree: Any) -> Any:
@@ -156,27 +194,53 @@ class _Reading:
         return filled[0] if len(filled) == 2 and filled[0] == filled[1] else filled
 
     def _length(self, text: str) -> Any:
-        try:
-            return shortest(parse_length(text, self.units))
-        except NotAQuantity:
-            return text
+        return _read(quantities.read_length_mm, text, self.units)
+
+    def _temperature(self, text: str) -> Any:
+        return _read(quantities.read_temperature_c, text, self.units)
 
     def _steel_name(self, text: str) -> str:
         return self.renamed.get(text, text)
 
 
-def _temperature(text: str) -> Any:
+def _number(text: str, unit: str = "") -> Any:
+    return _read(quantities.read_number, text, unit)
+
+
+def _read(reader: Callable[[str, Any], float], text: str, told: str) -> Any:
+    """What the reader makes of the text; the text itself where it is no quantity."""
     try:
-        return shortest(parse_temperature(text))
-    except NotAQuantity:
+        return quantities.shortest(reader(text, told))
+    except quantities.NotAQuantity:
         return text
 
 
-def _number(text: str) -> Any:
+def _free_name(grade: str, taken: set[str]) -> str:
+    """The grade as the name of its steel; another steel of the same grade is numbered."""
+    name, number = grade[:NAME_LONGEST], 2
+    while name in taken:
+        name, number = f"{grade[:NAME_LONGEST]} {number}", number + 1
+    return name
+
+
+def _json_texts(text: str) -> dict[str, str]:
+    """A hidden text of names and texts; empty where it was tampered with."""
     try:
-        return shortest(parse_number(text))
-    except NotAQuantity:
-        return text
+        found = json.loads(text) if text else {}
+    except (ValueError, RecursionError):
+        return {}
+    if not isinstance(found, dict):
+        return {}
+    return {key: value for key, value in found.items() if isinstance(value, str)}
+
+
+def _plain_text(row: Tree, key: str) -> str:
+    """The text of a field, or of the first of a pair."""
+    name, pair, _ = key.partition("[")
+    if not pair:
+        return _text(row, key)
+    listed = _listed(row.get(name))
+    return listed[0] if listed else ""
 
 
 def _tree(pairs: Iterable[tuple[str, str]]) -> Tree:

@@ -1,14 +1,23 @@
 """The part of the form that tells one step."""
 
-from collections.abc import Mapping
+import json
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from typing import Any
 
 from web.form import fields
 from web.form.fields import Spec
+from web.form.headlines import headline
+from web.form.proposing import TOLD, proposed_in, told_of
 from web.form.texts import Writer, list_of, table_of
 from web.form.view import Button, Field, Group
 
 DO = Spec("do", "hidden", "")
+AS_PROPOSED = Spec(TOLD, "hidden", "")
+REACH = (
+    Spec("to_length", "length", "or length after"),
+    Spec("times", "number", "or how many times as long"),
+)
 ARRANGE = Spec("arrange", "hidden", "")
 WHAT = Spec("what", "hidden", "")
 LAY_WORDS = {"piece": "A piece of the bar", "turned": "A piece, turned over", "plate": "A fresh plate"}
@@ -20,15 +29,20 @@ def step_group(writer: Writer, index: int, step: Mapping[str, Any], last: bool) 
     do = step.get("do") if isinstance(step.get("do"), str) else ""
     told = [writer.fixed(where, DO, str(do))]
     if do in fields.step_words():
-        told += writer.fields(step, where, fields.table(f"steps.{do}"))
+        told += _marked(writer.fields(step, where, fields.table(f"steps.{do}")), step)
+    if do == "draw":
+        told += _reach(writer, step, where)
     groups: list[Group] = []
     buttons = _moves(index, last)
+    if proposed_in(step):
+        buttons = [Button(f"accept:{index}", "Take as proposed"), *buttons]
     if do == "restack":
         more, lay, switches = _arrangement(writer, index, step)
         told += more
         groups += lay
         buttons = switches + buttons
     told.append(writer.field(step, where, fields.one("steps.weld", "note")))
+    told.append(writer.fixed(where, AS_PROPOSED, written_told(told)))
     groups.append(_measured(writer, step, where))
     words = fields.step_words().get(str(do), "an unknown step")
     group = Group(
@@ -38,14 +52,44 @@ def step_group(writer: Writer, index: int, step: Mapping[str, Any], last: bool) 
         fields=tuple(told),
         groups=tuple(groups),
         buttons=tuple(buttons),
+        line=headline(step, writer.units),
+        inserts=inserts(index + 1),
     )
     return writer.with_faults(group, where)
 
 
+def inserts(at: int) -> tuple[Button, ...]:
+    """What may be put in before the step with this index."""
+    again = Button(f"again:{at}", "Cut, weld and draw again")
+    return (again, *(Button(f"add_step:{do}.{at}", words) for do, words in fields.step_words().items()))
+
+
+def written_told(shown: Iterable[Field]) -> str:
+    """What the page filled in, as a hidden text: a field whose text is still this was never touched."""
+    was = {f.name.rpartition(".")[2]: f.text for f in shown if f.proposed}
+    return json.dumps(was, ensure_ascii=False) if was else ""
+
+
+def _marked(shown: Iterable[Field], step: Mapping[str, Any]) -> list[Field]:
+    """The fields, those with a proposal marked."""
+    keys = proposed_in(step)
+    return [replace(f, proposed=f.name.rpartition(".")[2].partition("[")[0] in keys) for f in shown]
+
+
+def _reach(writer: Writer, step: Mapping[str, Any], where: str) -> list[Field]:
+    """The other ways to tell how far a bar is drawn; what they come to stands as the height."""
+    told = told_of(step)
+    length, times = REACH
+    return [
+        writer.field({length.key: told.get("length_mm")}, where, length),
+        writer.field({times.key: told.get("times")}, where, times),
+    ]
+
+
 def _moves(index: int, last: bool) -> list[Button]:
-    buttons = [] if index == 0 else [Button(f"move_up:{index}", "Earlier")]
-    buttons += [] if last else [Button(f"move_down:{index}", "Later")]
-    return [*buttons, Button(f"remove_step:{index}", "Take this step out")]
+    buttons = [] if index == 0 else [Button(f"move_up:{index}", "Up")]
+    buttons += [] if last else [Button(f"move_down:{index}", "Down")]
+    return [*buttons, Button(f"copy_step:{index}", "Copy"), Button(f"remove_step:{index}", "Take out")]
 
 
 def _measured(writer: Writer, step: Mapping[str, Any], where: str) -> Group:

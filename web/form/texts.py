@@ -1,23 +1,31 @@
 """Values of a draft as the texts of fields."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from billet import Fault
+from billet import Fault, quantities, scrap_by_name, soft_iron
 from web.form.fault_places import FaultPlaces
-from web.form.fields import Spec
-from web.form.lengths import (
-    NotAQuantity,
-    Units,
-    parse_length,
-    parse_number,
-    parse_temperature,
-    write_length,
-    write_number,
-    write_temperature,
-)
+from web.form.fields import Spec, in_words
 from web.form.view import Choice, Field, Group
+from web.http.links import Units
+
+READERS: dict[str, Callable[[str, Units], float]] = {
+    "length": quantities.read_length_mm,
+    "temperature": quantities.read_temperature_c,
+    "difference": quantities.read_difference_k,
+}
+WRITERS: dict[str, Callable[[float, Units], str]] = {
+    "length": quantities.write_length,
+    "temperature": quantities.write_temperature,
+    "difference": quantities.write_difference,
+}
+UNIT_WORDS = {
+    ("length", "mm"): "mm",
+    ("length", "inch"): "in",
+    ("temperature", "inch"): "°F",
+    ("difference", "inch"): "°F",
+}
 
 
 @dataclass(frozen=True)
@@ -103,38 +111,54 @@ class Writer:
             return "inf"
         if number != number or number in (float("inf"), float("-inf")):
             return str(number)
-        if spec.kind == "length":
-            return write_length(number, self.units)
-        return write_temperature(number) if spec.kind == "temperature" else write_number(number)
+        if spec.kind in WRITERS:
+            return WRITERS[spec.kind](number, self.units)
+        return quantities.write_number(number)
 
     def _field(self, name: str, where: str, spec: Spec, text: str) -> Field:
         faults = self.faults.at(where)
         if unread := self._unread(spec, text):
             faults = (Fault(where, unread),)
+        unit = UNIT_WORDS.get((spec.kind, self.units), spec.unit)
         return Field(
             name=name,
             where=where,
             label=spec.label,
             kind=spec.kind,
             text=text,
-            unit=("in" if self.units == "inch" else "mm") if spec.kind == "length" else spec.unit,
+            unit=unit,
             hint=spec.hint,
             fallback=spec.fallback,
             required=spec.required,
             choices=self._choices(spec, text),
             faults=faults,
+            learn=_learn(spec, text),
+            wrong=unread or (self._wrong(spec, text, unit, faults[0].message) if faults else ""),
         )
+
+    def _wrong(self, spec: Spec, text: str, unit: str, message: str) -> str:
+        """What is wrong with a field that can be read: missing, out of bounds, or as the library says."""
+        if not text:
+            return "still to be told"
+        if spec.bounds is not None and spec.kind not in ("text", "choice"):
+            low, high = (self.text(spec, bound) for bound in spec.bounds)
+            value = self._read(spec, text)
+            if not spec.bounds[0] <= value <= spec.bounds[1]:
+                return f"{text} is outside {low} to {high} {unit}".rstrip()
+        return in_words(message)
+
+    def _read(self, spec: Spec, text: str) -> float:
+        """The number of a text that can be read, in the units of the recipe."""
+        if spec.kind in READERS:
+            return READERS[spec.kind](text, self.units)
+        return quantities.read_number(text, spec.unit)
 
     def _unread(self, spec: Spec, text: str) -> str:
         """A sentence where the text is not what the field takes."""
         try:
-            if text and spec.kind == "length":
-                parse_length(text, self.units)
-            elif text and spec.kind == "temperature":
-                parse_temperature(text)
-            elif text and spec.kind in ("number", "whole"):
-                parse_number(text)
-        except NotAQuantity as refused:
+            if text and (spec.kind in READERS or spec.kind in ("number", "whole")):
+                self._read(spec, text)
+        except quantities.NotAQuantity as refused:
             return str(refused)
         return ""
 
@@ -148,6 +172,14 @@ class Writer:
         known = {choice.value for choice in listed}
         stray = (Choice(text, f"{text} (unknown)"),) if text and text not in known else ()
         return (empty, *listed, *stray)
+
+
+def _learn(spec: Spec, text: str) -> str:
+    """The place on the page of scrap for what is no grade but a thing: leaf spring, mild steel."""
+    if spec.key not in ("grade", "like") or not text:
+        return ""
+    iron, scrap = soft_iron(text), scrap_by_name(text)
+    return iron.name.replace(" ", "-") if iron else scrap.key if scrap else ""
 
 
 def table_of(table: Mapping[str, Any], key: str) -> Mapping[str, Any]:

@@ -5,7 +5,9 @@ from typing import Literal
 
 from billet import Fault
 
-Kind = Literal["text", "length", "temperature", "number", "whole", "choice", "flag", "steel", "hidden"]
+Kind = Literal[
+    "text", "length", "temperature", "difference", "number", "whole", "choice", "flag", "steel", "hidden"
+]
 """`steel` is a choice among the recipe's own names; `hidden` is drawn as a hidden input."""
 
 
@@ -36,6 +38,14 @@ class Field:
     required: bool = False
     choices: tuple[Choice, ...] = ()
     faults: tuple[Fault, ...] = ()
+    proposed: bool = False
+    """Filled in by the page, and touched by nobody yet."""
+    empty: str = ""
+    """What stands greyed in the field while it is empty."""
+    learn: str = ""
+    """Where on the page of scrap the thing is told of that was typed here."""
+    wrong: str = ""
+    """What is wrong with it, in the words of the page; empty where nothing is."""
 
 
 @dataclass(frozen=True)
@@ -44,6 +54,20 @@ class Button:
 
     action: str
     label: str
+
+
+@dataclass(frozen=True)
+class Headline:
+    """The line of a step: `lead` and `tail` stand before and behind the field whose key is `key`
+    ("" where there is none)."""
+
+    lead: str
+    key: str = ""
+    tail: str = ""
+
+
+OPEN_WORDS = {"temperature_c": "heat", "minutes": "minutes", "heats": "heats", "trim_mm": "ends cut off"}
+"""Short words for what a page proposes; any other key is told by its own first word."""
 
 
 @dataclass(frozen=True)
@@ -65,6 +89,24 @@ class Group:
     faults: tuple[Fault, ...] = ()
     folded: bool = False
     """Seldom needed: draw it as a closed <details>, unless it holds a fault or a value."""
+    line: Headline | None = None
+    """Of a step: its line, with the key of the one field that stands in it."""
+    inserts: tuple[Button, ...] = ()
+    """Of a step: what may be put in after it."""
+
+    @property
+    def open_words(self) -> tuple[str, ...]:
+        """What is proposed in a step beside the field in its line, in a word each."""
+        main = self.main
+        keys = (f.name.rpartition(".")[2].partition("[")[0] for f in self.fields if f.proposed and f != main)
+        return tuple(dict.fromkeys(OPEN_WORDS.get(key, key.partition("_")[0]) for key in keys))
+
+    @property
+    def main(self) -> Field | None:
+        """The field that stands in the line of a step."""
+        key = self.line.key if self.line else ""
+        ends = (f".{key}", f".{key}[0]")
+        return next((f for f in self.fields if key and f.name.endswith(ends)), None)
 
 
 @dataclass(frozen=True)
@@ -81,10 +123,14 @@ class FormView:
     stack: Group
     forge: Group
     steps: tuple[Group, ...]
+    first_inserts: tuple[Button, ...]
+    """What may be put in before the first step."""
     add_step: tuple[Button, ...]
     blade: Group
     control: Group
     shop: Group
+    mine: Group
+    """The smith's own fire and oils, which are no part of the recipe."""
     sheet: Group
     plan: Button
     check: Button
@@ -93,3 +139,28 @@ class FormView:
     `...grade` and `...like` refer to."""
     faults: tuple[Fault, ...]
     """Faults that belong to no group."""
+
+    @property
+    def groups(self) -> tuple[Group, ...]:
+        """Every group of the form with what is inside it, from the top down."""
+        waiting = [self.general, *self.steels, self.stack, *self.steps, self.mine, self.blade, self.control,
+                   self.shop, self.sheet, self.forge]  # fmt: skip
+        found: list[Group] = []
+        while waiting:
+            group = waiting.pop(0)
+            found.append(group)
+            waiting = [*group.groups, *waiting]
+        return tuple(found)
+
+    @property
+    def to_put_right(self) -> tuple[tuple[str, str], ...]:
+        """Every field or group with a fault: its name, and what is wrong in the words of the page."""
+        fields = [(f.name, f"{f.label}: {f.wrong}") for g in self.groups for f in g.fields if f.wrong]
+        around = [(g.key, f.message) for g in self.groups for f in g.faults]
+        return (*fields, *around, *(("", fault.message) for fault in self.faults))
+
+    def thickness(self, index: int) -> Field | None:
+        """The thickness of the plates of a steel, where it lies in an order that repeats."""
+        name = f"stack.thickness_mm[{index}]"
+        told = (field for group in self.stack.groups for field in group.fields)
+        return next((field for field in told if field.name == name), None)

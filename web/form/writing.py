@@ -8,11 +8,12 @@ from billet import Fault
 from web.form import fields
 from web.form.fault_places import FaultPlaces
 from web.form.fields import Spec
-from web.form.lengths import Units
+from web.form.own_shop import own_shop_group
 from web.form.stack import stack_group
-from web.form.steps import step_group
+from web.form.steps import inserts, step_group
 from web.form.texts import Writer, rows_of, steel_rows, table_of
 from web.form.view import Button, FormView, Group
+from web.http.links import Units
 
 
 @dataclass(frozen=True)
@@ -43,6 +44,8 @@ def write_form(draft: Mapping[str, Any], faults: Iterable[Fault], units: Units, 
         forge=forge,
         steps=step_groups,
         add_step=tuple(Button(f"add_step:{do}", words) for do, words in fields.step_words().items()),
+        mine=own_shop_group(writer, draft),
+        first_inserts=inserts(0),
         blade=_added(writer, draft, "blade", "Tell what blade it becomes", "No blade yet"),
         control=_flat(writer, draft, "control"),
         shop=_shop(writer, draft),
@@ -100,6 +103,7 @@ def _steel(writer: Writer, index: int, name: str, value: Any) -> Group:
         writer.fixed(row, fields.STEEL_NAME, name),
         writer.fixed(row, fields.STEEL_WAS, name),
         writer.fixed(row, fields.STEEL_FORM, form),
+        writer.fixed(row, fields.STEEL_AUTO, "on" if name and value == name else ""),
     )
     specs = fields.steel_specs(form)
     places = {spec.key: where if spec.key == "grade" else f"{where}.{spec.key}" for spec in specs}

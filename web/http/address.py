@@ -10,8 +10,7 @@ import zlib
 from collections.abc import Mapping
 from typing import Any
 
-from billet import canonical_json
-from web.http.json_text import JsonRefused, read_json
+from billet import JsonRefused, canonical_json, read_json
 
 CODED_BYTES = 2 * 1024
 INFLATED_BYTES = 64 * 1024

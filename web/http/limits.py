@@ -31,7 +31,8 @@ class AddressLimit:
 
 @dataclass(frozen=True)
 class BodyLimit:
-    """413 for a body over the limit, counted while it streams: its announced length proves nothing.
+    """413 for a body over the limit, counted while it streams: its announced length proves nothing; 408
+    for one that is not in after `body_s`.
 
     The body is held here and handed on whole. Of a body too large the rest is read and dropped, to
     8 MiB, so that the sender gets to read the answer.
@@ -39,12 +40,18 @@ class BodyLimit:
 
     app: ASGIApp
     body_bytes: int
+    body_s: float
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         if scope["type"] != "http":
             await self.app(scope, receive, send)
             return
-        body = await self._read(receive)
+        try:
+            async with asyncio.timeout(self.body_s):
+                body = await self._read(receive)
+        except TimeoutError:
+            rule = f"the body of a request must be here within {self.body_s:g} seconds"
+            raise Problem(408, rule, headers={"Connection": "close"}) from None
         if body is None:
             return
         handed = False
@@ -79,8 +86,8 @@ class BodyLimit:
 
 @dataclass(frozen=True)
 class TimeLimit:
-    """503 when an answer takes too long. A calculation under way cannot be stopped: it is left to
-    end by itself (its size is bounded beforehand), and what it answers is dropped."""
+    """503 when an answer takes too long. What computes in a process of its own is ended then; a
+    calculation in a thread of this one is left to end by itself, and what it answers is dropped."""
 
     app: ASGIApp
     answer_s: float

@@ -16,6 +16,7 @@ CALMED = {
     400: "This could not be read",
     404: "There is nothing here",
     405: "This address takes another method",
+    408: "It took too long to arrive",
     413: "Too large",
     414: "The address is too long",
     415: "This kind of content is not taken",

@@ -12,10 +12,13 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 from billet import Fault
 from web.http.links import Links, Units
 from web.http.problems import Problem, problem_response, wants_json
+from web.http.request_parsing import path_below_root
 from web.pages import ErrorPage
 from web.rendering import Renderer
 
 log = logging.getLogger("web")
+DEEPEST = 12
+"""A path of more parts than this is answered without links that lead anywhere."""
 WORDS = {
     404: "there is nothing at this address",
     405: "this address takes another method",
@@ -24,11 +27,12 @@ WORDS = {
 
 def refusal(request: Request, problem: Problem, renderer: Renderer, version: str) -> Response:
     """The answer to a refused request."""
-    if wants_json(request.url.path, request.headers.get("accept", "")):
+    path = path_below_root(request)
+    if wants_json(path, request.headers.get("accept", "")):
         return problem_response(problem)
     units: Units = "inch" if request.query_params.get("units") == "inch" else "mm"
     page = ErrorPage(
-        links=Links(here="/", units=units),
+        links=Links(here="/" * min(path.count("/"), DEEPEST), units=units),
         version=version,
         status=problem.status,
         heading=problem.heading,

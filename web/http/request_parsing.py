@@ -6,9 +6,9 @@ from urllib.parse import parse_qsl
 
 from fastapi import Request
 
-from billet import Fault
+from billet import Fault, JsonRefused, read_json, with_own_shop
+from web.form.proposing import recipe_of
 from web.http.address import AddressRefused, RecipeMapping, decode, encode
-from web.http.json_text import JsonRefused, read_json
 from web.http.links import Links, Units
 from web.http.problems import Problem
 
@@ -44,7 +44,22 @@ def _units(asked: str) -> Units:
 
 
 def recipe_in_address(request: Request) -> tuple[str, RecipeMapping]:
-    """?r=: the coded recipe and what it holds. Raises Problem 400."""
+    """?r=: the coded recipe, and the recipe for the fire and oils of ?mine=. Raises Problem 400."""
+    address, draft = draft_in_address(request)
+    return address, with_own_shop(recipe_of(draft), own_shop_in_address(request))
+
+
+def own_shop_in_address(request: Request) -> RecipeMapping:
+    """?mine=: the reader's own fire and oils. Raises Problem 400."""
+    coded = request.query_params.get("mine", "")
+    try:
+        return decode(coded) if coded else {}
+    except AddressRefused as refused:
+        raise Problem(400, str(refused), [Fault("mine", str(refused))]) from None
+
+
+def draft_in_address(request: Request) -> tuple[str, RecipeMapping]:
+    """?r=: the coded recipe and what it holds, with what the design page keeps beside it. Raises 400."""
     address = request.query_params.get("r", "")
     if not address:
         raise Problem(400, "a recipe belongs in this address", [Fault("r", "r is missing")])
@@ -104,8 +119,17 @@ def units_of_form(pairs: list[tuple[str, str]], request: Request) -> Units:
 def links_of(request: Request, units: Units, recipe: dict[str, Any] | str | None = None) -> Links:
     """Links as seen from this page; a recipe too long for an address leaves `address` None."""
     address = recipe if isinstance(recipe, str) or recipe is None else address_or_none(recipe)
-    kept = tuple((k, v) for k, v in request.query_params.multi_items() if k not in ("r", "units"))
-    return Links(here=request.url.path, units=units, address=address, query=kept)
+    kept = tuple((k, v) for k, v in request.query_params.multi_items() if k not in ("r", "mine", "units"))
+    here = path_below_root(request)
+    own = request.query_params.get("mine") or None
+    return Links(here=here, units=units, address=address, query=kept, own_shop=own)
+
+
+def path_below_root(request: Request) -> str:
+    """The path of a request as it was sent, below the prefix under which the service stands."""
+    sent = request.scope.get("raw_path") or request.scope["path"].encode("utf-8")
+    path = sent.partition(b"?")[0].decode("latin-1")
+    return path.removeprefix(request.scope.get("root_path", "").rstrip("/")) or "/"
 
 
 def address_or_none(recipe: dict[str, Any]) -> str | None:

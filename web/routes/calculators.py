@@ -3,8 +3,7 @@
 from fastapi import APIRouter, Request
 from starlette.responses import Response
 
-from billet import BANDS_UM, BilletError, Fault, state_dict, true_temperature_c
-from web.form.lengths import NotAQuantity, parse_number, parse_temperature
+from billet import BANDS_UM, BilletError, Fault, quantities, state_dict, true_temperature_c
 from web.http.request_parsing import links_of, units_of
 from web.pages import Pyrometer, PyrometerQuestion, StatePage
 from web.service import ServiceDep
@@ -57,16 +56,16 @@ def _surface_c(question: PyrometerQuestion) -> tuple[float | None, tuple[Fault, 
     faults: list[Fault] = []
     readings: dict[str, float] = {}
     asked = {
-        "reading": (question.reading, parse_temperature),
-        "set": (question.set_emissivity, parse_number),
-        "true": (question.true_emissivity, parse_number),
+        "reading": (question.reading, quantities.read_temperature_c),
+        "set": (question.set_emissivity, quantities.read_number),
+        "true": (question.true_emissivity, quantities.read_number),
     }
     if question.walls:
-        asked["walls"] = (question.walls, parse_temperature)
+        asked["walls"] = (question.walls, quantities.read_temperature_c)
     for where, (text, parse) in asked.items():
         try:
             readings[where] = parse(text)
-        except NotAQuantity as refused:
+        except quantities.NotAQuantity as refused:
             faults.append(Fault(where, str(refused)))
     if faults:
         return None, tuple(faults)

@@ -1,27 +1,34 @@
-"""The form: GET shows a draft, POST changes it and answers with its new address."""
+"""The design page: GET shows a draft, POST changes it and answers with its new address."""
 
+from dataclasses import replace
 from typing import Any
 
 from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
-from billet import BilletError, Fault, RecipeError, Report, canonical_json
+from billet import BilletError, Fault, RecipeError, Report, canonical_json, with_own_shop
+from web.faces import NO_FACES, faces_of
 from web.form.actions import UnknownAction, act, new_draft
 from web.form.known import known
+from web.form.own_shop import WRITE, own_shop_faults, own_shop_of
+from web.form.proposing import MINE, completed, recipe_of
 from web.form.reading import read_form
+from web.form.starts import NAMES, start
 from web.form.texts import steel_name_faults
 from web.form.writing import write_form
 from web.http.links import Links
 from web.http.problems import Problem
 from web.http.request_parsing import (
+    address_or_none,
+    draft_in_address,
     form_pairs,
     links_of,
-    recipe_in_address,
+    own_shop_in_address,
     recipe_in_form,
     units_of,
     units_of_form,
 )
-from web.pages import Answer, Design, Plan
+from web.pages import Bench, Design, Plan
 from web.service import BodyDep, Service, ServiceDep
 
 router = APIRouter(include_in_schema=False)
@@ -30,13 +37,13 @@ Draft = dict[str, Any]
 
 @router.api_route("/design", methods=["GET", "HEAD"])
 def design(request: Request, service: ServiceDep) -> Response:
-    """A draft from the address, or an empty form."""
-    units = units_of(request)
-    if "r" not in request.query_params:
-        draft = new_draft()
-        return design_page(service, links_of(request, units, draft), draft, ())
-    address, draft = recipe_in_address(request)
-    return judged_page(service, links_of(request, units, address), draft)
+    """A draft from the address, one of the bars to start from, or the first of them."""
+    mine = own_shop_in_address(request)
+    if "r" in request.query_params:
+        draft = draft_in_address(request)[1]
+    else:
+        draft = _begun(request.query_params.get("start"))
+    return judged_page(service, request, units_of(request), {**draft, **({MINE: mine} if mine else {})})
 
 
 @router.post("/design")
@@ -45,87 +52,124 @@ def change(request: Request, service: ServiceDep, body: BodyDep) -> Response:
     pairs = form_pairs(body)
     units = units_of_form(pairs, request)
     action = dict(pairs).get("action", "plan")
-    try:
-        draft, anchor = act(read_form(pairs, units), action)
-    except UnknownAction as unknown:
-        raise Problem(400, str(unknown), [Fault("action", str(unknown))]) from None
-    links = links_of(request, units, draft)
-    report = judge(service, draft)[0] if action == "plan" else None
-    if links.address is None:
-        return page_without_address(service, links, draft, report)
+    draft, anchor = _acted(pairs, units, action)
+    links, made = _both_links(request, units, draft)
+    report = judge(service, draft)[0] if action in LEAVING else None
+    if made.address is None and report is not None:
+        return page_without_address(service, made, answered(draft), report)
     if report is not None:
-        return RedirectResponse(links.plan, status_code=303)
+        return RedirectResponse(made.with_recipe(LEAVING[action]), status_code=303)
+    if links.address is None:
+        return judged_page(service, request, units, draft)
     return RedirectResponse(links.design + (f"#{anchor}" if anchor else ""), status_code=303)
+
+
+LEAVING = {"plan": "/plan", "sheet": "/sheet/forge"}
+"""Buttons that lead away from the form, and where to."""
 
 
 @router.post("/design/open")
 def reopen(request: Request, service: ServiceDep, body: BodyDep) -> Response:
     """The form of a recipe too long for an address."""
     draft = recipe_in_form(body)
-    units = units_of_form(form_pairs(body), request)
-    return judged_page(service, links_of(request, units, draft), draft)
+    return judged_page(service, request, units_of_form(form_pairs(body), request), draft)
 
 
 @router.post("/design/preview")
 def preview(request: Request, service: ServiceDep, body: BodyDep) -> Response:
-    """The answer alone, for a form that is being changed."""
+    """The bench alone, after a change or a button, for a form that is being worked on."""
     pairs = form_pairs(body)
     units = units_of_form(pairs, request)
-    draft = read_form(pairs, units)
-    report, faults = judge(service, draft)
-    links = links_of(request, units, draft)
-    page = Answer(links=links, version=service.version, report=report, faults=faults)
-    return service.renderer.page(page)
+    draft, _ = _acted(pairs, units, dict(pairs).get("action", "check"))
+    links, made = _both_links(request, units, draft)
+    page_links = replace(links, here="/design")
+    bench = bench_of(service, page_links, replace(made, here="/design"), draft)
+    return service.renderer.page(Bench(**vars(bench)))
 
 
 def judge(service: Service, draft: Draft) -> tuple[Report | None, tuple[Fault, ...]]:
     """The report of a draft, or what is wrong with it."""
-    if isinstance(draft.get("steels"), list) and (faults := steel_name_faults(draft["steels"])):
+    faults = own_shop_faults(own_shop_of(draft))
+    if isinstance(draft.get("steels"), list):
+        faults += steel_name_faults(draft["steels"])
+    if faults:
         return None, tuple(faults)
     try:
-        return service.calculator.report(draft), ()
+        return service.calculator.report(answered(draft)), ()
     except RecipeError as error:
         return None, error.faults
     except BilletError as error:
         return None, (Fault("", str(error)),)
 
 
-def judged_page(service: Service, links: Links, draft: Draft, bad_status: int = 200) -> Response:
-    """The form with the answer or with the faults at their fields."""
-    report, faults = judge(service, draft)
-    return design_page(service, links, draft, faults, report, bad_status if faults else 200)
+def answered(draft: Draft) -> Draft:
+    """The recipe of a draft, for one's own fire and oils."""
+    return with_own_shop(recipe_of(draft), own_shop_of(draft))
 
 
-def design_page(
-    service: Service,
-    links: Links,
-    draft: Draft,
-    faults: tuple[Fault, ...],
-    report: Report | None = None,
-    status: int = 200,
+def judged_page(
+    service: Service, request: Request, units: Any, draft: Draft, bad_status: int = 200
 ) -> Response:
-    """The form as it stands."""
-    page = Design(
+    """The design page with the answer or with the faults at their fields."""
+    links, made = _both_links(request, units, draft)
+    bench = bench_of(service, links, made, draft)
+    return service.renderer.page(bench, bad_status if bench.faults else 200)
+
+
+def bench_of(service: Service, links: Links, made: Links, draft: Draft) -> Design:
+    """What the design page shows of a draft."""
+    report, faults = judge(service, draft)
+    return Design(
         links=links,
         version=service.version,
         form=write_form(draft, faults, links.units, known()),
         faults=faults,
         report=report,
-        recipe_text=canonical_json(draft),
+        recipe_text=canonical_json(recipe_of(draft)),
         too_long=links.address is None,
+        made=made,
+        starts=NAMES,
+        faces=NO_FACES if report is None else faces_of(service.calculator, answered(draft), made, {}),
     )
-    return service.renderer.page(page, status)
 
 
-def page_without_address(service: Service, links: Links, draft: Draft, report: Report | None) -> Response:
-    """A recipe too long for a link is answered at once: its plan, or its form."""
-    if report is None:
-        return judged_page(service, links, draft)
+def page_without_address(service: Service, links: Links, draft: Draft, report: Report) -> Response:
+    """A recipe too long for a link is answered at once, with its plan."""
     page = Plan(
         links=links,
         version=service.version,
         report=report,
         recipe_text=canonical_json(draft),
         public_link=None,
+        faces=faces_of(service.calculator, draft, links, {}),
     )
     return service.renderer.page(page)
+
+
+def _begun(name: str | None) -> Draft:
+    if name is None:
+        return new_draft()
+    if name not in NAMES:
+        raise Problem(404, "no bar to start from has this name")
+    return start(name)
+
+
+def _acted(pairs: list[tuple[str, str]], units: Any, action: str) -> tuple[Draft, str]:
+    """The draft after a button, its proposals reckoned, and the part of the form to look at."""
+    name = "check" if action in LEAVING else action
+    try:
+        draft, anchor = act(read_form(pairs, units), name)
+    except UnknownAction as unknown:
+        raise Problem(400, str(unknown), [Fault("action", str(unknown))]) from None
+    return completed(draft), anchor
+
+
+def _both_links(request: Request, units: Any, draft: Draft) -> tuple[Links, Links]:
+    """Links that carry the draft with its marks, for this page, and links that carry the recipe alone."""
+    mine = own_shop_of(draft)
+    recipe = answered(draft) if mine.get(WRITE) else recipe_of(draft)
+    made = links_of(request, units, recipe)
+    marked = address_or_none({key: value for key, value in draft.items() if key != MINE})
+    own = address_or_none(dict(mine)) if mine else None
+    made = replace(made, query=(), own_shop=own)
+    return replace(made, address=marked or made.address), made

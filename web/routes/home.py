@@ -1,13 +1,16 @@
 """The way in: examples, and a file of one's own."""
 
+from dataclasses import replace
+
 from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
+from billet import BilletError, Report
 from web.example_recipes import UnreadableRecipe, example, examples_in
 from web.http.problems import Problem
 from web.http.request_parsing import links_of, units_of
 from web.pages import Home
-from web.service import ServiceDep
+from web.service import Service, ServiceDep
 
 router = APIRouter(include_in_schema=False)
 
@@ -17,9 +20,25 @@ def home(request: Request, service: ServiceDep) -> Response:
     """The recipes and the way in."""
     links = links_of(request, units_of(request))
     found = examples_in(service.settings.recipes)
+    cards = tuple(replace(card, report=_report(service, card.name)) for card in found.cards)
     return service.renderer.page(
-        Home(links=links, version=service.version, recipes=found.cards, unreadable=found.unreadable)
+        Home(links=links, version=service.version, recipes=cards, unreadable=found.unreadable)
     )
+
+
+def warm(service: Service) -> None:
+    """Plan every example once, so that the first page is quick."""
+    for card in examples_in(service.settings.recipes).cards:
+        _report(service, card.name)
+
+
+def _report(service: Service, name: str) -> Report | None:
+    """What the plan of an example says; None where it is refused, which its own page tells."""
+    try:
+        mapping = example(service.settings.recipes, name)
+        return None if mapping is None else service.calculator.report(mapping)
+    except (UnreadableRecipe, BilletError, Problem):
+        return None
 
 
 @router.api_route("/recipes/{name}", methods=["GET", "HEAD"])

@@ -134,4 +134,4 @@ def _link_on_paper(service: Service, links: Links, kind: str, report: Report) ->
     if links.address is None:
         return None
     shared = bool(report.recipe.get("sheet", {}).get("share_recipe", False))
-    return service.public_link(links.plan) if shared or kind not in FOR_OTHERS else None
+    return service.public_link(links.below_root("/plan")) if shared or kind not in FOR_OTHERS else None

@@ -37,7 +37,7 @@ def upload(request: Request, service: ServiceDep, content: Annotated[bytes, Depe
     if links.address is None and report is not None:
         return page_without_address(service, links, mapping, report)
     if links.address is None:
-        return judged_page(service, links, mapping, bad_status=422)
+        return judged_page(service, request, units_of(request), mapping, bad_status=422)
     return RedirectResponse(links.plan if report is not None else links.design, status_code=303)
 
 

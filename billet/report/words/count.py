@@ -30,7 +30,14 @@ def _bars(v: Values) -> str:
         f"; set to {wording.temperature(v['set_point_c'])} and {held}, {hardened} {are} own window{at_all}"
     )
     if v["through_frac"] is not None and v["medium"] is not None:
-        told += f", and {_of_hundred(v['through_frac'])} of 100 harden through with {v['medium']}"
+        edge, through = _of_hundred(v["edge_frac"]), _of_hundred(v["through_frac"])
+        told += f"; with {v['medium']} {edge} of 100 edges harden, and {through} of 100 blades harden through"
+    if v["tempered_low_hrc"] is not None:
+        hrc = wording.hardness_range(v["tempered_low_hrc"], v["tempered_high_hrc"])
+        told += (
+            f"; tempered at {wording.temperature(v['temper_c'])} the softest layer of the edge comes to "
+            f"{hrc} in nine of ten"
+        )
     return f"{told}."
 
 
@@ -48,6 +55,14 @@ def _given(v: Values) -> str:
     )
 
 
+def _residuals(v: Values) -> str:
+    most = wording.listed([f"{wording.wt(w)} {e}" for e, w in zip(v["elements"], v["most_wt"], strict=True)])
+    return (
+        f"residuals that no analysis tells lie evenly between none and {most} (from memory); they count in "
+        "the quench alone"
+    )
+
+
 def _formulas(v: Values) -> str:
     lines = ", ".join(
         f"{name} {wording.difference(v[key])}"
@@ -57,7 +72,8 @@ def _formulas(v: Values) -> str:
         f"formulas are off, nine times in ten, by no more than: {lines}; dissolved carbon by "
         f"{wording.wt(v['dissolved_wt'])}, with alloyed carbide {wording.wt(v['dissolved_alloyed_wt'])}; the "
         f"critical rate by a factor of {v['rate_factor']:g}; the cooling film by "
-        f"{wording.percent(v['film_frac'])}"
+        f"{wording.percent(v['film_frac'])}; hardness as quenched by {v['hrc']:g} HRC, after the temper "
+        f"by {v['temper_near_hrc']:g} HRC beside printed curves and {v['temper_far_hrc']:g} HRC far from them"
     )
 
 
@@ -74,6 +90,7 @@ WORDS: dict[str, Words] = {
     "count-nominal": _nominal,
     "count-given": _given,
     "count-formulas": _formulas,
+    "count-residuals": _residuals,
     "count-drawn-anew": lambda _: (
         "these errors are drawn anew for every bar and steel; in truth a formula that is off is off for all "
         "bars of a pair alike"

@@ -32,7 +32,7 @@ def outside_fitted_range(values: Mapping[str, Any]) -> str:
 
 def _shown(name: str, *ends: float) -> str:
     if name == "temperature_c":
-        return wording.temperature(ends[0]) if len(ends) == 1 else wording.temperature_range(*ends)
+        return wording.temperature(ends[0]) if len(ends) == 1 else wording.temperature_range(ends[0], ends[1])
     if name.endswith("_frac"):
         return " to ".join(wording.percent(end) for end in ends)
     element = "C" if name == "carbon_wt" else name

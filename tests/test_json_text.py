@@ -4,7 +4,12 @@ import math
 
 import pytest
 
-from web.http.json_text import DEEPEST, JsonRefused, read_json
+from billet import JsonRefused, read_json
+from billet.recipe.text_shape import DEEPEST
+
+
+def test_a_mark_of_the_byte_order_is_passed_over_as_in_a_file() -> None:
+    assert read_json(b"\xef\xbb\xbf{}") == {}
 
 
 def test_reads_what_is_plain() -> None:
@@ -41,7 +46,7 @@ def test_nan_passes_so_that_its_place_can_be_told() -> None:
 
 @pytest.mark.parametrize(
     "text",
-    [b"", b"{", b"{'a': 1}", b"\xff\xfe", b"\xef\xbb\xbf{}", b'{"a": "\\ud800"}', b"nul", b"{} {}"],
+    [b"", b"{", b"{'a': 1}", b"\xff\xfe", b'{"a": "\\ud800"}', b"nul", b"{} {}"],
 )
 def test_refuses_what_is_no_json(text: bytes) -> None:
     with pytest.raises(JsonRefused):
@@ -49,5 +54,5 @@ def test_refuses_what_is_no_json(text: bytes) -> None:
 
 
 def test_refuses_a_key_given_twice() -> None:
-    with pytest.raises(JsonRefused, match="'count' is given twice"):
+    with pytest.raises(JsonRefused, match='the key "count" stands twice'):
         read_json(b'{"stack": {"count": 3, "count": 4}}')

@@ -1,0 +1,64 @@
+"""Steels that people name without a grade: soft iron planned as cladding, and scrap without a figure."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from typing import Any
+
+from billet.tables.reading import read_toml
+
+
+@dataclass(frozen=True)
+class SoftIron:
+    """Iron that stays soft: usual analysis and the band of its carbon, in wt% (common practice)."""
+
+    name: str
+    wt: Mapping[str, float]
+    carbon_wt: tuple[float, float]
+
+    def as_steel(self) -> dict[str, Any]:
+        """The entry of [steels] that plans it: its analysis, as cladding that may stay soft."""
+        return {"name": self.name, "wt": dict(self.wt), "role": "cladding"}
+
+
+@dataclass(frozen=True)
+class Scrap:
+    """Steel known by what it was: what that often is, and why no figure is given (common practice)."""
+
+    key: str
+    name: str
+    often: str
+    why: str
+    words: tuple[str, ...]
+
+
+@cache
+def soft_irons() -> tuple[SoftIron, ...]:
+    """Every soft iron that is known by a name."""
+    return tuple(
+        SoftIron(r["name"], r["wt"], (r["carbon_wt"][0], r["carbon_wt"][1]))
+        for r in read_toml("scrap.toml")["soft"]
+    )
+
+
+@cache
+def scraps() -> tuple[Scrap, ...]:
+    """Every kind of scrap of which something can be said."""
+    rows = read_toml("scrap.toml")["scrap"]
+    return tuple(Scrap(r["key"], r["name"], r["often"], r["why"], tuple(r["words"])) for r in rows)
+
+
+def soft_iron(name: str) -> SoftIron | None:
+    """The soft iron of this name: mild steel, wrought iron, S235; None for any other."""
+    rows = zip(read_toml("scrap.toml")["soft"], soft_irons(), strict=True)
+    return next((iron for row, iron in rows if _tidy(name) in row["words"]), None)
+
+
+def scrap_by_name(name: str) -> Scrap | None:
+    """The scrap that a name tells of: leaf spring, old file; None for a name that tells nothing."""
+    written = f" {_tidy(name)} "
+    return next((one for one in scraps() if any(f" {word} " in written for word in one.words)), None)
+
+
+def _tidy(name: str) -> str:
+    return " ".join(name.lower().replace("-", " ").split())

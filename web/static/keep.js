@@ -1,0 +1,70 @@
+// What this browser keeps: my bars, each with its picture, and my fire and oil. Nothing leaves it.
+const BARS = "billet.bars", SHOP = "billet.shop", NOW = "billet.now", MOST = 200;
+
+function read(key, otherwise) {
+  try { return JSON.parse(localStorage.getItem(key)) ?? otherwise; } catch { return otherwise; }
+}
+
+function write(key, value) {
+  try { localStorage.setItem(key, JSON.stringify(value)); return true; } catch { return false; }
+}
+
+const query = (address) => address.slice(address.indexOf("?"));
+
+const fresh = () => crypto.randomUUID?.() ?? String(Date.now());
+const coded = (address) => new URLSearchParams(address).get("r") ?? "";
+
+function now() {
+  try { return JSON.parse(sessionStorage.getItem(NOW)); } catch { return null; }
+}
+
+function card(form, id) {
+  const told = [...form.querySelectorAll("#fixed .told")].map((part) => part.textContent.trim());
+  const drawn = form.querySelector("#picture")?.content.querySelector("svg");
+  return { id, title: form.dataset.title || "A bar", at: new Date().toISOString(), address: query(form.dataset.address), told, picture: drawn?.outerHTML ?? "" };
+}
+
+export const bars = {
+  all: () => read(BARS, []).filter((bar) => bar && typeof bar.address === "string" && bar.address.startsWith("?")),
+  put: (list) => write(BARS, list.slice(0, MOST)),
+  remove: (id) => bars.put(bars.all().filter((bar) => bar.id !== id)),
+  // The bar that is being worked on is written over; the first change of a bar makes it one of mine.
+  renew(form) {
+    const id = now()?.id ?? fresh();
+    bars.work(id, query(form.dataset.address));
+    bars.put([card(form, id), ...bars.all().filter((bar) => bar.id !== id)]);
+  },
+  another(form) {
+    sessionStorage.removeItem(NOW);
+    bars.renew(form);
+  },
+  copy(id) {
+    const bar = bars.all().find((one) => one.id === id);
+    if (bar) bars.put([{ ...bar, id: fresh(), title: `${bar.title}, copy`, at: new Date().toISOString() }, ...bars.all()]);
+  },
+  work: (id, address) => sessionStorage.setItem(NOW, JSON.stringify({ id, r: coded(address) })),
+  // Another bar than the one this tab worked on is a new one as soon as it is changed.
+  arrive(address) { if (now()?.r !== coded(address)) sessionStorage.removeItem(NOW); },
+};
+
+const own = (form) => [...form.elements].filter((field) => field.name.startsWith("mine.") && field.type !== "hidden");
+
+export const shop = {
+  keep(form) {
+    const told = own(form).map((field) => [field.name, field.type === "checkbox" ? field.checked : field.value]);
+    write(SHOP, Object.fromEntries(told.filter(([, value]) => value)));
+  },
+  // Puts in what is kept where the form tells nothing; true where that changed it.
+  fill(form) {
+    const kept = read(SHOP, {}), fields = own(form);
+    if (!Object.keys(kept).length || fields.some((field) => (field.type === "checkbox" ? field.checked : field.value))) return false;
+    for (const [name, value] of Object.entries(kept)) {
+      let field = form.elements.namedItem(name);
+      if (!field && name.startsWith("mine.")) {
+        field = form.appendChild(Object.assign(document.createElement("input"), { type: "hidden", name }));
+      }
+      if (field.type === "checkbox") field.checked = Boolean(value); else field.value = value;
+    }
+    return true;
+  },
+};

@@ -1,0 +1,84 @@
+"""What goes to a worker process, and what comes back."""
+
+import hashlib
+from dataclasses import dataclass
+from urllib.parse import parse_qs
+
+from starlette.types import Message, Receive, Scope
+
+Pairs = tuple[tuple[bytes, bytes], ...]
+HEADERS = (b"accept", b"accept-encoding", b"content-type")
+"""What of a request's headers an answer may depend on; no other goes to a worker."""
+
+
+@dataclass(frozen=True)
+class Asked:
+    """A request, read whole. Two that are equal have one answer."""
+
+    method: str
+    path: str
+    root_path: str
+    query: bytes
+    headers: Pairs
+    body: bytes
+
+    @property
+    def recipe(self) -> bytes:
+        """What tells recipes apart: the coded recipe of the address, else the body."""
+        coded = parse_qs(self.query).get(b"r")
+        return coded[0] if coded else hashlib.sha256(self.body).digest()
+
+
+@dataclass(frozen=True)
+class Answered:
+    """An answer, ready to be sent."""
+
+    status: int
+    headers: Pairs
+    body: bytes
+
+
+async def read_asked(scope: Scope, receive: Receive) -> Asked:
+    """The request; its body was bounded before it came here."""
+    parts: list[bytes] = []
+    more = True
+    while more:
+        message = await receive()
+        parts.append(message.get("body", b""))
+        more = message.get("more_body", False)
+    headers = dict(scope["headers"])
+    zipped = b"gzip" in headers.get(b"accept-encoding", b"")
+    told = {**headers, b"accept-encoding": b"gzip" if zipped else b"identity"}
+    return Asked(
+        method=scope["method"],
+        path=scope["path"],
+        root_path=scope.get("root_path", ""),
+        query=scope["query_string"],
+        headers=tuple((name, told[name]) for name in HEADERS if name in told),
+        body=b"".join(parts),
+    )
+
+
+def scope_of(asked: Asked) -> Scope:
+    """The request as an application takes it."""
+    return {
+        "type": "http",
+        "asgi": {"version": "3.0"},
+        "http_version": "1.1",
+        "scheme": "http",
+        "server": ("worker", 0),
+        "client": None,
+        "method": asked.method,
+        "path": asked.path,
+        "raw_path": asked.path.encode(),
+        "root_path": asked.root_path,
+        "query_string": asked.query,
+        "headers": [(b"host", b"worker"), *asked.headers],
+    }
+
+
+def answered(messages: list[Message]) -> Answered:
+    """The answer that an application sent in these messages."""
+    start = next(m for m in messages if m["type"] == "http.response.start")
+    body = b"".join(m.get("body", b"") for m in messages if m["type"] == "http.response.body")
+    return Answered(start["status"], tuple((bytes(k), bytes(v)) for k, v in start["headers"]), body)

@@ -1,0 +1,52 @@
+"""A worker process: takes requests from its pipe, one at a time, and gives answers back."""
+
+import asyncio
+import os
+import signal
+from dataclasses import replace
+from multiprocessing.connection import Connection
+
+from starlette.types import ASGIApp, Message
+
+from web.settings import Settings
+from web.workers.messages import Answered, Asked, answered, scope_of
+
+NICE = 5
+"""So much less of the processor than the process that listens."""
+NO_LIMIT_S = 24 * 3600.0
+"""The deadline is kept by who asked, who ends the process."""
+
+
+def serve(pipe: "Connection[Answered, Asked]", settings: Settings) -> None:
+    """Answer until the pipe is closed from the other end."""
+    from web.app import create_app
+
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    if hasattr(os, "nice"):
+        os.nice(NICE)
+    app = create_app(replace(settings, workers=0, answer_s=NO_LIMIT_S))
+    with asyncio.Runner() as runner:
+        while True:
+            try:
+                asked = pipe.recv()
+            except (EOFError, OSError):
+                return
+            pipe.send(runner.run(_answer(app, asked)))
+
+
+async def _answer(app: ASGIApp, asked: Asked) -> Answered:
+    sent: list[Message] = []
+    handed = False
+
+    async def receive() -> Message:
+        nonlocal handed
+        if handed:
+            await asyncio.Event().wait()
+        handed = True
+        return {"type": "http.request", "body": asked.body, "more_body": False}
+
+    async def send(message: Message) -> None:
+        sent.append(message)
+
+    await app(scope_of(asked), receive, send)
+    return answered(sent)
