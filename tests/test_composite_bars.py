@@ -268,6 +268,13 @@ def test_heats_left_open_in_a_made_bar_are_filled_in_and_told() -> None:
     assert "bars.left.steps[1].heats = 4" in read.defaults_used
 
 
+def test_what_rests_on_practice_and_own_construction_is_cited() -> None:
+    used = {row.key: row.used_for for row in plan(twin()).report.sources}
+    assert "how square, how tight and how hot a bar is twisted" in used["common-practice"]
+    assert "bars side by side, each followed for itself" in used["own-construction"]
+    assert "carbon of layers that reach every face alike" in used["own-construction"]
+
+
 def test_a_sheet_of_each_bar_stands_before_that_of_the_whole() -> None:
     text = sheet_text(build_sheet(plan(twin()).report, "forge"))
     places = [
