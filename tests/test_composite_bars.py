@@ -4,9 +4,7 @@ import itertools
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, given, settings
-from hypothesis import strategies as st
-from pattern_recipes import DIMPLE, FIRE, FLAT, GROOVE, STEELS, TWIST, WELD, books, recipe, twin
+from pattern_recipes import FIRE, STEELS, TWIST, WELD, books, layered, recipe, twin
 
 from billet import build_sheet, load, parse_recipe, plan, sheet_text, study, uncertainty
 from billet.diffusion.simulation import diffused
@@ -26,16 +24,6 @@ def plates(*items: dict[str, Any], **more: Any) -> dict[str, Any]:
     found = recipe(*steps, **more)
     found["stack"] = {"width_mm": 30, "length_mm": 140, "plates": list(items)}
     return found
-
-
-def layered(count: int = 5) -> dict[str, Any]:
-    return {
-        "stack": {
-            "width_mm": 30, "length_mm": 140, "pattern": ["dark", "bright"], "count": count,
-            "thickness_mm": {"dark": 3.0, "bright": 2.0},
-        },
-        "steps": [{**WELD, "height_mm": 10, "width_mm": 30}],
-    }  # fmt: skip
 
 
 def test_a_twisted_pair_with_an_edge_is_planned_from_end_to_end() -> None:
@@ -304,49 +292,3 @@ def test_bent_bars_among_flat_plates_are_told() -> None:
     found = plan({**recipe({**WELD, "height_mm": 12}), "steels": STEELS, "bars": bars, "stack": stack})
     assert [n.where for n in found.report.notices if n.code == "bent-among-flat"] == ["stack.plates"]
     assert not found.forged.final.alike and books(found).open_share < CLOSE
-
-
-def _cord(*more: dict[str, Any]) -> dict[str, Any]:
-    square = {"do": "draw", **FIRE, "height_mm": 12, "width_mm": 12}
-    stack = {**layered()["stack"], "length_mm": 200}
-    return {"stack": stack, "steps": [{**WELD, "height_mm": 12}, square, *more]}
-
-
-PLATES = [{"steel": "dark", "thickness_mm": 5}, {"steel": "bright", "thickness_mm": 4}]
-COURSES = [[{"beside": pair} for pair in (["cord", "flat"], ["flat", "cord"], ["cord", "cord"])],
-           [{"bar": "cord"}, {"bar": "flat", "turned": True}]]  # fmt: skip
-LAID = st.sampled_from(COURSES).flatmap(
-    lambda some: st.tuples(st.just(some), st.lists(st.sampled_from([*some, *PLATES]), min_size=1, max_size=4))
-)
-AFTER = st.lists(
-    st.sampled_from(
-        [{"do": "grind", "per_face_mm": 0.6, "side_mm": 0.4}, {"do": "draw", **FIRE, "height_mm": 6}, TWIST,
-         GROOVE, DIMPLE, FLAT, {"do": "crop", "end_mm": 7}, {"do": "turn"}, {"do": "stand"},
-         {"do": "restack", "pieces": 2, "lay": ["turned", {"beside": ["flat", "cord"]}, "piece"]},
-         {**WELD, "height_mm": 15, "atmosphere": "air"}]
-    ),
-    max_size=4,
-)  # fmt: skip
-
-
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
-@given(LAID, AFTER)
-def test_any_bar_of_bars_closes_its_books_or_is_refused_in_words(
-    lay: tuple[list[dict[str, Any]], list[dict[str, Any]]], after: list[dict[str, Any]]
-) -> None:
-    some, laid = lay
-    told = f"{laid}{after}"
-    bars = {name: bar for name, bar in (("cord", _cord(TWIST)), ("flat", _cord())) if f"'{name}'" in told}
-    stack = {"width_mm": 24 if "beside" in some[0] else 12, "length_mm": 150, "plates": laid}
-    steps = [{"do": "weld", **FIRE}, *after]
-    try:
-        found = plan({**recipe(*steps), **({"bars": bars} if bars else {}), "stack": stack})
-    except RecipeError as error:
-        assert all(fault.where and len(fault.message) > 20 for fault in error.faults)
-        return
-    assert books(found).open_share < CLOSE
-    rows = found.report.schedule
-    for row, later in itertools.pairwise(rows):
-        gone = sum(vars(later.lost_kg).values()) - later.added_kg
-        assert row.mass_kg - gone == pytest.approx(later.mass_kg, rel=CLOSE)
-        assert later.layers_visible >= 1 and later.layers_laid >= 1
