@@ -4,7 +4,7 @@ from itertools import groupby
 
 from billet import wording
 from billet.contract.report import Report
-from billet.sheets.harden import within_words
+from billet.sheets.harden_rows import within_words
 from billet.tables.media import medium
 from billet.wording import Units
 

@@ -1,22 +1,32 @@
 """The forge schedule: from the plates to the finished bar, in the order of the work."""
 
-import math
+from collections.abc import Sequence
 
 from billet import wording
-from billet.contract.report import Notice, Report, ScheduleRow
-from billet.sheets.forge_fires import fires_line
-from billet.sheets.forge_stack import stack_section
-from billet.sheets.forge_steps import steps_section
-from billet.sheets.model import Section, blanks, filled, pairs, text
+from billet.contract.report import Notice, Report
+from billet.sheets.drawn import Operation
+from billet.sheets.forge_cuts import cut_section
+from billet.sheets.forge_end import end_section
+from billet.sheets.forge_fires import fires_line, stop_order
+from billet.sheets.forge_operations import operation, operation_cells, pile_figure
+from billet.sheets.forge_pages import spread
+from billet.sheets.forge_stack import pile_words, stack_section
+from billet.sheets.model import Page, Section, blanks, drawn, filled, text
 from billet.sheets.safety import caution_section
 from billet.sheets.steels import in_short
 from billet.wording import Units
 
 OPERATIONS = frozenset({"weld", "draw", "restack", "grind"})
+COLUMNS = ("Step", "Heat", "Bar after, h × w × l", "Layers", "Done", "Came to")
 WELD_RULE = (
     "A weld is sound when no dark line shows along the edges, no flux oozes out under a light blow, "
     "and the bar rings clear, not dull."
 )
+HOT_RULE = (
+    "Sizes are cold; set the caliper to the one called hot: carbon steel amid its fire, EN 1993-1-2, "
+    "measured halfway to the heat to stop at (common practice)."
+)
+ASSUMED = "* filled in by the program, never told"
 SEEN = ("Melt numbers", "Mass of the bar")
 
 
@@ -25,82 +35,83 @@ def forge_statement(report: Report, units: Units) -> str:
     first, last = report.schedule[0], report.schedule[-1]
     if len(report.schedule) == 1:
         return f"{wording.count(first.layers_laid, 'plate')} of {in_short(report)}, no step planned"
-    bar = wording.size(last.height_mm, last.width_mm, last.length_mm, units)
+    bar = wording.bench_size(last.height_mm, last.width_mm, last.length_mm, units)
     return f"{in_short(report)}: {wording.count(last.layers_visible, 'layer')} in a bar {bar}"
 
 
-def forge_sections(report: Report, units: Units) -> tuple[Section, ...]:
-    """The stack, the steps with their boxes, what is lost, what can hurt."""
-    steps = steps_section(report, units) if len(report.schedule) > 1 else None
-    return filled(
-        stack_section(report, units),
-        text("", _rules(report)),
-        steps,
-        _end(report, units),
-        blanks("", SEEN),
-        caution_section(report, OPERATIONS, _belongs),
+def forge_pages(report: Report, units: Units) -> tuple[Page, ...]:
+    """Eight steps a side at most: the pile, the steps with their boxes, the cuts, what can hurt."""
+    made = [operation(report, row, units) for row in report.schedule[1:]]
+    sides = spread(made) if made else [()]
+    return tuple(
+        Page(
+            forge_statement(report, units),
+            stop_order(report),
+            _side(report, side, place, len(sides), units),
+        )
+        for place, side in enumerate(sides)
     )
+
+
+def _side(
+    report: Report, side: Sequence[Operation], place: int, sides: int, units: Units
+) -> tuple[Section, ...]:
+    last = place == sides - 1
+    begins = side[0].number - 1 if side else 0
+    return filled(
+        _pile(report, begins, units),
+        text("", _rules(report)),
+        _steps(report, side, units),
+        *_cuts(report, side, units),
+        end_section(report, units) if last else None,
+        blanks("", SEEN) if last else None,
+        caution_section(report, OPERATIONS, lambda notice: _belongs(notice, side, last)),
+    )
+
+
+def _pile(report: Report, begins: int, units: Units) -> Section:
+    """The pile that this side begins with, drawn; or the bar where none is laid there."""
+    if begins == 0:
+        return stack_section(report, units)
+    row = report.schedule[begins]
+    if row.loose:
+        return drawn(f"From step {begins}", pile_figure(report, begins), pile_words(report, begins, units))
+    size = wording.bench_size(row.height_mm, row.width_mm, row.length_mm, units)
+    made = operation(report, row, units)
+    assert made.figure is not None
+    return drawn(f"From step {begins}", made.figure, [f"The bar {size}, {made.layers}."])
 
 
 def _rules(report: Report) -> list[str]:
     """What holds for every step; empty for a plate that sees no fire."""
     if all(row.temperature_c is None for row in report.schedule):
         return []
-    welded = any(row.do == "weld" for row in report.schedule)
-    return [f"{fires_line(report)} {WELD_RULE}" if welded else fires_line(report)]
+    told = [fires_line(report)]
+    if any(row.do == "weld" for row in report.schedule):
+        told.append(WELD_RULE)
+    if any(heat.hot for row in report.schedule for heat in row.each_heat):
+        told.append(HOT_RULE)
+    return [" ".join(told)]
 
 
-def _belongs(notice: Notice) -> bool:
-    """Faults of forging and of the layers; not those of hardening."""
-    return notice.where.startswith("steps[") or notice.where.startswith("steels.")
+def _steps(report: Report, side: Sequence[Operation], units: Units) -> Section:
+    rows = [cells for made in side for cells in operation_cells(made)]
+    fires = sum(row.heats or 0 for row in report.schedule)
+    steps = wording.count(len(report.schedule) - 1, "step")
+    sizes = "in" if units == "inch" else "mm"
+    heading = f"{steps}, {wording.count(fires, 'heat')}; sizes cold, {sizes}"
+    if any(made.assumed for made in side):
+        heading = f"{heading}; {ASSUMED}"
+    return Section(heading, "steps", COLUMNS, tuple(rows), operations=tuple(side))
 
 
-def _end(report: Report, units: Units) -> Section:
-    last = report.schedule[-1]
-    rows = [("Left", lost_words(report, units))]
-    if len(report.schedule) > 1:
-        rows.append(("Skin", skin_words(report, units)))
-    rows.append(("Layers", f"{_counts(report)}; {wording.micrometres(last.layer_um.mean, units)} each"))
-    return pairs("", rows)
+def _cuts(report: Report, side: Sequence[Operation], units: Units) -> list[Section]:
+    cut = [made.number for made in side if report.schedule[made.number].cut_marks_mm]
+    return [cut_section(report, number, units) for number in cut]
 
 
-def _counts(report: Report) -> str:
-    """The arithmetic of every weld, and of the last step."""
-    last = report.schedule[-1]
-    told = [f"step {row.step}: {row.arithmetic}" for row in report.schedule if _seams(row)]
-    return "; ".join(told if _seams(last) else [*told, f"at the end: {last.arithmetic}"])
-
-
-def _seams(row: ScheduleRow) -> bool:
-    """A weld where like steel met, so that the count needs its sum."""
-    return bool(row.layer_sum.seams)
-
-
-def lost_words(report: Report, units: Units) -> str:
-    """What is left of all that was laid, and where the rest went."""
-    first, last = report.schedule[0], report.schedule[-1]
-    lost = {
-        "scale": sum(row.lost_kg.scale for row in report.schedule),
-        "grinding": sum(row.lost_kg.grind for row in report.schedule),
-        "ends": sum(row.lost_kg.trim for row in report.schedule),
-        "saw": sum(row.lost_kg.kerf for row in report.schedule),
-        "pieces left over": sum(row.lost_kg.left_over for row in report.schedule),
-    }
-    gone = ", ".join(f"{name} {wording.mass(kg, units)}" for name, kg in lost.items() if kg > 0.0)
-    added = sum(row.added_kg for row in report.schedule[1:])
-    start = wording.mass(first.mass_kg + added, units)
-    return f"{wording.mass(last.mass_kg, units)} of {start}" + (f"; lost to {gone}" if gone else "")
-
-
-def skin_words(report: Report, units: Units) -> str:
-    """What to take off the faces before the edge is anywhere near them."""
-    depth_mm = skin_mm(report)
-    if depth_mm <= 0.0:
-        return "the faces are as rich in carbon as the inside"
-    skin = wording.length(depth_mm, units)
-    return f"the outer {skin} of each face is poor in carbon: grind it off before hardening"
-
-
-def skin_mm(report: Report) -> float:
-    """Depth of the skin poor in carbon on the worse face, up to the next tenth of a millimetre."""
-    return math.ceil(10.0 * max(report.carbon.skin_mm) - 1e-6) / 10.0
+def _belongs(notice: Notice, side: Sequence[Operation], last: bool) -> bool:
+    """Faults of forging on the side of their step, those of the layers on the last; none of hardening."""
+    if notice.where.startswith("steels."):
+        return last
+    return any(notice.where.startswith(f"steps[{made.number - 1}]") for made in side)

@@ -2,7 +2,7 @@
 
 from billet import wording
 from billet.contract.report import Report, ScheduleRow
-from billet.sheets.forge import lost_words, skin_words
+from billet.sheets.forge_end import lost_words, skin_words
 from billet.sheets.forge_stack import lying_order
 from billet.sheets.layout import heading, sentence, table, wrapped
 from billet.sheets.steels import called, two_names
@@ -91,7 +91,7 @@ def _analyses(report: Report) -> list[str]:
         rows.append(
             (
                 called(report, row.steel),
-                two_names(row),
+                two_names(report, row),
                 wording.percent(row.mass_share),
                 f"{analysis} ({basis})",
             )

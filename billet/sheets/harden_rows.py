@@ -1,0 +1,82 @@
+"""Rows that the hardening sheet and the buyer's sheet share: fire, magnet, what to expect of the quench."""
+
+from billet import wording
+from billet.contract.report import Estimate, OwnOilRow, Report
+
+LEAST_TOLD_K = 1.0
+
+
+def compromise_words(report: Report) -> str:
+    """What follows the name of a medium that does not suit every layer."""
+    return " as a compromise" if report.quench.verdict == "compromise" else ""
+
+
+def held_by(report: Report) -> str:
+    """How the temperature is held and what that is worth here; else how finely it must be held."""
+    control = report.hardening.control
+    if control is None:
+        return f"not told; {within_words(report)}"
+    label = f"{control.label or 'own way'}, {wording.plus_minus(control.half_width_k)}"
+    if control.grade == "good":
+        return f"{label}: good"
+    if control.grade == "works":
+        return f"{label}: works, not at its best; {within_words(report)}"
+    return f"{label}: TOO ROUGH; {within_words(report)}"
+
+
+def within_words(report: Report) -> str:
+    """How finely the set point must be held to be good, and to work."""
+    good_k, works_k = report.hardening.good_within_k, report.hardening.works_within_k
+    if good_k is None or works_k is None:
+        return "no temperature to hold"
+    works = f"works up to {wording.plus_minus(works_k)}"
+    if good_k < LEAST_TOLD_K:
+        return f"good nowhere, {works}"
+    return f"good up to {wording.plus_minus(good_k)}, {works}"
+
+
+def magnet_rows(report: Report) -> list[tuple[str, str]]:
+    """Where each steel lets go of a magnet on heating, and how far above the last the set point lies.
+
+    None where a magnet says nothing of one of the layers, or the set point does not lie above it.
+    """
+    rows = report.hardening.per_steel
+    set_point_c = report.hardening.set_point_c
+    points = [row.magnet_c for row in rows if row.magnet_c is not None]
+    if set_point_c is None or not points or len(points) < len(rows):
+        return []
+    last = max(points, key=lambda point: point.value)
+    if set_point_c <= last.high:
+        return []
+    each: dict[str, list[str]] = {}
+    for row, point in zip(rows, points, strict=True):
+        each.setdefault(wording.temperature_aside(point.value), []).append(row.steel)
+    lets_go = "; ".join(f"{wording.listed(names)} at about {heat}" for heat, names in each.items())
+    above = wording.difference(set_point_c - last.value)
+    return [("Magnet", f"lets go of {lets_go}; the set point is {above} above the last (from memory)")]
+
+
+def expected_rows(report: Report) -> list[tuple[str, str]]:
+    """Hardness as quenched: at edge and spine in the smith's own oil, else of each steel at the set point."""
+    own = own_oil(report)
+    if own is not None:
+        edge, spine = _expected(own.edge_hrc), _expected(own.spine_hrc)
+        return [(place, told) for place, told in (("Edge", edge), ("Spine", spine)) if told]
+    through = {row.steel: row.hrc for row in report.hardening.per_steel if row.role != "soft"}
+    told = _expected(through)
+    return [("Edge", told)] if told else []
+
+
+def own_oil(report: Report) -> OwnOilRow | None:
+    """The best of the smith's own oils, None where none is told."""
+    order = {"good": 0, "works": 1}
+    return min(report.quench.in_shop, key=lambda row: order.get(row.grade, 2), default=None)
+
+
+def _expected(by_steel: dict[str, Estimate | None]) -> str:
+    told = [
+        f"{name} {wording.hardness_span(hrc.low, hrc.high)}"
+        for name, hrc in by_steel.items()
+        if hrc is not None
+    ]
+    return f"{', '.join(told)}{wording.THIN}HRC as quenched" if told else ""
