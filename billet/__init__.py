@@ -38,7 +38,17 @@ if TYPE_CHECKING:
     from billet.recipe.help import recipe_help
     from billet.recipe.schema import recipe_schema
     from billet.recipe.spec import FieldSpec, TableSpec
-    from billet.sheets import Sheet, build_sheet, kiln_csv, sheet_text
+    from billet.sheets import Section, Sheet, build_sheet, kiln_csv, sheet_text
+    from billet.sheets import Page as SheetPage
+    from billet.sheets.drawn import (
+        BarFigure,
+        CutFigure,
+        FaceFigure,
+        Operation,
+        StackFigure,
+        WindowFigure,
+        figure_ends,
+    )
     from billet.studies.quench_picture import (
         CriticalTime,
         HardnessCurve,
@@ -77,7 +87,16 @@ _HOME: dict[str, str] = {
     "true_temperature_c": "billet.formulas.radiation",
     "MethodEntry": "billet.methods",
     "computation_methods": "billet.methods:methods",
+    "BarFigure": "billet.sheets.drawn",
+    "CutFigure": "billet.sheets.drawn",
+    "FaceFigure": "billet.sheets.drawn",
+    "Operation": "billet.sheets.drawn",
+    "Section": "billet.sheets",
     "Sheet": "billet.sheets",
+    "SheetPage": "billet.sheets:Page",
+    "StackFigure": "billet.sheets.drawn",
+    "WindowFigure": "billet.sheets.drawn",
+    "figure_ends": "billet.sheets.drawn",
     "build_sheet": "billet.sheets",
     "kiln_csv": "billet.sheets",
     "sheet_text": "billet.sheets",

@@ -32,6 +32,7 @@ TOP = {
     "pattern",
     "blend",
     "blade",
+    "headline",
     "hardening",
     "quench",
     "temper",

@@ -191,6 +191,22 @@ class QuenchRow:
 
 
 @dataclass(frozen=True)
+class HeadlineRow:
+    """The answer in one sentence, and what to do.
+
+    `fire` grades the fire that was told (the steels alone where none is), `oil` the bath: "works" too where
+    a layer may crack in it. Both are "no" without a set point. `own_oil` is the smith's oil it is about.
+    """
+
+    fire: Grade
+    oil: Grade
+    code: str
+    own_oil: str | None
+    text: str
+    do: str
+
+
+@dataclass(frozen=True)
 class TemperSteel:
     """Hardness of a steel after a temper, HRC: nine of ten between `low` and `high`."""
 

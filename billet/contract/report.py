@@ -32,6 +32,7 @@ from billet.contract.hardening_rows import (
     EdgeRow,
     HardeningRow,
     HardeningSteel,
+    HeadlineRow,
     LeastBad,
     MethodRow,
     OwnOilRow,
@@ -81,6 +82,7 @@ __all__ = [
     "GrainRow",
     "HardeningRow",
     "HardeningSteel",
+    "HeadlineRow",
     "HeatSize",
     "LayerSize",
     "LayerSum",
@@ -159,6 +161,7 @@ class Report:
     pattern: PatternRow
     blend: Mapping[str, float]
     blade: BladeRow | None
+    headline: HeadlineRow
     hardening: HardeningRow
     quench: QuenchRow
     programmes: tuple[ProgrammeRow, ...]

@@ -27,12 +27,17 @@ class OwnOil:
 
 @dataclass(frozen=True)
 class OilByBar:
-    """What an own oil does by the bar: the worst grade of its layers, the least depth, hardness by steel."""
+    """What an own oil does by the bar: the worst grade of its layers, the least depth, hardness by steel.
+
+    `likely_mm` as in `LayerGrade`; `too_fast` are the layers that may crack in it.
+    """
 
     oil: OwnOil
     medium: str
     grade: int
     hardens_to_mm: float | None
+    likely_mm: float | None
+    too_fast: tuple[str, ...]
     edge_hrc: Mapping[str, Estimate | None]
     spine_hrc: Mapping[str, Estimate | None]
     because: tuple[Reason, ...]
@@ -53,34 +58,45 @@ def oil_by_bar(
     """An own oil by the layers of a plan (samples of one). `hrc` is that of each layer hardened through."""
     unfit = unfit_baths().get(oil.medium or "")
     if unfit is not None:
-        return OilByBar(oil, str(oil.medium), NO, None, {}, {}, (Reason(f"quench-{unfit}"),))
+        return OilByBar(oil, str(oil.medium), NO, None, None, (), {}, {}, (Reason(f"quench-{unfit}"),))
     bath = bath_of(oil)
     found = {a.name: graded(a, bath, section) for a in asks}
     weakest = min(found, key=lambda name: float(found[name].through_mm[0]))
     through_mm = min(float(found[weakest].through_mm[0]), deepest_told_mm())
+    likely_mm = min(float(found[weakest].likely_mm[0]), deepest_told_mm())
     grade = int(found[weakest].grade[0])
     values: dict[str, Fact] = {
         "oil": oil.name, "medium": bath.name, "steel": weakest, "through_mm": through_mm,
-        "likely_mm": min(float(found[weakest].likely_mm[0]), deepest_told_mm()),
-        "thickness_mm": section.thickness_mm, "edge_mm": section.thinnest_mm,
-        "margin": float(found[weakest].margin[0]),
+        "likely_mm": likely_mm, "thickness_mm": section.thickness_mm,
+        "edge_mm": section.thinnest_mm, "margin": float(found[weakest].margin[0]),
     }  # fmt: skip
     code = "oil-good" if grade == GOOD else "oil-edge-short" if grade == NO else "oil-works"
     reasons = [Reason(f"quench-{code}", values)]
-    reasons += [
-        Reason("quench-oil-too-fast", {"steel": a.name, "oil": oil.name})
-        for a in asks
-        if _too_fast(a, section, bath)
-    ]
+    too_fast = tuple(a.name for a in asks if _too_fast(a, section, bath))
+    reasons += [Reason("quench-oil-too-fast", {"steel": name, "oil": oil.name}) for name in too_fast]
     return OilByBar(
         oil,
         bath.name,
         grade,
         through_mm,
+        likely_mm,
+        too_fast,
         {a.name: hrc_at(a, bath, section.thinnest_mm, hrc.get(a.name)) for a in asks},
         {a.name: hrc_at(a, bath, section.thickness_mm, hrc.get(a.name)) for a in asks},
         tuple(reasons),
     )
+
+
+def best_oil(oils: Sequence[OilByBar], edge_mm: float) -> OilByBar | None:
+    """The oil to take of a smith's own: one that surely hardens the edge and cracks nothing, the deepest
+    of them; then one that is too fast for a layer; then one that only likely hardens the edge."""
+
+    def rank(found: OilByBar) -> tuple[int, int, float]:
+        sure = found.hardens_to_mm is not None and found.hardens_to_mm >= edge_mm
+        kind = 0 if found.grade == NO else 1 if not sure else 2 if found.too_fast else 3
+        return kind, found.grade, found.hardens_to_mm or 0.0
+
+    return max(oils, key=rank, default=None)
 
 
 def _too_fast(ask: LayerAsk, section: BladeSection, bath: Bath) -> bool:

@@ -27,6 +27,7 @@ from billet.recipe.model import FireStep, Recipe
 from billet.report.citations import source_rows
 from billet.report.fitted_ranges import fitted_range_findings
 from billet.report.hardening import hardening_row
+from billet.report.headline import headline_row
 from billet.report.heat_cycle import programme_rows
 from billet.report.hot_size import with_hot_size
 from billet.report.notices import all_notices
@@ -63,6 +64,7 @@ def compile_report(recipe: Recipe, forged: Forged, metal: Metal, answered: HeatT
         pattern=_pattern(forged, answered),
         blend=dict(answered.bulk.wt),
         blade=blade,
+        headline=headline_row(recipe, answered),
         hardening=hardening,
         quench=quench_row(answered.quench, edge_row(answered.blade, recipe.blade)),
         programmes=programme_rows(cycle.programmes),

@@ -7,7 +7,7 @@ from billet.hardening.decision import HardeningDecision
 from billet.hardening.set_point import grade_of, set_point, widest_half_width_k
 from billet.recipe.model import Control
 from billet.report.words import said
-from billet.tables.control import control_method, control_methods
+from billet.tables.control import ControlMethod, control_method, control_methods
 from billet.tables.practice import decision_numbers
 
 
@@ -51,14 +51,20 @@ def _advice(judged: HardeningDecision, grade: Grade) -> Reason:
     }
     if grade == "good":
         return Reason("control-good", values)
-    better = [m for m in control_methods() if _grade(judged, m.half_width_k) == "good"]
-    if not better:
-        better = [m for m in control_methods() if _grade(judged, m.half_width_k) == "works"]
-        better = [] if grade == "works" else better
-    if better:
-        best = max(better, key=lambda m: m.half_width_k)
-        values |= {"better": best.label, "better_k": best.half_width_k}
+    better = better_method(judged, grade)
+    if better is not None:
+        values |= {"better": better.label, "better_k": better.half_width_k}
     return Reason(f"control-{grade}", values)
+
+
+def better_method(judged: HardeningDecision, grade: Grade) -> ControlMethod | None:
+    """The roughest way of holding a temperature that is better than this grade; None where none is."""
+    order: tuple[Grade, ...] = ("good", "works", "no")
+    for aim in order[: order.index(grade)]:
+        found = [m for m in control_methods() if _grade(judged, m.half_width_k) == aim]
+        if found:
+            return max(found, key=lambda m: m.half_width_k)
+    return None
 
 
 def _grade(judged: HardeningDecision, half_width_k: float) -> Grade:

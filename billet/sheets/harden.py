@@ -4,8 +4,8 @@ from billet import wording
 from billet.contract.report import Notice, Report
 from billet.sheets.doubts import doubt_words
 from billet.sheets.harden_drawing import window_section
-from billet.sheets.harden_none import none_sections, none_statement
-from billet.sheets.harden_rows import compromise_words, expected_rows, held_by, magnet_rows
+from billet.sheets.harden_none import none_sections
+from billet.sheets.harden_rows import expected_rows, held_by, magnet_rows
 from billet.sheets.layout import sentence
 from billet.sheets.model import BLANK, BOX, Section, blanks, checks, filled, pairs, table, text
 from billet.sheets.quench_words import after_words, bath_words, costs, into_it
@@ -22,21 +22,13 @@ SEEN = (
 
 
 def harden_statement(report: Report) -> str:
-    """The answer in large letters; never a set point where there is none."""
-    h = report.hardening
-    if h.set_point_c is None:
-        return none_statement(report)
-    medium = report.quench.medium
-    narrow = "; the window is narrow" if h.verdict == "narrow" else ""
-    bath = f", {medium}{compromise_words(report)}" if medium else ""
-    return f"Harden at {wording.temperature(h.set_point_c)}{bath}{narrow}"
+    """The headline for this fire and this oil; never a set point where there is none."""
+    return report.headline.text
 
 
 def harden_order(report: Report) -> str:
-    """What this fire and this oil ask for."""
-    if report.hardening.set_point_c is None:
-        return ""
-    return f"Your fire: {held_by(report)}"
+    """What to do about it."""
+    return report.headline.do if report.hardening.set_point_c is not None else ""
 
 
 def harden_sections(report: Report, units: Units) -> tuple[Section, ...]:
@@ -99,8 +91,7 @@ def _orders(report: Report, units: Units) -> list[tuple[str, str]]:
     """The heat and the bath, line by line; the set point itself stands above in large letters."""
     h = report.hardening
     assert h.set_point_c is not None and h.window_c is not None
-    rows = [*_blade(report, units)]
-    rows += magnet_rows(report)
+    rows = [*_blade(report, units), ("Held by", held_by(report)), *magnet_rows(report)]
     if h.soak_min is not None:
         through = h.heat_through_min
         first = "" if through is None else f", about {wording.minutes(through)} after it went in"

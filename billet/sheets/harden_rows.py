@@ -1,5 +1,7 @@
 """Rows that the hardening sheet and the buyer's sheet share: fire, magnet, what to expect of the quench."""
 
+from collections.abc import Mapping
+
 from billet import wording
 from billet.contract.report import Estimate, OwnOilRow, Report
 
@@ -51,9 +53,10 @@ def magnet_rows(report: Report) -> list[tuple[str, str]]:
     each: dict[str, list[str]] = {}
     for row, point in zip(rows, points, strict=True):
         each.setdefault(wording.temperature_aside(point.value), []).append(row.steel)
-    lets_go = "; ".join(f"{wording.listed(names)} at about {heat}" for heat, names in each.items())
+    lets_go = ", ".join(f"{wording.listed(names)} at about {heat}" for heat, names in each.items())
     above = wording.difference(set_point_c - last.value)
-    return [("Magnet", f"lets go of {lets_go}; the set point is {above} above the last (from memory)")]
+    told = f"on heating it lets go of {lets_go}; the set point is {above} above the last: a floor, no target"
+    return [("Magnet", f"{told} (from memory)")]
 
 
 def expected_rows(report: Report) -> list[tuple[str, str]]:
@@ -68,12 +71,12 @@ def expected_rows(report: Report) -> list[tuple[str, str]]:
 
 
 def own_oil(report: Report) -> OwnOilRow | None:
-    """The best of the smith's own oils, None where none is told."""
-    order = {"good": 0, "works": 1}
-    return min(report.quench.in_shop, key=lambda row: order.get(row.grade, 2), default=None)
+    """The smith's own oil that the headline is about, None where it is about a class."""
+    name = report.headline.own_oil
+    return next((row for row in report.quench.in_shop if row.name == name), None)
 
 
-def _expected(by_steel: dict[str, Estimate | None]) -> str:
+def _expected(by_steel: Mapping[str, Estimate | None]) -> str:
     told = [
         f"{name} {wording.hardness_span(hrc.low, hrc.high)}"
         for name, hrc in by_steel.items()

@@ -2,26 +2,27 @@
 
 from billet import wording
 from billet.contract.report import HardeningSteel, Report, TemperWanted
-from billet.sheets.harden import harden_statement
 from billet.sheets.harden_rows import held_by
 from billet.sheets.layout import bullet, heading, sentence, table, wrapped
 from billet.sheets.quench_words import bath_words
 from billet.sheets.steels import called, names_of
+from billet.text.report_quench import quench_lines
 from billet.wording import Units
 
-OILS = ("slow oil", "medium oil", "fast oil")
 ROLES = {"hardens": "hardens", "partly": "hardens in part", "soft": "stays soft"}
 
 
 def answer_lines(report: Report, units: Units) -> list[str]:
     """Statement, orders, reasons, the steels, the quench by thickness, the temper."""
-    lines = ["", *wrapped(f">>> {harden_statement(report)}", indent="    ")]
+    lines = ["", *wrapped(f">>> {report.headline.text}", indent="    ")]
+    lines += ["", *wrapped(report.headline.do)]
     orders = _orders(report, units)
     if orders:
         lines += ["", *table((), orders)]
     lines += ["", *heading("Why"), *_why(report)]
+    lines += _gives_up(report)
     lines += ["", *heading("What each steel says"), *_steels(report)]
-    lines += _quench(report, units)
+    lines += quench_lines(report, units)
     return lines + _temper(report)
 
 
@@ -36,6 +37,7 @@ def _orders(report: Report, units: Units) -> list[tuple[str, str]]:
     rows += [
         ("Set point", wording.temperature(h.set_point_c)),
         ("Window", wording.temperature_range(*h.window_c) + narrow),
+        *([("Works", wording.temperature_range(*h.works_c))] if h.works_c is not None else []),
         ("Held by", held_by(report)),
     ]
     if h.soak_min is not None:
@@ -71,6 +73,15 @@ def _why(report: Report) -> list[str]:
     return lines
 
 
+def _gives_up(report: Report) -> list[str]:
+    """What each steel loses at the ends of the fire's swing."""
+    rows = report.hardening.gives_up
+    if not rows:
+        return []
+    told = [(wording.temperature(row.at_c), called(report, row.steel), row.text) for row in rows]
+    return ["", *heading("What the ends of the swing cost"), *table(("At", "Steel", "Loses"), told)]
+
+
 def _steels(report: Report) -> list[str]:
     lines = []
     for steel in report.hardening.per_steel:
@@ -95,38 +106,6 @@ def _steel(report: Report, s: HardeningSteel) -> str:
     if s.hrc_soft is not None:
         parts.append(wording.estimate(s.hrc_soft, wording.hardness))
     return "; ".join(parts) + "."
-
-
-def _quench(report: Report, units: Units) -> list[str]:
-    q = report.quench
-    lines: list[str] = []
-    if q.by_thickness and q.verdict != "none":
-        rows = [
-            (wording.length(row.thickness_mm, units), row.medium or "none", row.verdict)
-            for row in q.by_thickness
-        ]
-        lines += ["", *heading("Quench by thickness"), *table(("Section", "Quench", "Verdict"), rows)]
-    for pays in q.pays:
-        lines += bullet(f"{called(report, pays.steel)} pays: {pays.how}.", "!")
-    return lines + _quench_steels(report, units)
-
-
-def _quench_steels(report: Report, units: Units) -> list[str]:
-    """What each steel alone would take, and how thick it hardens in the oils."""
-    rows = []
-    for s in report.quench.per_steel:
-        depths = [
-            f"{name} {wording.length(s.hardens_to_mm[name], units)}"
-            for name in OILS
-            if name in s.hardens_to_mm
-        ]
-        rate = wording.estimate(s.critical_rate_k_s, wording.rate) if s.critical_rate_k_s else "not computed"
-        through = ", ".join(depths) or "not told"
-        rows.append((called(report, s.steel), s.slowest or "none", s.fastest or "none", through, rate))
-    if not rows:
-        return []
-    columns = ("Steel alone", "Slowest", "Fastest", "Hardens through, to 30 mm", "Critical rate")
-    return ["", *table(columns, rows)]
 
 
 def _temper(report: Report) -> list[str]:

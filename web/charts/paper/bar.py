@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from markupsafe import Markup
 
-from billet.sheets.drawn import BarFigure, Operation, StackFigure, figure_ends
+from billet import BarFigure, Operation, StackFigure, figure_ends
 from web.charts.bar import front_seams
 from web.charts.dimension import break_line
 from web.charts.end_view import Box, end_view

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from markupsafe import Markup
 
-from billet.sheets.drawn import StackFigure
+from billet import StackFigure
 from web.charts.end_view import Box, end_view
 from web.charts.paper.sheet import DrawingScale
 from web.charts.svg import rectangle

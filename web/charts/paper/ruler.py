@@ -3,7 +3,7 @@
 from markupsafe import Markup
 
 from billet import wording
-from billet.sheets.drawn import CutFigure
+from billet import CutFigure
 from web.charts.hatch import band_definitions, band_fill
 from web.charts.paper.sheet import LETTER_MM, PX, paper_drawing, scale_for, text_mm
 from web.charts.svg import line, rectangle, text

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from markupsafe import Markup
 
 from billet import wording
-from billet.sheets.drawn import BarFigure, StackFigure
+from billet import BarFigure, StackFigure
 from web.charts.dimension import across, extension, upward
 from web.charts.end_view import Box, end_view
 from web.charts.hatch import definitions

@@ -6,7 +6,7 @@ from markupsafe import Markup
 
 from billet import units as unit
 from billet import wording
-from billet.sheets.drawn import WindowFigure
+from billet import WindowFigure
 from web.charts.axes import Scale, round_values, tick_words
 from web.charts.dimension import arrow, datum, extension
 from web.charts.hatch import band_definitions, band_fill
