@@ -38,8 +38,8 @@ if TYPE_CHECKING:
     from billet.recipe.help import recipe_help
     from billet.recipe.schema import recipe_schema
     from billet.recipe.spec import FieldSpec, TableSpec
-    from billet.sheets import Section, Sheet, build_sheet, kiln_csv, sheet_text
     from billet.sheets import Page as SheetPage
+    from billet.sheets import Section, Sheet, build_sheet, kiln_csv, sheet_text
     from billet.sheets.drawn import (
         BarFigure,
         CutFigure,
@@ -146,22 +146,29 @@ __all__ = [
     "ELEMENTS",
     "STARTS",
     "AmbiguousSteel",
+    "BarFigure",
     "BilletError",
     "Composition",
     "CriticalTime",
+    "CutFigure",
+    "FaceFigure",
     "Fault",
     "FieldSpec",
     "HardnessCurve",
     "HeatCurve",
     "HeatPoint",
     "MethodEntry",
+    "Operation",
     "OutOfDomain",
     "Planned",
     "QuenchPicture",
     "Recipe",
     "RecipeError",
     "Report",
+    "Section",
     "Sheet",
+    "SheetPage",
+    "StackFigure",
     "Start",
     "Steel",
     "SteelError",
@@ -172,6 +179,7 @@ __all__ = [
     "ToolFault",
     "Uncertainty",
     "UnknownSteel",
+    "WindowFigure",
     "__version__",
     "austenitised_state",
     "build_sheet",
@@ -180,6 +188,7 @@ __all__ = [
     "control_methods",
     "example_recipes",
     "examples_folder",
+    "figure_ends",
     "find_steel",
     "glossary",
     "hardness_curves",

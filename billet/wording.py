@@ -195,6 +195,14 @@ def bench_size(height_mm: float, width_mm: float, length_mm: float, units: Units
     return f"{NO_BREAK_TIMES.join(told)}{THIN}in"
 
 
+def bench_face(width_mm: float, length_mm: float, units: Units = "mm") -> str:
+    """Width and length for the bench: 40 × 150 mm; 1 9/16 × 5 29/32 in."""
+    if units == "mm":
+        return lengths((width_mm, length_mm), units, NO_BREAK_TIMES)
+    told = (bench_parts(mm, units)[0] for mm in (width_mm, length_mm))
+    return f"{NO_BREAK_TIMES.join(told)}{THIN}in"
+
+
 def fahrenheit_first(words: str) -> str:
     """The words for a shop that measures in inches: Fahrenheit before Celsius, no kelvin."""
     turned = _BOTH_WAYS.sub(lambda m: f"{m[3]}{m[2]}{m[1]}", words)

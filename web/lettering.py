@@ -6,11 +6,11 @@ from collections.abc import Sequence
 from markupsafe import Markup, escape
 
 _RANGE = r"(?:\d+ to )?[\u2212-]?\d+\s?"
-TEMPERATURE = re.compile(rf"({_RANGE}°C)( / )({_RANGE}°F)")
+TEMPERATURE = re.compile(rf"({_RANGE}°C)( / )({_RANGE}°F)|({_RANGE}°F)( / )({_RANGE}°C)")
 
 
 def hot(words: str) -> Markup:
-    """The words, escaped, with every temperature marked `hot`, each of its two ways on one line.
+    """The words, escaped, with every temperature marked `hot`, its two ways on one line in either order.
 
     A difference is no temperature and stays as it is. Words that are a temperature and nothing else
     are marked `alone` too.
@@ -19,15 +19,16 @@ def hot(words: str) -> Markup:
     last = 0
     for found in TEMPERATURE.finditer(words):
         alone = found.span() == (0, len(words))
-        parts += [escape(words[last : found.start()]), _marked(found[1], found[3], alone)]
+        first, _, second = (part for part in found.groups() if part is not None)
+        parts += [escape(words[last : found.start()]), _marked(first, second, alone)]
         last = found.end()
     return Markup("").join([*parts, escape(words[last:])])
 
 
-def _marked(celsius: str, fahrenheit: str, alone: bool) -> Markup:
+def _marked(first: str, second: str, alone: bool) -> Markup:
     kind = "hot alone" if alone else "hot"
     return Markup('<b class="{}"><span class="way">{} /</span> <span class="way">{}</span></b>').format(
-        kind, celsius, fahrenheit
+        kind, first, second
     )
 
 

@@ -18,6 +18,7 @@ from billet import (
     HeatCurve,
     QuenchPicture,
     Report,
+    Sheet,
     Start,
     Study,
     TimeCurve,
@@ -25,8 +26,10 @@ from billet import (
     hardness_curves,
     quench_picture,
 )
+from web.charts.paper.sheet import DrawingScale
 from web.form.view import FormView
 from web.http.links import Links, Units
+from web.paper import Side, bars_scale, sides
 
 DRAWN_MEDIA = ("water", "fast oil", "medium oil", "slow oil", "air")
 
@@ -153,12 +156,22 @@ class SheetPage(Page):
 
     template: ClassVar[str] = "sheet.html"
     kind: str
-    sheet: Any
+    sheet: Sheet
     report: Report
     public_link: str | None
     """Only with --public-url; on the buyer's sheet and the label only with share_recipe too."""
     qr_svg: str | None
     """The same link as QR, markup ready to stand in the page; None where there is no link."""
+
+    @property
+    def sides(self) -> tuple[Side, ...]:
+        """The sides of paper, each set as large as it may be."""
+        return sides(self.sheet, self.kind, self.qr_svg is not None)
+
+    @property
+    def scale(self) -> DrawingScale:
+        """The one scale of the bars of all steps."""
+        return bars_scale(self.sheet)
 
 
 @dataclass(frozen=True, kw_only=True)

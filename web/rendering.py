@@ -12,6 +12,7 @@ from billet import sources, wording
 from web import charts
 from web.lettering import hot, sentence
 from web.pages import Page
+from web.paper import bar_drawing, bar_is_tall, cut_scale, figure_drawing
 
 FOLDER = Path(__file__).resolve().parent / "templates"
 
@@ -48,7 +49,13 @@ def make_environment() -> Environment:
         seconds=wording.seconds,
         times=wording.times,
     )
-    environment.globals.update(charts=charts)
+    environment.globals.update(
+        charts=charts,
+        figure_drawing=figure_drawing,
+        bar_drawing=bar_drawing,
+        bar_is_tall=bar_is_tall,
+        cut_scale=cut_scale,
+    )
     return environment
 
 

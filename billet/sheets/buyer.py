@@ -55,7 +55,7 @@ def buyer_sections(report: Report, units: Units) -> tuple[Section, ...]:
 def face_section(report: Report, units: Units) -> Section:
     """The face of the finished bar as it will look when etched."""
     last = report.schedule[-1]
-    size = " × ".join(wording.bench_length(mm, units) for mm in (last.width_mm, last.length_mm))
+    size = wording.bench_face(last.width_mm, last.length_mm, units)
     told = f"Face of the bar, {size}, etched: computed, not photographed"
     return drawn("", FaceFigure(last.width_mm, last.length_mm), [told])
 

@@ -108,6 +108,8 @@ class Operation:
 
     number: int
     do: str
+    hand: str
+    """The step in a word of the hand: weld, draw, cut, fold."""
     heat: tuple[str, str] | None
     order: str
     to: str

@@ -7,27 +7,22 @@ from billet.contract.report import Notice, Report
 from billet.sheets.drawn import Operation
 from billet.sheets.forge_cuts import cut_section
 from billet.sheets.forge_end import end_section
+from billet.sheets.forge_assumed import assumed_words
 from billet.sheets.forge_fires import fires_line, stop_order
 from billet.sheets.forge_operations import operation, operation_cells, pile_figure
 from billet.sheets.forge_pages import spread
 from billet.sheets.forge_stack import pile_words, stack_section
-from billet.sheets.model import Page, Section, blanks, drawn, filled, text
+from billet.sheets.model import Page, Section, drawn, filled, text
 from billet.sheets.safety import caution_section
 from billet.sheets.steels import in_short
 from billet.wording import Units
 
 OPERATIONS = frozenset({"weld", "draw", "restack", "grind"})
 COLUMNS = ("Step", "Heat", "Bar after, h × w × l", "Layers", "Done", "Came to")
-WELD_RULE = (
-    "A weld is sound when no dark line shows along the edges, no flux oozes out under a light blow, "
-    "and the bar rings clear, not dull."
-)
-HOT_RULE = (
-    "Sizes are cold; set the caliper to the one called hot: carbon steel amid its fire, EN 1993-1-2, "
-    "measured halfway to the heat to stop at (common practice)."
-)
-ASSUMED = "* filled in by the program, never told"
-SEEN = ("Melt numbers", "Mass of the bar")
+WELD_RULE = "Sound weld: no dark line along the edges, no flux oozing under a light blow, a clear ring."
+HOT_RULE = "Sizes are cold; hot: the caliper's setting amid the fire (carbon steel, EN 1993-1-2)."
+MANY_STEPS = 4
+"""A side of more steps tells in few words what can hurt, and what is left."""
 
 
 def forge_statement(report: Report, units: Units) -> str:
@@ -56,17 +51,24 @@ def forge_pages(report: Report, units: Units) -> tuple[Page, ...]:
 def _side(
     report: Report, side: Sequence[Operation], place: int, sides: int, units: Units
 ) -> tuple[Section, ...]:
-    last = place == sides - 1
+    first, last = place == 0, place == sides - 1
     begins = side[0].number - 1 if side else 0
+    few = len(side) > MANY_STEPS or not first
     return filled(
         _pile(report, begins, units),
-        text("", _rules(report)),
+        text("", _rules(report)) if first else None,
         _steps(report, side, units),
         *_cuts(report, side, units),
-        end_section(report, units) if last else None,
-        blanks("", SEEN) if last else None,
-        caution_section(report, OPERATIONS, lambda notice: _belongs(notice, side, last)),
+        end_section(report, units, few) if last else None,
+        text("", _assumed(report, side)) if side else None,
+        caution_section(report, OPERATIONS, lambda notice: _belongs(notice, side, last), few),
     )
+
+
+def _assumed(report: Report, side: Sequence[Operation]) -> list[str]:
+    """What the program filled in because nobody told it, with the steps; empty where all was told."""
+    told = assumed_words(report, [made.number for made in side])
+    return [f"Filled in by the program, never told: {told}."] if told else []
 
 
 def _pile(report: Report, begins: int, units: Units) -> Section:
@@ -99,9 +101,7 @@ def _steps(report: Report, side: Sequence[Operation], units: Units) -> Section:
     fires = sum(row.heats or 0 for row in report.schedule)
     steps = wording.count(len(report.schedule) - 1, "step")
     sizes = "in" if units == "inch" else "mm"
-    heading = f"{steps}, {wording.count(fires, 'heat')}; sizes cold, {sizes}"
-    if any(made.assumed for made in side):
-        heading = f"{heading}; {ASSUMED}"
+    heading = f"{steps}, {wording.count(fires, 'heat')}; sizes in {sizes}"
     return Section(heading, "steps", COLUMNS, tuple(rows), operations=tuple(side))
 
 

@@ -20,7 +20,9 @@ def cut_section(report: Report, number: int, units: Units) -> Section:
     kerfs = kerfs_mm(step, row.cut_marks_mm)
     figure = CutFigure(number, before.length_mm, before.width_mm, row.cut_marks_mm, kerfs, folded)
     at = ", ".join(wording.bench_length(mm, units) for mm in row.cut_marks_mm)
-    told = [f"From the handle end of {wording.bench_length(before.length_mm, units)}: {at}{_saw(step, units)}."]
+    told = [
+        f"From the handle end of {wording.bench_length(before.length_mm, units)}: {at}{_saw(step, units)}."
+    ]
     return drawn(f"{'Folds' if folded else 'Cuts'} of step {number}", figure, told)
 
 

@@ -4,18 +4,20 @@ import math
 
 from billet import wording
 from billet.contract.report import Report, ScheduleRow
-from billet.sheets.model import Section, pairs
+from billet.sheets.layout import sentence
+from billet.sheets.model import Section, text
 from billet.wording import Units
 
 
-def end_section(report: Report, units: Units) -> Section:
-    """Left, skin and layers of the finished bar."""
+def end_section(report: Report, units: Units, few: bool = False) -> Section:
+    """Left, skin and layers of the finished bar, in one run; in few words without what is left."""
     last = report.schedule[-1]
-    rows = [("Left", lost_words(report, units))]
+    told = [] if few else [f"Left: {lost_words(report, units)}."]
     if len(report.schedule) > 1:
-        rows.append(("Skin", skin_words(report, units)))
-    rows.append(("Layers", f"{_counts(report)}; {wording.micrometres(last.layer_um.mean, units)} each"))
-    return pairs("", rows)
+        told.append(sentence(f"Skin: {skin_words(report, units)}"))
+    each = wording.micrometres(last.layer_um.mean, units)
+    told.append(f"Layers: {_counts(report)}; {each} each.")
+    return text("", [" ".join(told)])
 
 
 def _counts(report: Report) -> str:

@@ -6,7 +6,7 @@ from typing import Any
 from billet import wording
 from billet.contract.report import Report, ScheduleRow
 from billet.sheets.drawn import BarFigure, Course, Operation, StackFigure, Stop
-from billet.sheets.forge_steps import assumed, order_words, stops_of, then_words
+from billet.sheets.forge_steps import assumed, hand_word, order_words, stops_of, then_words
 from billet.sheets.model import BLANK, BOX, EMPTY, Cells
 from billet.wording import Units
 
@@ -20,6 +20,7 @@ def operation(report: Report, row: ScheduleRow, units: Units) -> Operation:
     return Operation(
         number=row.step,
         do=row.do,
+        hand=hand_word(row, step),
         heat=None if row.temperature_c is None else _heat(row.temperature_c, units),
         order=order_words(report, row, step, units),
         to=to,
@@ -39,7 +40,8 @@ def operation_cells(made: Operation) -> list[Cells]:
     heat = " / ".join(made.heat) if made.heat is not None else "cold"
     star = "*" if made.assumed else ""
     rows: list[Cells] = [(f"{made.number}\u00a0{made.do}{star}", heat, made.bar, made.layers, BOX, BLANK)]
-    rows += [(EMPTY, line) for line in (made.order, _stops(made), *made.then) if line]
+    hand = f"{made.hand} {made.order}" if made.hand != made.do else made.order
+    rows += [(EMPTY, line) for line in (hand, _stops(made), *made.then) if line]
     if made.check:
         rows.append((EMPTY, made.check, BOX, BLANK))
     if made.note:

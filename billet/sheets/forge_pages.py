@@ -1,15 +1,23 @@
-"""How a long schedule is spread over sides of paper: split where the pile is laid anew."""
+"""How a long schedule is spread over sides of paper: split where the pile is laid anew.
+
+Heights are millimetres of paper in twelve points, measured on the printed sheet; a side is the shorter one
+of A4 and Letter.
+"""
 
 from collections.abc import Sequence
 
 from billet.sheets.drawn import Operation
 
 MOST_STEPS = 8
-MOST_ROOM = 7.2
-"""How much a side holds, in steps of one fire with up to four stops."""
-STOPS_A_LINE = 4
-COLD_ROOM = 0.55
-LINE_ROOM = 0.3
+ROOM_MM = 168.0
+"""What the steps of a side may take: Letter, less head, what can hurt and title block."""
+FIRE_MM = 21.0
+MANY_STOPS_MM = 27.0
+COLD_MM = 14.0
+CUT_MM = 33.0
+LINE_MM = 5.0
+FEW_STOPS, STOPS_A_ROW = 3, 6
+LETTERS_A_LINE = 44
 
 
 def spread(operations: Sequence[Operation]) -> list[tuple[Operation, ...]]:
@@ -19,22 +27,21 @@ def spread(operations: Sequence[Operation]) -> list[tuple[Operation, ...]]:
     cuts = [i + 1 for i, made in enumerate(operations[:-1]) if made.do == "restack"]
     allowed = [cut for cut in cuts if _fits(operations[:cut])]
     if allowed:
-        cut = min(allowed, key=lambda at: (_sides(operations[at:]), abs(2 * at - len(operations))))
+        cut = min(allowed, key=lambda at: (len(spread(operations[at:])), abs(2 * at - len(operations))))
     else:
-        cut = next(i for i in range(len(operations), 0, -1) if i == 1 or _fits(operations[:i]))
+        cut = next(i for i in range(len(operations) - 1, 0, -1) if i == 1 or _fits(operations[:i]))
     return [tuple(operations[:cut]), *spread(operations[cut:])]
 
 
-def room(made: Operation) -> float:
-    """The height of a step on paper, in steps of one fire with up to four stops."""
-    lines = max(-(-len(made.stops) // STOPS_A_LINE) - 1, 0) * 2 + len(made.then)
-    lines += -(-len(made.note) // 40)
-    return (1.0 if made.heat is not None else COLD_ROOM) + LINE_ROOM * lines
+def height_mm(made: Operation) -> float:
+    """About how high a step stands on paper."""
+    lines = -(-len(made.note) // LETTERS_A_LINE)
+    if made.heat is None:
+        return (CUT_MM if made.do in {"restack", "crop"} else COLD_MM) + LINE_MM * lines
+    rows = -(-len(made.stops) // STOPS_A_ROW)
+    return (MANY_STOPS_MM * rows if len(made.stops) > FEW_STOPS else FIRE_MM) + LINE_MM * lines
 
 
 def _fits(operations: Sequence[Operation]) -> bool:
-    return len(operations) <= MOST_STEPS and sum(map(room, operations)) <= MOST_ROOM or len(operations) == 1
-
-
-def _sides(operations: Sequence[Operation]) -> int:
-    return len(spread(operations))
+    few = len(operations) <= MOST_STEPS and sum(map(height_mm, operations)) <= ROOM_MM
+    return few or len(operations) == 1

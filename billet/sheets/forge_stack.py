@@ -16,11 +16,9 @@ Plate = tuple[str, float]
 def stack_section(report: Report, units: Units) -> Section:
     """What to cut for the stack: plates of each kind, and the order they lie in; drawn at its end."""
     row = report.schedule[0]
-    heading = (
-        f"Stack {wording.count(row.layers_laid, 'plate')} of "
-        f"{wording.bench_length(row.width_mm, units)} × {wording.bench_length(row.length_mm, units)}, "
-        f"{wording.bench_length(row.height_mm, units)} high, {wording.mass(row.mass_kg, units)}"
-    )
+    size = wording.bench_face(row.width_mm, row.length_mm, units)
+    plates = wording.count(row.layers_laid, "plate")
+    heading = f"Stack {plates} of {size}, {wording.mass(row.mass_kg, units)}"
     return drawn(heading, pile_figure(report, 0), _plates(report, row.layers, units))
 
 

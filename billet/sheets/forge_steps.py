@@ -5,6 +5,7 @@ from typing import Any
 
 from billet import wording
 from billet.contract.report import HeatSize, Report, ScheduleRow
+from billet.sheets.forge_assumed import is_assumed
 from billet.sheets.forge_fires import fire_words
 from billet.wording import Units
 
@@ -16,7 +17,7 @@ Sizes = tuple[str, list[tuple[float, float | None]]]
 
 
 def order_words(report: Report, row: ScheduleRow, step: Step, units: Units) -> str:
-    """What the hand does, in one line: "12 min, flux", "4 pieces of 97.5 mm"."""
+    """What the hand does, in one line: "12 min, flux", "4 of 97.5 mm, stack all the same way up"."""
     if row.temperature_c is None:
         return _cold(row, step, units)
     fire = fire_words(report, row, step)
@@ -25,6 +26,13 @@ def order_words(report: Report, row: ScheduleRow, step: Step, units: Units) -> s
     if row.do == "weld" and not _pressed(row):
         return f"{fire}; set it, no pressing"
     return fire
+
+
+def hand_word(row: ScheduleRow, step: Step) -> str:
+    """The step as the hand knows it: a restack is a cut or a fold."""
+    if row.do == "restack":
+        return "fold" if step.get("order") == "folded" else "cut"
+    return row.do
 
 
 def stops_of(report: Report, row: ScheduleRow) -> Sizes:
@@ -37,15 +45,13 @@ def stops_of(report: Report, row: ScheduleRow) -> Sizes:
 
 
 def then_words(report: Report, row: ScheduleRow, step: Step, units: Units) -> list[str]:
-    """What comes with it: a new width; how the pieces lie."""
-    if row.temperature_c is not None:
-        return [words] if (words := _width(report, row, units)) else []
-    return [words] if (words := _order(step, units)) else []
+    """What comes with it: a new width."""
+    return [words] if row.temperature_c is not None and (words := _width(report, row, units)) else []
 
 
 def assumed(report: Report, number: int) -> bool:
-    """Whether a value of this step was filled in and never told."""
-    return any(place.startswith(f"steps[{number - 1}].") for place in report.defaults_used)
+    """Whether the number of heats of a draw was filled in and never told."""
+    return is_assumed(report, number, "heats") and report.schedule[number].do != "weld"
 
 
 def _pressed(row: ScheduleRow) -> bool:
@@ -59,10 +65,8 @@ def _heats(row: ScheduleRow) -> Sequence[HeatSize]:
 def _cold(row: ScheduleRow, step: Step, units: Units) -> str:
     """What is cut or ground, in the place of the heat."""
     if row.do == "restack":
-        if step.get("order") == "folded":
-            return f"fold in {step['pieces']} of {wording.bench_length(row.piece_mm or row.length_mm, units)}"
-        piece = wording.bench_length(row.piece_mm or row.length_mm, units)
-        return f"cut {wording.count(int(step['pieces']), 'piece')} of {piece}"
+        told = f"{int(step['pieces'])} of {wording.bench_length(row.piece_mm or row.length_mm, units)}"
+        return ", ".join(part for part in (told, _order(step, units)) if part)
     if row.do == "grind":
         return _grind(step, units)
     if row.do == "crop":

@@ -21,7 +21,9 @@ def label_statement(report: Report) -> str:
 def label_sections(report: Report, units: Units) -> tuple[Section, ...]:
     """Number and day, steels in two designations with share, layers, size both ways, condition."""
     last, told = report.schedule[-1], sheet_info(report)
-    steels = "; ".join(f"{wording.percent(row.mass_share)} {two_names(report, row)}" for row in laid_steels(report))
+    steels = "; ".join(
+        f"{wording.percent(row.mass_share)} {two_names(report, row)}" for row in laid_steels(report)
+    )
     size = " / ".join(
         wording.size(last.height_mm, last.width_mm, last.length_mm, units) for units in ("mm", "inch")
     )

@@ -39,9 +39,7 @@ def _shown(report: Report) -> list[TemperStep]:
     wanted = report.temper.wanted
     if wanted is None or wanted.temperature_c is None:
         return steps
-    own = TemperStep(
-        wanted.temperature_c, wanted.minutes, wanted.advised, wanted.why_not, wanted.per_steel
-    )
+    own = TemperStep(wanted.temperature_c, wanted.minutes, wanted.advised, wanted.why_not, wanted.per_steel)
     others = [step for step in steps if abs(step.temperature_c - own.temperature_c) >= 1.0]
     return sorted([*others, own], key=lambda step: step.temperature_c)
 

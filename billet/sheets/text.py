@@ -27,7 +27,11 @@ def _page(sheet: Sheet, place: int) -> list[str]:
     side = f", sheet {sheet.place(place)}" if len(sheet.pages) > 1 else ""
     lines = layout.heading(f"{sheet.title}: {sheet.kind}{side}", "=")
     for words, mark in ((page.statement, ">>> "), (page.order, "  > ")):
-        lines += ["", *(f"{mark}{line}" for line in layout.wrapped(words, layout.page_width() - 4))] if words else []
+        lines += (
+            ["", *(f"{mark}{line}" for line in layout.wrapped(words, layout.page_width() - 4))]
+            if words
+            else []
+        )
     for section in page.sections:
         lines += ["", *_section(section)]
     return lines

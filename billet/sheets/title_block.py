@@ -34,6 +34,9 @@ def title_block(
         ("Program and data", f"{report.made_with.billet}, {report.made_with.data}"),
         ("Lengths in", UNIT_WORDS[units]),
     ]
+    if kind == "forge":
+        rows = [row for row in rows if row[0] != "Lengths in"]
+        rows.append(("Melt numbers", BLANK))
     if kind == "label":
         rows = [row for row in rows if row[0] not in ON_THE_LABEL]
     if link is not None and may_carry_link(report, kind):

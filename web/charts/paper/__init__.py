@@ -4,8 +4,8 @@ Every function takes a figure of a sheet (facts alone) and returns markup with i
 """
 
 from web.charts.paper.bar import end_scale, step_drawing
-from web.charts.paper.ruler import cut_ruler
+from web.charts.paper.ruler import cut_ruler, ruler_scale
 from web.charts.paper.stack import stack_drawing
 from web.charts.paper.windows import windows_drawing
 
-__all__ = ["cut_ruler", "end_scale", "stack_drawing", "step_drawing", "windows_drawing"]
+__all__ = ["cut_ruler", "end_scale", "ruler_scale", "stack_drawing", "step_drawing", "windows_drawing"]

@@ -15,7 +15,7 @@ from web.charts.svg import rectangle
 
 STUB_MM = 9.0
 GAP_MM = 4.0
-ROOM_MM = (24.0, 26.0)
+ROOM_MM = (24.0, 16.0)
 
 
 def end_scale(operations: Sequence[Operation]) -> DrawingScale:

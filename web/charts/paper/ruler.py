@@ -2,14 +2,13 @@
 
 from markupsafe import Markup
 
-from billet import wording
-from billet import CutFigure
+from billet import CutFigure, wording
 from web.charts.hatch import band_definitions, band_fill
-from web.charts.paper.sheet import LETTER_MM, PX, paper_drawing, scale_for, text_mm
+from web.charts.paper.sheet import PX, DrawingScale, paper_drawing, scale_for, text_mm
 from web.charts.svg import line, rectangle, text
 
 ROOM_MM = 178.0
-TALL_MM = 8.0
+TALL_MM = 6.5
 LINE_MM = 5.2
 TICKS_MM = (1, 2, 5, 10, 20, 50, 100)
 LEAST_TICK_MM = 1.6
@@ -19,8 +18,8 @@ def cut_ruler(
     figure: CutFigure, key: str = "cut", units: wording.Units = "mm", room_mm: float = ROOM_MM
 ) -> Markup:
     """The length of the bar to scale with ticks, each mark numbered and measured from the handle end."""
-    scale = scale_for([(figure.length_mm, room_mm - 6.0)])
-    left, top = 3.0 * PX, 5.6 * PX
+    scale = ruler_scale(figure, room_mm)
+    left, top = 3.0 * PX, 1.2 * PX
     long, tall = scale(figure.length_mm), TALL_MM * PX
     bottom = top + tall
     parts: list[Markup] = [band_definitions(key, 1)]
@@ -31,17 +30,19 @@ def cut_ruler(
     places = [left + scale(mm) for mm in figure.marks_mm]
     parts += [line((x, top - 4), (x, bottom + 8), "cut-line") for x in places]
     words = [wording.bench_length(mm, units) if units == "inch" else _mm(mm) for mm in figure.marks_mm]
-    labels, lines = _labels(places, words, bottom + 5.6 * PX, left + room_mm * PX)
+    labels, lines = _labels(places, words, bottom + 5.2 * PX, left + room_mm * PX)
     parts += labels
     kind = "fold" if figure.folded else "cut"
-    name = f"scale {scale.name}, {'inches' if units == 'inch' else 'mm'}"
-    parts.append(text(left, top - 6, "handle end", "label"))
-    parts.append(text(max(left + long, left + 90 * PX), top - 6, name, "label", "end"))
-    height = bottom + (2.4 + LINE_MM * lines) * PX + LETTER_MM
+    height = bottom + (1.6 + LINE_MM * lines) * PX
     width = max(left + long, *(x + text_mm(w) * PX / 2 for x, w in zip(places, words, strict=True))) + 8
     title = f"Where to {kind} in step {figure.step}"
     told = "From the handle end: " + ", ".join(words)
-    return paper_drawing(key, max(width, left + 92 * PX), height, title, told, parts, "ruler")
+    return paper_drawing(key, width, height, title, told, parts, "ruler")
+
+
+def ruler_scale(figure: CutFigure, room_mm: float = ROOM_MM) -> DrawingScale:
+    """The scale at which the whole length has room."""
+    return scale_for([(figure.length_mm, room_mm - 6.0)])
 
 
 def _mm(mm: float) -> str:
@@ -61,9 +62,7 @@ def _ticks(length_mm: float, left: float, bottom: float, ratio: float, units: wo
     return parts
 
 
-def _labels(
-    places: list[float], words: list[str], y: float, right: float
-) -> tuple[list[Markup], int]:
+def _labels(places: list[float], words: list[str], y: float, right: float) -> tuple[list[Markup], int]:
     """The numbered sizes under the marks, on as many lines as keep them apart."""
     ends: list[float] = []
     parts: list[Markup] = []

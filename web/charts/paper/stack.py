@@ -4,8 +4,7 @@ from collections.abc import Sequence
 
 from markupsafe import Markup
 
-from billet import wording
-from billet import BarFigure, StackFigure
+from billet import BarFigure, StackFigure, wording
 from web.charts.dimension import across, extension, upward
 from web.charts.end_view import Box, end_view
 from web.charts.hatch import definitions
@@ -22,7 +21,7 @@ def stack_drawing(
     steels: Sequence[str],
     key: str = "stack",
     units: wording.Units = "mm",
-    room_mm: tuple[float, float] = (78.0, 40.0),
+    room_mm: tuple[float, float] = (72.0, 34.0),
 ) -> Markup:
     """The end of the pile (or of a bar) with height and width as dimension lines; the scale is named."""
     high_words, wide_words = (wording.bench_length(mm, units) for mm in (figure.height_mm, figure.width_mm))
@@ -47,9 +46,8 @@ def stack_drawing(
         extension((right + 3, bottom), (right + 22, bottom)),
         *upward(y, bottom, right + 17, high_words),
     ]
-    name = f"scale {scale.name}"
-    parts.append(text(right + 26, below, name, "label"))
-    width = right + 30 + max(text_mm(high_words), text_mm(name)) * PX
+    parts.append(text(right + 26, below, scale.name, "label"))
+    width = right + 28 + max(text_mm(high_words), text_mm(scale.name)) * PX
     title = "The pile as it is laid, seen at its end"
     told = f"{high_words} high, {wide_words} wide, at {scale.name}"
     return paper_drawing(key, width, below + 2 + LETTER_MM, title, told, parts, "stack")

@@ -4,9 +4,8 @@ from collections.abc import Sequence
 
 from markupsafe import Markup
 
+from billet import WindowFigure, wording
 from billet import units as unit
-from billet import wording
-from billet import WindowFigure
 from web.charts.axes import Scale, round_values, tick_words
 from web.charts.dimension import arrow, datum, extension
 from web.charts.hatch import band_definitions, band_fill
