@@ -46,6 +46,7 @@ if TYPE_CHECKING:
         FaceFigure,
         Operation,
         StackFigure,
+        Stop,
         WindowFigure,
         figure_ends,
     )
@@ -95,6 +96,7 @@ _HOME: dict[str, str] = {
     "Sheet": "billet.sheets",
     "SheetPage": "billet.sheets:Page",
     "StackFigure": "billet.sheets.drawn",
+    "Stop": "billet.sheets.drawn",
     "WindowFigure": "billet.sheets.drawn",
     "figure_ends": "billet.sheets.drawn",
     "build_sheet": "billet.sheets",
@@ -169,6 +171,7 @@ __all__ = [
     "Sheet",
     "SheetPage",
     "StackFigure",
+    "Stop",
     "Start",
     "Steel",
     "SteelError",

@@ -187,6 +187,11 @@ def bench_length(mm: float, units: Units = "mm") -> str:
     return f"{fraction}{THIN}in ({decimal})" if decimal else f"{fraction}{THIN}in"
 
 
+def bench_mark(mm: float, units: Units = "mm") -> str:
+    """A length beside a dimension line: 34.5 mm; 1 11/32 in."""
+    return length(mm) if units == "mm" else f"{bench_parts(mm, units)[0]}{THIN}in"
+
+
 def bench_size(height_mm: float, width_mm: float, length_mm: float, units: Units = "mm") -> str:
     """A size for the bench: 26 × 40 × 173 mm; 1 1/32 × 1 9/16 × 6 13/16 in."""
     if units == "mm":

@@ -14,6 +14,7 @@ from billet import (
     Section,
     Sheet,
     StackFigure,
+    Stop,
     WindowFigure,
     wording,
 )
@@ -107,11 +108,21 @@ def bar_drawing(made: Operation, report: Report, scale: DrawingScale, key: str) 
 
 
 TALL_MM = 8.0
+LONG_LETTERS = 20
 
 
 def bar_is_tall(made: Operation, scale: DrawingScale) -> bool:
-    """Whether the drawing of the bar leaves no room for words under it."""
-    return made.figure is not None and made.figure.height_mm * scale.ratio > TALL_MM
+    """Whether the drawing of the bar leaves no room for words under it, or the words ask for more width."""
+    tall = made.figure is not None and made.figure.height_mm * scale.ratio > TALL_MM
+    return tall or len(made.bar) > LONG_LETTERS
+
+
+def stop_rows(made: Operation) -> list[tuple[Stop, ...]]:
+    """The stops in rows that fit the width: six plain numbers, four fractions with their decimals."""
+    a_row = 4 if any(stop.decimal for stop in made.stops) else 6
+    rows = -(-len(made.stops) // a_row) or 1
+    each = -(-len(made.stops) // rows)
+    return [made.stops[i : i + each] for i in range(0, len(made.stops), each)] if made.stops else []
 
 
 def cut_scale(section: Section) -> str:

@@ -12,7 +12,7 @@ from billet import sources, wording
 from web import charts
 from web.lettering import hot, sentence
 from web.pages import Page
-from web.paper import bar_drawing, bar_is_tall, cut_scale, figure_drawing
+from web.paper import bar_drawing, bar_is_tall, cut_scale, figure_drawing, stop_rows
 
 FOLDER = Path(__file__).resolve().parent / "templates"
 
@@ -55,6 +55,7 @@ def make_environment() -> Environment:
         bar_drawing=bar_drawing,
         bar_is_tall=bar_is_tall,
         cut_scale=cut_scale,
+        stop_rows=stop_rows,
     )
     return environment
 

@@ -6,7 +6,7 @@ from billet import wording
 from billet.contract.report import Notice, Report
 from billet.sheets.drawn import Operation
 from billet.sheets.forge_cuts import cut_section
-from billet.sheets.forge_end import end_section
+from billet.sheets.forge_end import end_words
 from billet.sheets.forge_assumed import assumed_words
 from billet.sheets.forge_fires import fires_line, stop_order
 from billet.sheets.forge_operations import operation, operation_cells, pile_figure
@@ -19,8 +19,11 @@ from billet.wording import Units
 
 OPERATIONS = frozenset({"weld", "draw", "restack", "grind"})
 COLUMNS = ("Step", "Heat", "Bar after, h × w × l", "Layers", "Done", "Came to")
-WELD_RULE = "Sound weld: no dark line along the edges, no flux oozing under a light blow, a clear ring."
-HOT_RULE = "Sizes are cold; hot: the caliper's setting amid the fire (carbon steel, EN 1993-1-2)."
+WELD_RULE = (
+    "Sound weld: no dark line along the edges, no flux oozing under a light blow, a clear ring; add nothing "
+    "to one that is not."
+)
+HOT_RULE = "Hot: the caliper's setting amid the fire (carbon steel, EN 1993-1-2)."
 MANY_STEPS = 4
 """A side of more steps tells in few words what can hurt, and what is left."""
 
@@ -59,16 +62,20 @@ def _side(
         text("", _rules(report)) if first else None,
         _steps(report, side, units),
         *_cuts(report, side, units),
-        end_section(report, units, few) if last else None,
-        text("", _assumed(report, side)) if side else None,
+        text("", [" ".join(_below(report, side, last, few, units))]),
         caution_section(report, OPERATIONS, lambda notice: _belongs(notice, side, last), few),
     )
 
 
-def _assumed(report: Report, side: Sequence[Operation]) -> list[str]:
-    """What the program filled in because nobody told it, with the steps; empty where all was told."""
-    told = assumed_words(report, [made.number for made in side])
-    return [f"Filled in by the program, never told: {told}."] if told else []
+def _below(
+    report: Report, side: Sequence[Operation], last: bool, few: bool, units: Units
+) -> list[str]:
+    """Under the steps: what is left, what hot means, what the program filled in because nobody told it."""
+    told = end_words(report, units, few) if last else []
+    if any(stop.hot for made in side for stop in made.stops):
+        told.append(HOT_RULE)
+    assumed = assumed_words(report, [made.number for made in side])
+    return [*told, *([f"Never told, filled in: {assumed}."] if assumed else [])]
 
 
 def _pile(report: Report, begins: int, units: Units) -> Section:
@@ -91,8 +98,6 @@ def _rules(report: Report) -> list[str]:
     told = [fires_line(report)]
     if any(row.do == "weld" for row in report.schedule):
         told.append(WELD_RULE)
-    if any(heat.hot for row in report.schedule for heat in row.each_heat):
-        told.append(HOT_RULE)
     return [" ".join(told)]
 
 

@@ -31,7 +31,7 @@ def is_assumed(report: Report, number: int, key: str) -> bool:
 
 
 def _steps(numbers: Sequence[int]) -> str:
-    return f"step {numbers[0]}" if len(numbers) == 1 else f"steps {', '.join(map(str, numbers))}"
+    return f"step {numbers[0]}" if len(numbers) == 1 else f"{wording.listed(list(map(str, numbers)))}"
 
 
 def _words(report: Report, key: str, step: Mapping[str, Any]) -> str:

@@ -5,19 +5,18 @@ import math
 from billet import wording
 from billet.contract.report import Report, ScheduleRow
 from billet.sheets.layout import sentence
-from billet.sheets.model import Section, text
 from billet.wording import Units
 
 
-def end_section(report: Report, units: Units, few: bool = False) -> Section:
-    """Left, skin and layers of the finished bar, in one run; in few words without what is left."""
+def end_words(report: Report, units: Units, few: bool = False) -> list[str]:
+    """Left, skin and layers of the finished bar; in few words without what is left."""
     last = report.schedule[-1]
     told = [] if few else [f"Left: {lost_words(report, units)}."]
     if len(report.schedule) > 1:
         told.append(sentence(f"Skin: {skin_words(report, units)}"))
     each = wording.micrometres(last.layer_um.mean, units)
     told.append(f"Layers: {_counts(report)}; {each} each.")
-    return text("", [" ".join(told)])
+    return told
 
 
 def _counts(report: Report) -> str:

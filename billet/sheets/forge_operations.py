@@ -10,7 +10,7 @@ from billet.sheets.forge_steps import assumed, hand_word, order_words, stops_of,
 from billet.sheets.model import BLANK, BOX, EMPTY, Cells
 from billet.wording import Units
 
-SOUND = "Sound all round? If not, weld again and add nothing"
+SOUND = "Sound all round? If not, weld again"
 
 
 def operation(report: Report, row: ScheduleRow, units: Units) -> Operation:
@@ -74,8 +74,9 @@ def _stop(mm: float, hot: float | None, units: Units) -> Stop:
 
 
 def _layers(row: ScheduleRow) -> str:
-    seen = wording.count(row.layers_visible, "layer")
-    return seen if row.layers_laid == row.layers_visible else f"{seen} of {row.layers_laid} laid"
+    if row.layers_laid == row.layers_visible:
+        return wording.count(row.layers_visible, "layer")
+    return f"{row.layers_visible} of {row.layers_laid} layers"
 
 
 def _figure(report: Report, row: ScheduleRow, step: Mapping[str, Any]) -> BarFigure | StackFigure:

@@ -39,10 +39,13 @@ def _code(entry: Caution) -> str:
 def caution_section(
     report: Report, operations: frozenset[str], belongs: Callable[[Notice], bool], few: bool = False
 ) -> Section:
-    """Cautions and limits of the plan that belong to this job, then one run of brief safety lines."""
+    """Cautions and limits of the plan that belong to this job, then one run of brief safety lines.
+
+    With `few`, layers lost at the faces are left to the count of layers, which tells them too.
+    """
     told = [n for n in report.notices if n.level in LEVELS and n.where != SAFETY and belongs(n)]
     rows = [(LEVELS[n.level], sentence(n.text, names_of(report))) for n in told if n.code != GONE]
-    rows += _gone([n for n in told if n.code == GONE])
+    rows += [] if few else _gone([n for n in told if n.code == GONE])
     line = safety_line(report, operations, few)
     if line:
         rows.append(("Safety", line))

@@ -29,7 +29,7 @@ def cut_ruler(
         parts.append(rectangle(left + scale(start), top, scale(end - start), tall, "kerf", band_fill(key, 0)))
     places = [left + scale(mm) for mm in figure.marks_mm]
     parts += [line((x, top - 4), (x, bottom + 8), "cut-line") for x in places]
-    words = [wording.bench_length(mm, units) if units == "inch" else _mm(mm) for mm in figure.marks_mm]
+    words = [wording.bench_mark(mm, units) if units == "inch" else _mm(mm) for mm in figure.marks_mm]
     labels, lines = _labels(places, words, bottom + 5.2 * PX, left + room_mm * PX)
     parts += labels
     kind = "fold" if figure.folded else "cut"

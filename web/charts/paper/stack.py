@@ -24,7 +24,7 @@ def stack_drawing(
     room_mm: tuple[float, float] = (72.0, 34.0),
 ) -> Markup:
     """The end of the pile (or of a bar) with height and width as dimension lines; the scale is named."""
-    high_words, wide_words = (wording.bench_length(mm, units) for mm in (figure.height_mm, figure.width_mm))
+    high_words, wide_words = (wording.bench_mark(mm, units) for mm in (figure.height_mm, figure.width_mm))
     beside = text_mm(high_words) + 9.0
     scale = scale_for([(figure.width_mm, room_mm[0] - beside), (figure.height_mm, room_mm[1] - BELOW_MM)])
     wide, high = scale(figure.width_mm), scale(figure.height_mm)
