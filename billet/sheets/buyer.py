@@ -11,7 +11,7 @@ from billet.sheets.layout import sentence
 from billet.sheets.model import Section, blanks, drawn, filled, pairs, table, text
 from billet.sheets.quench_words import after_words
 from billet.sheets.safety import caution_section
-from billet.sheets.steels import in_short, laid_steels, names_of, two_names
+from billet.sheets.steels import in_short, laid_steels, names_of, two_names, typed_name
 from billet.sheets.temper_section import temper_section, temper_words
 from billet.wording import Units
 
@@ -43,12 +43,12 @@ def buyer_sections(report: Report, units: Units) -> tuple[Section, ...]:
     return filled(
         face_section(report, units),
         _inside(report).beside("left"),
-        pairs("", _bar(report, units)).beside("right"),
-        None if temper is None else temper.beside("left"),
+        pairs("", _bar(report, units)).beside("left"),
         pairs("", _heat(report, units)).beside("right"),
+        None if temper is None else temper.beside("left"),
         text("", [_origin(report)]),
         blanks("", SEEN),
-        caution_section(report, OPERATIONS, _belongs),
+        caution_section(report, OPERATIONS, _belongs, few=True),
     )
 
 
@@ -69,7 +69,8 @@ def _inside(report: Report) -> Section:
     rows = []
     for row in laid_steels(report):
         carbon = wording.wt(row.carbon_wt.mean) if row.carbon_wt is not None else "not known"
-        names = two_names(report, row) + (f", melt {row.melt}" if row.melt else "")
+        own = "" if row.steel in {typed_name(report, row), row.designation} else f"{row.steel}: "
+        names = own + two_names(report, row) + (f", melt {row.melt}" if row.melt else "")
         rows.append((names, wording.percent(row.mass_share), carbon))
     return table("", ("Steel", "Share", "Carbon now"), rows)
 
@@ -129,5 +130,5 @@ def _origin(report: Report) -> str:
     parts = [CALCULATED]
     if report.hardening.verdict != "none":
         parts.insert(0, ETCH)
-    temper = [sentence(words, names_of(report)) for words in temper_words(report, at_length=False)]
+    temper = [sentence(words, names_of(report)) for words in temper_words(report)]
     return " ".join([*parts, *doubt_words(report), *temper])

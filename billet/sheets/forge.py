@@ -5,9 +5,9 @@ from collections.abc import Sequence
 from billet import wording
 from billet.contract.report import Notice, Report
 from billet.sheets.drawn import Operation
+from billet.sheets.forge_assumed import assumed_words
 from billet.sheets.forge_cuts import cut_section
 from billet.sheets.forge_end import end_words
-from billet.sheets.forge_assumed import assumed_words
 from billet.sheets.forge_fires import fires_line, stop_order
 from billet.sheets.forge_operations import operation, operation_cells, pile_figure
 from billet.sheets.forge_pages import spread
@@ -67,9 +67,7 @@ def _side(
     )
 
 
-def _below(
-    report: Report, side: Sequence[Operation], last: bool, few: bool, units: Units
-) -> list[str]:
+def _below(report: Report, side: Sequence[Operation], last: bool, few: bool, units: Units) -> list[str]:
     """Under the steps: what is left, what hot means, what the program filled in because nobody told it."""
     told = end_words(report, units, few) if last else []
     if any(stop.hot for made in side for stop in made.stops):

@@ -5,13 +5,13 @@ from billet.contract.report import Notice, Report
 from billet.sheets.doubts import doubt_words
 from billet.sheets.harden_drawing import window_section
 from billet.sheets.harden_none import none_sections
-from billet.sheets.harden_rows import expected_rows, held_by, magnet_rows
+from billet.sheets.harden_rows import expected_rows, held_by, magnet_rows, own_oil
 from billet.sheets.layout import sentence
 from billet.sheets.model import BLANK, BOX, Section, blanks, checks, filled, pairs, table, text
-from billet.sheets.quench_words import after_words, bath_words, costs, into_it
+from billet.sheets.quench_words import after_words, bath_words, depth_words, into_it, own_bath_words
 from billet.sheets.safety import caution_section
 from billet.sheets.steels import names_of
-from billet.sheets.temper_section import explained, temper_section, temper_words
+from billet.sheets.temper_section import temper_section, temper_words
 from billet.wording import Units
 
 OPERATIONS = frozenset({"harden", "temper"})
@@ -40,8 +40,10 @@ def harden_sections(report: Report, units: Units) -> tuple[Section, ...]:
     return filled(
         window,
         normalise_section(report).beside("left"),
+        pairs("", [*_anneal(report), *_blade(report, units)]).beside("left"),
+        pairs("", _orders(report, units)).beside("right"),
         None if temper is None else temper.beside("left"),
-        pairs("", [*_anneal(report), *_orders(report, units), *_cold(report)]).beside("right"),
+        pairs("", _cold(report)).beside("right"),
         text("", [_reasons(report)]),
         blanks("", SEEN),
         _cautions(report),
@@ -49,7 +51,7 @@ def harden_sections(report: Report, units: Units) -> tuple[Section, ...]:
 
 
 def _cautions(report: Report) -> Section:
-    return caution_section(report, OPERATIONS, _belongs)
+    return caution_section(report, OPERATIONS, _belongs, few=True)
 
 
 def _belongs(notice: Notice) -> bool:
@@ -62,8 +64,8 @@ def normalise_section(report: Report) -> Section:
     if not h.normalise_c:
         return checks("", [sentence(f"Do not normalise: {h.normalise_because}")])
     rows = [(str(i), wording.temperature(c), BOX, BLANK) for i, c in enumerate(h.normalise_c, start=1)]
-    heading = "Normalise first: hot right through each time, then still air until black"
-    return table(heading, ("Heat", "Temperature", "Done", "Came to"), rows)
+    heading = "Normalise, each time still air until black"
+    return table(heading, ("", "Heat", "Done", "Came to"), rows)
 
 
 def _anneal(report: Report) -> list[tuple[str, str]]:
@@ -91,16 +93,18 @@ def _orders(report: Report, units: Units) -> list[tuple[str, str]]:
     """The heat and the bath, line by line; the set point itself stands above in large letters."""
     h = report.hardening
     assert h.set_point_c is not None and h.window_c is not None
-    rows = [*_blade(report, units), ("Held by", held_by(report)), *magnet_rows(report)]
+    rows = [("Held by", held_by(report, at_length=False)), *magnet_rows(report)]
     if h.soak_min is not None:
         through = h.heat_through_min
-        first = "" if through is None else f", about {wording.minutes(through)} after it went in"
-        held = f"{wording.minutes(h.soak_min)} from when the steel, not the furnace, is at heat"
+        first = "" if through is None else f" (about {wording.minutes(through)} after it went in)"
+        held = f"{wording.minutes(h.soak_min)} from when the steel itself is at heat"
         rows.append(("Soak", f"{held}{first}"))
-    bath = bath_words(report)
+    own = own_oil(report)
+    bath = bath_words(report) if own is None else own_bath_words(own)
     if bath:
         rows.append(("Quench", f"{bath}; {into_it(report)}"))
-        rows += [("It costs", words) for words in costs(report, units)]
+        medium = own.medium if own is not None else str(report.quench.medium)
+        rows += [("Depth", words) for words in depth_words(report, medium, units)]
         rows.append(("Then", after_words(report)))
     return [*rows, *expected_rows(report)]
 
@@ -118,5 +122,5 @@ def _blade(report: Report, units: Units) -> list[tuple[str, str]]:
 
 def _reasons(report: Report) -> str:
     names = names_of(report)
-    temper = [sentence(words, names) for words in temper_words(report, explained(report))]
+    temper = [sentence(words, names) for words in temper_words(report)]
     return " ".join([sentence(report.hardening.because, names), *doubt_words(report), *temper])

@@ -13,17 +13,21 @@ def compromise_words(report: Report) -> str:
     return " as a compromise" if report.quench.verdict == "compromise" else ""
 
 
-def held_by(report: Report) -> str:
-    """How the temperature is held and what that is worth here; else how finely it must be held."""
+def held_by(report: Report, at_length: bool = True) -> str:
+    """How the temperature is held and what that is worth here; else how finely it must be held.
+
+    Not at length where the headline stands above, which tells how finely.
+    """
     control = report.hardening.control
     if control is None:
         return f"not told; {within_words(report)}"
-    label = f"{control.label or 'own way'}, {wording.plus_minus(control.half_width_k)}"
+    swing = wording.plus_minus(control.half_width_k)
+    label = f"{control.label or 'own way'}, {swing}" if at_length else swing
     if control.grade == "good":
         return f"{label}: good"
     if control.grade == "works":
-        return f"{label}: works, not at its best; {within_words(report)}"
-    return f"{label}: TOO ROUGH; {within_words(report)}"
+        return f"{label}: works, not at its best" + (f"; {within_words(report)}" if at_length else "")
+    return f"{label}: TOO ROUGH" + (f"; {within_words(report)}" if at_length else "")
 
 
 def within_words(report: Report) -> str:
@@ -53,10 +57,12 @@ def magnet_rows(report: Report) -> list[tuple[str, str]]:
     each: dict[str, list[str]] = {}
     for row, point in zip(rows, points, strict=True):
         each.setdefault(wording.temperature_aside(point.value), []).append(row.steel)
-    lets_go = ", ".join(f"{wording.listed(names)} at about {heat}" for heat, names in each.items())
+    lets_go = ", ".join(f"{wording.listed(names)} {heat}" for heat, names in each.items())
     above = wording.difference(set_point_c - last.value)
-    told = f"on heating it lets go of {lets_go}; the set point is {above} above the last: a floor, no target"
-    return [("Magnet", f"{told} (from memory)")]
+    told = (
+        f"lets go on heating: {lets_go} (from memory); set point {above} above the last: a floor, no target"
+    )
+    return [("Magnet", told)]
 
 
 def expected_rows(report: Report) -> list[tuple[str, str]]:

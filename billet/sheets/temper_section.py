@@ -6,8 +6,6 @@ from billet import wording
 from billet.contract.report import Report, TemperStep, TemperWanted
 from billet.sheets.model import BOX, Cells, Section, table
 
-MOST_STEELS_EXPLAINED = 2
-
 
 def temper_section(report: Report, boxes: bool = True) -> Section | None:
     """Advised temperatures with the hardness of every steel; None where no figure is known.
@@ -25,7 +23,7 @@ def temper_section(report: Report, boxes: bool = True) -> Section | None:
     marked = None
     if wanted is not None and wanted.temperature_c is not None:
         marked = next(i for i, step in enumerate(shown) if step.temperature_c == wanted.temperature_c)
-    made = table(_heading(report), ("Temper at", *(f"{name}, HRC" for name in names), *cycles), rows)
+    made = table(_heading(report), ("At", *names, *cycles), rows)
     return replace(made, marked=marked)
 
 
@@ -50,21 +48,14 @@ def _row(step: TemperStep, names: list[str], boxes: int) -> Cells:
     return (wording.temperature(step.temperature_c), *hardness, *(BOX for _ in range(boxes)))
 
 
-def temper_words(report: Report, at_length: bool) -> list[str]:
-    """What the wanted hardness asks for, whence the figures come, and what is advised against."""
+def temper_words(report: Report) -> list[str]:
+    """What the wanted hardness asks for, and what is advised against; the plan tells whence figures come."""
     temper = report.temper
     told = [_wanted(temper.wanted)] if temper.wanted is not None else []
-    if at_length:
-        told += list(temper.notes)
-    elif temper.not_told:
+    if temper.not_told:
         told.append(f"no figure is known for {wording.listed(list(temper.not_told))}")
     against = dict.fromkeys(step.why_not for step in temper.table if step.why_not)
     return [*told, *(f"hotter than this table is not advised: {why}" for why in against)]
-
-
-def explained(report: Report) -> bool:
-    """Whether a working sheet has room to say whence the figures of every steel come."""
-    return len({row.steel for step in report.temper.table for row in step.per_steel}) <= MOST_STEELS_EXPLAINED
 
 
 def _wanted(wanted: TemperWanted) -> str:
@@ -79,6 +70,6 @@ def _wanted(wanted: TemperWanted) -> str:
 def _heading(report: Report) -> str:
     temper = report.temper
     hours = f"{temper.cycles} × {wording.hours(temper.minutes)}"
-    known = "softest of those known" if temper.not_told else "softest"
-    governs = f"; {temper.governs} is the {known} and governs" if temper.governs else ""
-    return f"Temper {hours}{governs}"
+    known = ", softest of those known" if temper.not_told else ""
+    governs = f"; {temper.governs} governs{known}" if temper.governs else ""
+    return f"Temper {hours}, HRC{governs}"

@@ -17,6 +17,8 @@ NAMES: dict[SheetKind, str] = {
 ON_THE_LABEL = frozenset({"Number", "Forged on", "Lengths in"})
 """Told in the label's own rows."""
 NO_ADDRESS = "none: the recipe is to be seen, but this service has no public address to print"
+SHOP_SHEETS: tuple[SheetKind, ...] = ("forge", "harden", "kiln")
+"""Their lengths carry the unit."""
 FOR_OTHERS: tuple[SheetKind, ...] = ("buyer", "label")
 UNIT_WORDS: dict[Units, str] = {"mm": "millimetres", "inch": "inches"}
 
@@ -34,8 +36,9 @@ def title_block(
         ("Program and data", f"{report.made_with.billet}, {report.made_with.data}"),
         ("Lengths in", UNIT_WORDS[units]),
     ]
-    if kind == "forge":
+    if kind in SHOP_SHEETS:
         rows = [row for row in rows if row[0] != "Lengths in"]
+    if kind == "forge":
         rows.append(("Melt numbers", BLANK))
     if kind == "label":
         rows = [row for row in rows if row[0] not in ON_THE_LABEL]

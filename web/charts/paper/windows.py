@@ -12,8 +12,8 @@ from web.charts.hatch import band_definitions, band_fill
 from web.charts.paper.sheet import PX, paper_drawing, text_mm
 from web.charts.svg import line, rectangle, text
 
-ROW_MM = 7.0
-AXIS_MM = 15.0
+ROW_MM = 5.6
+AXIS_MM = 13.6
 
 
 def windows_drawing(
