@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from billet.contract.report import Report, to_plain
     from billet.contract.study import HeatCurve, HeatPoint, Study, TimeCurve
     from billet.contract.uncertainty import Uncertainty
+    from billet.drawn import FaceAsked, FaceFacts, FacePicture, FaceView, face, face_view, first_views
     from billet.errors import (
         AmbiguousSteel,
         BilletError,
@@ -77,6 +78,13 @@ _HOME: dict[str, str] = {
     "AmbiguousSteel": "billet.errors",
     "BilletError": "billet.errors",
     "Fault": "billet.errors",
+    "FaceAsked": "billet.drawn",
+    "FaceFacts": "billet.drawn",
+    "FacePicture": "billet.drawn",
+    "FaceView": "billet.drawn",
+    "face": "billet.drawn",
+    "face_view": "billet.drawn",
+    "first_views": "billet.drawn",
     "example_recipes": "billet.examples",
     "examples_folder": "billet.examples",
     "OutOfDomain": "billet.errors",
@@ -153,7 +161,11 @@ __all__ = [
     "Composition",
     "CriticalTime",
     "CutFigure",
+    "FaceAsked",
+    "FaceFacts",
     "FaceFigure",
+    "FacePicture",
+    "FaceView",
     "Fault",
     "FieldSpec",
     "HardnessCurve",
@@ -191,8 +203,11 @@ __all__ = [
     "control_methods",
     "example_recipes",
     "examples_folder",
+    "face",
+    "face_view",
     "figure_ends",
     "find_steel",
+    "first_views",
     "glossary",
     "hardness_curves",
     "heat_curve",

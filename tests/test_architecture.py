@@ -30,6 +30,7 @@ ROOMS: dict[str, tuple[str, ...]] = {
     "recipe": ("formulas", "tables", "contract"),
     "forging": ("recipe", "formulas", "tables", "contract"),
     "diffusion": ("forging", "recipe", "formulas", "tables", "contract"),
+    "pattern": ("diffusion", "forging", "recipe", "tables", "contract"),
     "hardening": ("diffusion", "forging", "recipe", "formulas", "tables", "contract"),
     "report": ("hardening", "diffusion", "forging", "recipe", "formulas", "tables", "contract"),
     "variation": ("hardening", "diffusion", "forging", "recipe", "formulas", "tables", "contract"),
@@ -39,7 +40,7 @@ ROOMS: dict[str, tuple[str, ...]] = {
 }
 # The command stands above the library: it may use every room, and what lies at the top of the package.
 ABOVE = ("cli",)
-NO_WORDS = ("formulas", "tables", "recipe", "forging", "diffusion", "hardening", "variation")
+NO_WORDS = ("formulas", "tables", "recipe", "forging", "diffusion", "pattern", "hardening", "variation")
 LARGEST_FILE_LINES = 320
 
 

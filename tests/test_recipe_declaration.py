@@ -130,6 +130,7 @@ def samples(field: FieldSpec) -> list[Any]:
         "range": [[low, high]],
         "steel": ["dark"],
         "bar": ["left"],
+        "bars": [["left", "left"]],
         "steels": [["dark", "bright"]],
         "some": [["bright"]],
         "each": [{"dark": 3, "bright": 2}],

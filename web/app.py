@@ -18,6 +18,7 @@ from web.routes import (
     calculators,
     design,
     docs,
+    face,
     home,
     interface,
     library,
@@ -59,7 +60,9 @@ def create_app(settings: Settings) -> FastAPI:
     )
     app.state.service = Service(settings, renderer, Calculator(settings), __version__)
     install_handlers(app, renderer, __version__)
-    answers = (home, plan, study, uncertainty, design, sheets, upload, library, calculators, interface, docs)
+    answers = (
+        home, plan, study, uncertainty, design, sheets, face, upload, library, calculators, interface, docs,
+    )  # fmt: skip
     for module in answers:
         app.include_router(module.router)
     app.mount("/static", StaticFiles(directory=STATIC), name="static")

@@ -8,21 +8,28 @@ from typing import Any, TypeVar
 
 from billet import (
     BilletError,
+    FaceAsked,
+    FaceView,
     Planned,
     RecipeError,
     Report,
     Study,
     Uncertainty,
     canonical_json,
+    face,
+    face_view,
+    first_views,
     plan,
     study,
     uncertainty,
 )
+from web.http.links import Units
 from web.http.problems import Problem
 from web.settings import Settings
 
 REFUSED = "the recipe is refused; the errors tell where and why"
 TOO_MANY = "too many bars are being computed; try again"
+KEPT_PICTURES = 8
 TURNS = 64
 """Locks that recipes share: two of one lock wait for each other, which costs time and nothing else."""
 
@@ -57,6 +64,25 @@ class Calculator:
         """How many bars of this recipe come out; what the library refuses becomes Problem 422."""
         return _or_problem(lambda: self._count(mapping))
 
+    def face_png(self, mapping: Mapping[str, Any], asked: FaceAsked) -> bytes:
+        """A picture of the bar as a file; what the library refuses becomes Problem 422."""
+        return _or_problem(lambda: self._face_png(mapping, asked))
+
+    def first_asked(self, mapping: Mapping[str, Any]) -> FaceAsked:
+        """The view that tells most of the bar; what the library refuses becomes Problem 422."""
+        return _or_problem(lambda: first_views(self.planned(mapping))[0])
+
+    def first_faces(
+        self, mapping: Mapping[str, Any], ground_mm: float | None, units: Units
+    ) -> tuple[tuple[FaceAsked, FaceView], ...]:
+        """The views that tell most of the bar, with their words, none drawn yet. Raises BilletError."""
+        planned = self.planned(mapping)
+        return tuple((asked, face_view(planned, asked, units)) for asked in first_views(planned, ground_mm))
+
+    def face_view(self, mapping: Mapping[str, Any], asked: FaceAsked, units: Units) -> FaceView:
+        """One view with its words, not drawn yet. Raises BilletError."""
+        return face_view(self.planned(mapping), asked, units)
+
     def report_or_problem(self, mapping: Mapping[str, Any]) -> Report:
         """As `report`; what the library refuses becomes Problem 422."""
         return _or_problem(lambda: self.report(mapping))
@@ -67,6 +93,17 @@ class Calculator:
             with self._place(kept.key):
                 kept.study = kept.study or study(kept.planned)
         return kept.study
+
+    def _face_png(self, mapping: Mapping[str, Any], asked: FaceAsked) -> bytes:
+        kept = self._kept(mapping)
+        found = kept.pictures.get(asked)
+        if found is None:
+            with self._place(kept.key):
+                found = kept.pictures.get(asked) or face(kept.planned, asked).png()
+                while len(kept.pictures) >= KEPT_PICTURES:
+                    del kept.pictures[next(iter(kept.pictures))]
+                kept.pictures[asked] = found
+        return found
 
     def _count(self, mapping: Mapping[str, Any]) -> Uncertainty:
         kept = self._kept(mapping)
@@ -117,13 +154,14 @@ def _or_problem(compute: Callable[[], Found]) -> Found:
 
 
 class _Kept:
-    """A plan, and what was read from it: each set once, in the recipe's turn, and only read after."""
+    """A plan, and what was read from it: each set in the recipe's turn, and only read after."""
 
     def __init__(self, key: str, planned: Planned) -> None:
         self.key = key
         self.planned = planned
         self.study: Study | None = None
         self.count: Uncertainty | None = None
+        self.pictures: dict[FaceAsked, bytes] = {}
 
 
 class _Plans:

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from billet import BilletError, Fault, load_recipe_text
-from web.http.address import RecipeMapping
+from web.http.address import RecipeMapping, TooLong, encode
 from web.pages import RecipeCard
 
 LARGEST_FILE_BYTES = 1_000_000
@@ -74,5 +74,16 @@ def _card(name: str, text: str) -> RecipeCard:
         if not line.startswith("#"):
             break
         comment.append(line.lstrip("# ").rstrip())
-    title = str(_mapping(text).get("title", name))[:LONGEST_TITLE]
-    return RecipeCard(name=name, title=title, says=" ".join(comment).strip())
+    mapping = _mapping(text)
+    title = str(mapping.get("title", name))[:LONGEST_TITLE]
+    return RecipeCard(name=name, title=title, says=" ".join(comment).strip(), face=_face(mapping))
+
+
+def _face(mapping: RecipeMapping) -> str | None:
+    """The coded recipe for the address of its picture; a bar that something else is done to has none."""
+    if any(isinstance(step, dict) and step.get("do") == "other" for step in mapping.get("steps", ())):
+        return None
+    try:
+        return encode(mapping)
+    except TooLong:
+        return None

@@ -27,6 +27,7 @@ from billet import (
     quench_picture,
 )
 from web.charts.paper.sheet import DrawingScale
+from web.faces import Faces
 from web.form.view import FormView
 from web.http.links import Links, Units
 from web.paper import Side, bars_scale, sides
@@ -51,11 +52,13 @@ class Page:
 
 @dataclass(frozen=True)
 class RecipeCard:
-    """An example recipe: its name in the address, its title, and the comment it opens with."""
+    """An example recipe: its name in the address, its title, the comment it opens with, its picture."""
 
     name: str
     title: str
     says: str
+    face: str | None
+    """The part of an address that asks for its picture; None where none can be drawn or linked."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -94,6 +97,7 @@ class Plan(Page):
     recipe_text: str
     public_link: str | None
     """The whole address of this page, only with --public-url."""
+    faces: Faces
 
     @property
     def hardness(self) -> tuple[HardnessCurve, ...]:

@@ -4,7 +4,7 @@ import argparse
 from collections.abc import Sequence
 from typing import Any, NoReturn
 
-from billet.cli import bar_commands, other_commands
+from billet.cli import bar_commands, face_command, other_commands
 from billet.cli.reading import refusal
 from billet.cli.writing import Answer
 from billet.tables.steels import STARTS
@@ -13,6 +13,7 @@ from billet.version import VERSION
 UNITS = ("mm", "inch")
 KINDS = ("forge", "harden", "kiln", "buyer", "label")
 SHELLS = ("bash", "zsh")
+VIEWS = ("face", "edge", "end", "bevel")
 RECIPE = "a recipe file (TOML or JSON), or - for standard input"
 
 
@@ -54,6 +55,7 @@ def build_parser() -> argparse.ArgumentParser:
     _plan(commands)
     _sheet(commands)
     _study(commands)
+    _face(commands)
     _steels(commands)
     _state(commands)
     _examples(commands)
@@ -91,6 +93,23 @@ def _study(commands: Any) -> None:
     form.add_argument("--csv", action="store_true", help="each steel over the hardening heat as CSV")
     study.add_argument("--units", choices=UNITS, help="lengths of the text in mm or in inches (mm)")
     study.set_defaults(run=bar_commands.study)
+
+
+def _face(commands: Any) -> None:
+    face = commands.add_parser("face", help="a picture of the etched bar, as a PNG file")
+    face.add_argument("recipe", metavar="RECIPE", help=RECIPE)
+    face.add_argument("--view", choices=VIEWS, default="face", help="what is looked at (face)")
+    face.add_argument("--out", metavar="FILE", required=True, help="the file to write; - is standard output")
+    face.add_argument("--width", type=int, metavar="PIXELS", default=1200, help="pixels across (1200)")
+    face.add_argument("--ground", type=float, metavar="MM", help="how much is ground off (0.3)")
+    face.add_argument(
+        "--from", dest="from_mm", type=float, metavar="MM", help="left side, from the handle end"
+    )
+    face.add_argument("--length", type=float, metavar="MM", help="how much of the length is shown")
+    face.add_argument("--angle", type=float, metavar="DEG", help="half angle of the bevel")
+    face.add_argument("--blade", type=float, metavar="MM", help="width of the blade with --view bevel")
+    face.add_argument("--no-hand", action="store_true", help="layers perfectly even")
+    face.set_defaults(run=face_command.face)
 
 
 def _steels(commands: Any) -> None:

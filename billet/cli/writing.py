@@ -31,6 +31,8 @@ class Answer:
 
     text: str
     kind: Literal["text", "json", "csv", "script"] = "text"
+    raw: bytes | None = None
+    """Written instead of the text, as it is."""
 
 
 def as_json(value: Any) -> Answer:
@@ -83,7 +85,10 @@ def write(answer: Answer) -> None:
         return
     text = answer.text if answer.text.endswith("\n") else answer.text + "\n"
     try:
-        sys.stdout.write(_legible(text, answer.kind, sys.stdout.encoding or "utf-8"))
+        if answer.raw is not None:
+            sys.stdout.buffer.write(answer.raw)
+        else:
+            sys.stdout.write(_legible(text, answer.kind, sys.stdout.encoding or "utf-8"))
         sys.stdout.flush()
     except BrokenPipeError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())

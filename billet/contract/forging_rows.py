@@ -28,6 +28,19 @@ class Lost:
     trim: float
     kerf: float
     left_over: float
+    cut: float
+    """Cut away as grooves or dimples."""
+
+
+@dataclass(frozen=True)
+class MarksRow:
+    """Where to mark grooves, dimples or a die on one face: middles from the handle end, as the bar lies after
+    the step. `across_mm` is the distance of a line of dimples from the left side, None for what goes right
+    across the bar."""
+
+    face: Literal["bottom", "top"]
+    across_mm: float | None
+    along_mm: tuple[float, ...]
 
 
 @dataclass(frozen=True)
@@ -42,8 +55,9 @@ class LayerSum:
     """How the layers of a row add up.
 
     The pile was laid of `pieces` of a bar of `bar_laid` layers, `bar_visible` to the eye, and of `plates`
-    (0 pieces: plates alone). `seams` of like steel were closed in this step, None where nothing was joined;
-    `gone` layers to the eye were lost to `gone_in` in it.
+    (0 pieces: plates alone), and of `bars` made first with so many layers laid and visible together. `seams`
+    of like steel were closed in this step, None where nothing was joined; `gone` layers to the eye were lost
+    to `gone_in` in it.
     """
 
     state: Literal["loose", "joined", "counted"]
@@ -56,6 +70,9 @@ class LayerSum:
     seams: int | None
     gone: int
     gone_in: Literal["scale", "grinding"] | None
+    bars: int = 0
+    bars_laid: int = 0
+    bars_visible: int = 0
 
 
 @dataclass(frozen=True)
@@ -73,11 +90,14 @@ class ScheduleRow:
     height_mm: float
     width_mm: float
     length_mm: float
+    solid_height_mm: float
+    """Height by volume: less than `height_mm` while grooves or dimples lie open."""
     each_heat: tuple[HeatSize, ...]
     loose: bool
     pieces: int
     piece_mm: float | None
     cut_marks_mm: tuple[float, ...]
+    marks: tuple[MarksRow, ...]
     mass_kg: float
     lost_kg: Lost
     added_kg: float

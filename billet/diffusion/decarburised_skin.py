@@ -4,11 +4,12 @@ A layer that carries little carbon by nature, or that drank some at a seam, is n
 has the same layers and the same seams, and what differs is what left through the faces alone.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 import numpy as np
 
+from billet.diffusion.alike_bar import Skins, unharmed
 from billet.diffusion.heat import REDUCING_SHARE, SPREADING
 from billet.diffusion.profile import (
     CARBON_G_MOL,
@@ -19,8 +20,10 @@ from billet.diffusion.profile import (
     plate,
     removed,
 )
-from billet.diffusion.transport import hold, transport
-from billet.forging.events import Event, Heat, HeatLoose
+from billet.diffusion.simulation import Metal
+from billet.diffusion.transport import BURNS, hold, transport
+from billet.forging.events import Event
+from billet.forging.model import Forged
 from billet.recipe.model import Recipe
 from billet.tables.practice import decision_numbers
 
@@ -30,21 +33,42 @@ PLATE_MM = 1.6
 """Thickness of the plate that stands for a steel: no skin of a heat treatment reaches its middle."""
 
 
-def sealed_bar(recipe: Recipe, events: Sequence[Event], bar: Profile) -> Profile:
+def bar_skin_mm(recipe: Recipe, forged: Forged, metal: Metal) -> tuple[float, float]:
+    """Depth poor in carbon at the bottom and the top of the finished bar; the worst of its columns. [mm]
+
+    Where the layers reach every face alike it is that of the steel whose faces lost most.
+    """
+    found = [
+        _alike_skin_mm(own.skins) if own.alike else decarburised_depth_mm(
+            own.bar, sealed_bar(recipe, column.events, own.bar, metal.made)
+        )
+        for column, own in zip(forged.columns, metal.columns, strict=True)
+    ]  # fmt: skip
+    return max(low for low, _ in found), max(high for _, high in found)
+
+
+def _alike_skin_mm(skins: Skins) -> tuple[float, float]:
+    depths = [decarburised_depth_mm(skin.profile, unharmed(skin)) for skin in skins.values()]
+    return max((low for low, _ in depths), default=0.0), max((high for _, high in depths), default=0.0)
+
+
+def sealed_bar(
+    recipe: Recipe, events: Sequence[Event], bar: Profile, made: Mapping[tuple[str, int], Profile]
+) -> Profile:
     """The same bar forged with sealed faces: the same sizes, scale and seams, no carbon through a face.
 
     `bar` itself where no fire of the forging was open; the row that it keeps of what it would hold, where
-    no fire was in air.
+    no fire was in air. Bars made first are laid as they ended.
     """
-    seen = {e.atmosphere for e in events if isinstance(e, Heat | HeatLoose)}
+    seen = {e.atmosphere for e in events if isinstance(e, BURNS)}
     if seen <= {"sealed"}:
         return bar
     if "air" not in seen and len(bar.ratio) > 1:
         return replace(bar, ratio=bar.ratio[1:])
-    closed = [replace(e, atmosphere="sealed") if isinstance(e, Heat | HeatLoose) else e for e in events]
+    closed = [replace(e, atmosphere="sealed") if isinstance(e, BURNS) else e for e in events]
     compositions = {name: steel.composition for name, steel in recipe.steels.items()}
     densities = {name: steel.density_g_cm3 for name, steel in recipe.steels.items()}
-    moved = transport(compositions, densities, closed)
+    moved = transport(compositions, densities, closed, made=made)
     return moved.profile if moved.profile is not None else moved.steps[-1].profile
 
 

@@ -9,9 +9,23 @@ out counts as lost through faces, carbon in metal that turns to scale or is grou
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from types import MappingProxyType
+
+import numpy as np
 
 from billet.composition import Composition
 from billet.diffusion.activity_law import SteelLaw, austenite_law
+from billet.diffusion.alike_bar import (
+    Changed,
+    Skins,
+    carved,
+    carved_alike,
+    ground,
+    heated,
+    same_height,
+    skins_of,
+    stretched,
+)
 from billet.diffusion.carbide_sink import OutsideTable, outside_tables, tables_at
 from billet.diffusion.heat import SPREADING, Fire, burn
 from billet.diffusion.profile import (
@@ -26,9 +40,25 @@ from billet.diffusion.profile import (
     removed,
     turned,
 )
-from billet.forging.events import Copy, Done, Event, Forge, Heat, HeatLoose, Join, Lay, Remove
+from billet.forging.events import (
+    Carve,
+    Copy,
+    Done,
+    Event,
+    Forge,
+    Heat,
+    HeatAlike,
+    HeatLoose,
+    Join,
+    Lay,
+    Made,
+    Mix,
+    Remove,
+    RemoveAlike,
+)
 from billet.recipe.model import Atmosphere, Layer
 
+BURNS = Heat | HeatAlike | HeatLoose
 # Carbon may run so far beyond what a piece holds before a table's last slope is used, wt%.
 _ROOM_WT = 0.3
 
@@ -73,7 +103,8 @@ class StepCarbon:
 class Transported:
     """Carbon after every step, every loss in order, and the bar as it ends.
 
-    `profile` is None when the list ends with a loose pile. `outside` tells what no table covers.
+    `profile` is None when the list ends with a loose pile. `outside` tells what no table covers. `skins`
+    are those of a bar whose layers reach every face alike, empty for any other.
     """
 
     metals: Metals
@@ -81,6 +112,7 @@ class Transported:
     losses: tuple[CarbonLoss, ...]
     profile: Profile | None
     outside: tuple[OutsideTable, ...]
+    skins: Skins = field(default_factory=dict)
 
 
 @dataclass
@@ -90,7 +122,9 @@ class _Bar:
     metals: Metals
     rows: int
     refine: int
+    made: Mapping[tuple[str, int], Profile]
     pieces: list[Profile] = field(default_factory=list)
+    skins: Skins = field(default_factory=dict)
     losses: list[CarbonLoss] = field(default_factory=list)
     laws: dict[float, SteelLaw] = field(default_factory=dict)
 
@@ -109,34 +143,82 @@ def transport(
     *,
     refine: int = 1,
     with_heating: bool = False,
+    made: Mapping[tuple[str, int], Profile] = MappingProxyType({}),
 ) -> Transported:
     """Replay the events. Densities in g/cm3; both mappings by the recipe's names of the steels.
 
+    `made` holds how the bars made first ended, by name and column, as far as the events lay any.
     `refine` divides cells and steps for a grid check. `with_heating` counts the time above 900 C while
     heating through as well (the upper end of the band).
     """
-    reducing = any(isinstance(e, Heat | HeatLoose) and e.atmosphere == "reducing" for e in events)
-    bar = _Bar(gather_metals(compositions, densities), 2 if reducing else 1, refine)
+    reducing = any(isinstance(e, BURNS) and e.atmosphere == "reducing" for e in events)
+    bar = _Bar(gather_metals(compositions, densities), 2 if reducing else 1, refine, made)
     steps: list[StepCarbon] = []
     for event in events:
-        match event:
-            case Lay():
-                bar.pieces = _laid(bar, event)
-            case HeatLoose():
-                _heat_loose(bar, event)
-            case Join():
-                bar.pieces = [joined(bar.pieces)]
-            case Heat():
-                _heat(bar, event, with_heating)
-            case Forge():
-                bar.pieces = [forged(piece, event.ratio) for piece in bar.pieces]
-            case Remove():
-                _remove(bar, event)
-            case Done():
-                steps.append(_step(bar, event.step))
+        if isinstance(event, Done):
+            steps.append(_step(bar, event.step))
+        else:
+            _replay(bar, event, with_heating)
     final = bar.pieces[0] if len(bar.pieces) == 1 else None
     outside = outside_heats(bar.metals, sorted(bar.laws))
-    return Transported(bar.metals, tuple(steps), tuple(bar.losses), final, outside)
+    return Transported(bar.metals, tuple(steps), tuple(bar.losses), final, outside, bar.skins)
+
+
+def _replay(bar: _Bar, event: Event, with_heating: bool) -> None:
+    match event:
+        case Lay():
+            bar.pieces, bar.skins = _laid(bar, event), {}
+        case HeatLoose():
+            _heat_loose(bar, event)
+        case Join():
+            bar.pieces = [joined(bar.pieces)]
+        case Heat():
+            _heat(bar, event, with_heating)
+        case Forge():
+            bar.pieces = [forged(piece, event.ratio) for piece in bar.pieces]
+            bar.skins = stretched(bar.skins, event.height_ratio or event.ratio)
+        case Remove():
+            _remove(bar, event)
+        case Mix():
+            _mix(bar, event)
+        case HeatAlike() | RemoveAlike() | Carve():
+            _alike(bar, event, with_heating)
+
+
+def _mix(bar: _Bar, event: Mix) -> None:
+    if bar.skins:
+        bar.skins = same_height(bar.skins, event.height_mm)
+    else:
+        bar.skins = skins_of(bar.pieces[0], event.height_mm, event.faces_known)
+
+
+def _alike(bar: _Bar, event: HeatAlike | RemoveAlike | Carve, with_heating: bool) -> None:
+    """What is done to faces that all layers reach, and the cut into a bar whose layers lie flat."""
+    piece, height_mm = bar.pieces[0], event.height_mm
+    fire, gone_mm = None, 0.0
+    match event:
+        case HeatAlike():
+            minutes = event.minutes + (event.extra_minutes if with_heating else 0.0)
+            fire, gone_mm = event.fire, 2.0 * event.scale_mm
+            burning = Fire(event.temperature_c, minutes, event.atmosphere, (event.scale_mm, event.scale_mm))
+            after = heated(piece, bar.skins, bar.law(event.temperature_c), burning, event.left, bar.refine)
+        case RemoveAlike():
+            gone_mm = event.bottom_mm + event.top_mm
+            after = ground(piece, bar.skins, event.bottom_mm, event.top_mm, event.left)
+        case Carve():
+            gone_mm = sum(cut.mean_mm for cut in (event.bottom, event.top) if cut is not None)
+            after = _carved(bar, piece, event)
+    before = piece.carbon_g_m2
+    faces, metal = after.faces_g_m2, after.metal_g_m2
+    bar.losses.append(CarbonLoss(event.step, fire, height_mm, gone_mm, before, faces, metal))
+    bar.pieces, bar.skins = [after.piece], after.skins
+
+
+def _carved(bar: _Bar, piece: Profile, event: Carve) -> Changed:
+    if event.left is not None:
+        return carved_alike(piece, bar.skins, event.bottom, event.top, event.left)
+    left = carved(piece, event.bottom, event.top)
+    return Changed(left, {}, 0.0, piece.carbon_g_m2 - left.carbon_g_m2)
 
 
 def outside_heats(metals: Metals, temperatures_c: Sequence[float]) -> tuple[OutsideTable, ...]:
@@ -176,17 +258,28 @@ def _step(bar: _Bar, step: int) -> StepCarbon:
 
 def _laid(bar: _Bar, event: Lay) -> list[Profile]:
     """The pile: copies of the one bar and fresh plates; equal items are one object."""
-    made: dict[Copy | Layer, Profile] = {}
+    made: dict[Copy | Layer | Made, Profile] = {}
     for item in event.items:
         if item in made:
             continue
-        if isinstance(item, Layer):
+        if isinstance(item, Made):
+            made[item] = _made_first(bar, item)
+        elif isinstance(item, Layer):
             made[item] = plate(
                 bar.metals, item.steel, item.thickness_mm, rows=bar.rows, columns=len(SPREADING)
             )
         else:
             made[item] = turned(bar.pieces[0]) if item.turned else bar.pieces[0]
     return [made[item] for item in event.items]
+
+
+def _made_first(bar: _Bar, item: Made) -> Profile:
+    """A bar made first as it ended, in the rows that this one keeps."""
+    profile = forged(bar.made[item.bar, item.column], item.ratio)
+    if len(profile.ratio) != bar.rows:
+        rows = np.repeat(profile.ratio[:1], bar.rows, axis=0)
+        profile = replace(profile, ratio=rows)
+    return turned(profile) if item.turned else profile
 
 
 def _heat_loose(bar: _Bar, event: HeatLoose) -> None:

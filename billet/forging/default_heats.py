@@ -1,11 +1,13 @@
 """How many heats a draw or an upset takes where the recipe does not say: what its reduction asks for."""
 
 import math
+from collections.abc import Mapping
 from dataclasses import replace
 
 from billet.forging.forge import forge
 from billet.forging.model import ForgedRow
 from billet.forging.stack import build_stack
+from billet.recipe.laid_bars import place_in
 from billet.recipe.model import Draw, Recipe, Step, Upset
 from billet.tables.forging import forging_rule
 
@@ -15,25 +17,34 @@ MOST_HEATS = 50
 
 
 def with_default_heats(recipe: Recipe) -> Recipe:
-    """The recipe with the heats of every draw and upset that it leaves open.
+    """The recipe with the heats of every draw and upset that it leaves open, in all its bars.
 
     Raises RecipeError where the bar cannot be forged at all.
     """
-    untold = [
-        index
-        for index, step in enumerate(recipe.steps)
-        if isinstance(step, Draw | Upset) and f"steps[{index}].heats" in recipe.assumed
-    ]
+    untold = {
+        place_in(bar, f"steps[{index}].heats"): (bar, index)
+        for bar, plan in recipe.parts
+        for index, step in enumerate(plan.steps)
+        if isinstance(step, Draw | Upset) and place_in(bar, f"steps[{index}].heats") in recipe.assumed
+    }
     if not untold:
         return recipe
-    rows = forge(recipe, build_stack(recipe)).rows
-    heats = {i: heats_for(recipe.steps[i], rows[i], rows[i + 1]) for i in untold}
-    steps = tuple(
+    forged = forge(recipe, build_stack(recipe))
+    heats: dict[str | None, dict[int, int]] = {bar: {} for bar, _ in recipe.parts}
+    for bar, index in untold.values():
+        rows = (forged if bar is None else forged.bars[bar]).rows
+        step = dict(recipe.parts)[bar].steps[index]
+        heats[bar][index] = heats_for(step, rows[index], rows[index + 1])
+    bars = {name: replace(plan, steps=_with(plan.steps, heats[name])) for name, plan in recipe.bars.items()}
+    reckoned = tuple((place, heats[bar][index]) for place, (bar, index) in untold.items())
+    return replace(recipe, bars=bars, steps=_with(recipe.steps, heats[None]), reckoned=reckoned)
+
+
+def _with(steps: tuple[Step, ...], heats: Mapping[int, int]) -> tuple[Step, ...]:
+    return tuple(
         replace(step, heats=heats[i]) if i in heats and isinstance(step, Draw | Upset) else step
-        for i, step in enumerate(recipe.steps)
+        for i, step in enumerate(steps)
     )
-    reckoned = tuple((f"steps[{i}].heats", count) for i, count in heats.items())
-    return replace(recipe, steps=steps, reckoned=reckoned)
 
 
 def heats_for(step: Step, before: ForgedRow, after: ForgedRow) -> int:

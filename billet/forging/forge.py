@@ -1,13 +1,16 @@
 """Forges the stack through all steps: sizes, masses and layers, and the events for carbon."""
 
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from itertools import pairwise
 from typing import NoReturn
 
 from billet.contract.values import Finding
 from billet.errors import Fault, RecipeError
 from billet.forging import notices
-from billet.forging.cuts import crop, grind, restack
-from billet.forging.events import Done, Event, HeatLoose, Join, Lay
-from billet.forging.fires import Burnt, Fired, Target, fire
+from billet.forging.cuts import crop, grind, laid_items, restack
+from billet.forging.events import Done, Event, HeatLoose, Join, Mix
+from billet.forging.fires import Burnt, Target, fire
 from billet.forging.fit_check import fit_findings
 from billet.forging.heating_through import heating_of_bar, share_at_heat
 from billet.forging.layer_count import (
@@ -18,24 +21,41 @@ from billet.forging.layer_count import (
     plain_sum,
     unchanged_sum,
 )
-from billet.forging.model import Bar, Forged, ForgedRow
-from billet.forging.pile import Lost, Piece, Pile, joined
+from billet.forging.laying import MOST_COLUMNS, Bench, misfit, sides_of
+from billet.forging.merging import merged_bar, merged_rows
+from billet.forging.model import AXES, Bar, Column, Forged, ForgedRow
+from billet.forging.pattern_work import carve, press, split, stand, twist
+from billet.forging.pile import HEIGHT, WIDTH, Lost, Pile, joined
 from billet.forging.rows import StepDetails, row_of
-from billet.forging.stack import Stack
+from billet.forging.solid import Change, Disturbed, Laid, Turned
+from billet.forging.stack import Stack, build_stack
+from billet.recipe.laid_bars import in_bar, making_order
 from billet.recipe.model import (
+    BarPiece,
+    BarPlan,
+    Beside,
     Blade,
     Crop,
+    Dimple,
     Draw,
     Grind,
+    Groove,
     Layer,
+    LayItem,
     Other,
+    Press,
     Recipe,
     Restack,
+    SheetInfo,
+    Split,
+    Stand,
     Step,
     Turn,
+    Twist,
     Upset,
     Weld,
 )
+from billet.recipe.sequence import laid_after, layers_of
 
 SLACK = 1e-9
 FORGED_WITHIN_MM = 0.05
@@ -43,43 +63,98 @@ FORGED_WITHIN_MM = 0.05
 
 
 def forge(recipe: Recipe, stack: Stack) -> Forged:
-    """All rows from the cold stack to the last step, the events in order, and the bar at the end.
+    """All rows from the cold stack to the last step, what happened in order, and the bar at the end.
+
+    The bars of [bars] are forged first, each as a bar of its own.
 
     Raises RecipeError for a step that the bar before it does not allow.
     """
-    work = BarForging(recipe, stack)
-    for step in recipe.steps:
-        work.do(step)
-    final = work.final()
-    _check_blade(recipe.blade, final)
-    laid = {plate.steel for plate in stack.plates} | _laid_later(recipe)
-    work.findings += [*notices.recipe_findings(recipe, laid, final.steel_kg), *fit_findings(recipe)]
-    return Forged(tuple(work.rows), tuple(work.events), final, tuple(work.findings))
+    made: dict[str, Forged] = {}
+    for name in making_order(recipe.bars):
+        part = recipe_of_bar(recipe, name)
+        try:
+            made[name] = _forged(part, build_stack(part), made)
+        except RecipeError as error:
+            raise RecipeError([in_bar(name, fault) for fault in error.faults]) from error
+    forged = _forged(recipe, stack, made)
+    _check_blade(recipe.blade, forged.final)
+    laid = _steels_laid(recipe)
+    found = [*notices.recipe_findings(recipe, laid, forged.final.steel_kg), *fit_findings(recipe)]
+    of_bars = [notices.of_bar(name, f) for name, bar in made.items() for f in bar.findings]
+    return replace(forged, findings=(*of_bars, *forged.findings, *found))
 
 
-def _laid_later(recipe: Recipe) -> set[str]:
-    lays = [step.lay or () for step in recipe.steps if isinstance(step, Restack)]
-    return {item.steel for lay in lays for item in lay if isinstance(item, Layer)}
+def recipe_of_bar(recipe: Recipe, name: str) -> Recipe:
+    """A bar made first as a recipe of its own; what it lays itself stays in `bars`."""
+    plan = recipe.bars[name]
+    return replace(recipe, stack=plan.stack, steps=plan.steps, blade=None, sheet=SheetInfo())
+
+
+def _forged(recipe: Recipe, stack: Stack, made: Mapping[str, Forged]) -> Forged:
+    sides = sides_of(BarPlan(recipe.stack, recipe.steps), made)
+    if len(sides) > MOST_COLUMNS + 1:
+        text = f"Stack: more than {MOST_COLUMNS} bars side by side are not computed, got {len(sides) - 1}"
+        raise RecipeError([Fault("stack.plates", text)])
+    work = [
+        BarForging(recipe, stack, Bench(stack.palette, made, 0.5 * (left + right)))
+        for left, right in pairwise(sides)
+    ]
+    for one in work:
+        for step in recipe.steps:
+            one.do(step)
+    columns = tuple(
+        Column(left, right, tuple(one.rows), tuple(one.events), tuple(one.changes), one.final())
+        for (left, right), one in zip(pairwise(sides), work, strict=True)
+    )
+    findings = notices.each_once([finding for one in work for finding in one.findings])
+    return Forged(merged_rows(columns), columns, merged_bar(columns), findings, dict(made))
+
+
+def _steels_laid(recipe: Recipe) -> set[str]:
+    """Every steel of which a plate is laid anywhere."""
+    lays = [item for _, plan in recipe.parts for item in plan.stack.plates]
+    steps = [step for _, plan in recipe.parts for step in plan.steps if isinstance(step, Restack)]
+    return {
+        item.steel for item in (*lays, *(i for s in steps for i in s.lay or ())) if isinstance(item, Layer)
+    }
 
 
 class BarForging:
-    """The way from step to step."""
+    """The way from step to step of one column of a bar."""
 
-    def __init__(self, recipe: Recipe, stack: Stack) -> None:
-        self.scale_factor = recipe.scale_factor
-        pieces = [Piece((plate.steel,), (plate.thickness_mm,)) for plate in stack.plates]
-        self.pile = Pile(stack.palette, pieces, stack.width_mm, stack.length_mm, laid=len(pieces))
-        self.laying = laying_of_stack(len(pieces))
-        self.events: list[Event] = [Lay(0, stack.plates)]
+    def __init__(self, recipe: Recipe, stack: Stack, bench: Bench) -> None:
+        self.scale_factor, self.bench = recipe.scale_factor, bench
+        self.ended = {name: bar.final for name, bar in bench.made.items()}
+        self.bars_laid = {name: bar.layers_laid for name, bar in self.ended.items()}
+        width_mm, length_mm = stack.width_mm, stack.length_mm
+        _check_stack(stack, bench)
+        laid = bench.lay(0, stack.plates, width_mm, length_mm)
+        count = sum(layers_of(item, 0, self.bars_laid) for item in stack.plates)
+        self.pile = Pile(stack.palette, laid.pieces, [width_mm, 0.0, length_mm], laid=count)
+        self.pile.alike = self._lays_alike(stack.plates)
+        self.laying = laying_of_stack(stack.plates, self.ended)
+        self.events: list[Event] = [laid.event]
+        self.changes: list[Change] = [Laid(0, None, self.pile.size, laid.placed)]
         if not self.pile.loose:
-            self.events.append(Join(0))
+            self._joined_events(0)
         self.events.append(Done(0))
         self.findings: list[Finding] = []
-        self.all_laid_kg = self.pile.mass_kg
+        self.pile.lost.added, self.pile.lost.left_over = laid.over_kg, laid.over_kg
+        self.all_laid_kg = self.pile.mass_kg + laid.over_kg
         counted = (
             loose_sum(self.laying, self.pile) if self.pile.loose else unchanged_sum(self.laying, self.pile)
         )
-        self.rows: list[ForgedRow] = [row_of(self.pile, None, StepDetails(counted), self.all_laid_kg)]
+        details = StepDetails(counted, lost=self.pile.lost)
+        self.rows: list[ForgedRow] = [row_of(self.pile, None, details, self.all_laid_kg)]
+
+    def _lays_alike(self, items: Sequence[LayItem]) -> bool:
+        """Whether all that lies in this column are bars whose layers reach every face alike."""
+        return all(self.pile.alike if isinstance(item, str) else self.bench.is_alike(item) for item in items)
+
+    def _joined_events(self, step: int) -> None:
+        self.events.append(Join(step))
+        if self.pile.alike:
+            self.events.append(Mix(step, self.pile.solid_height_mm, True))
 
     def do(self, step: Step) -> None:
         """Carry out one step: change the pile, write its row, note its events."""
@@ -99,22 +174,59 @@ class BarForging:
                 return self._weld(step)
             case Draw() | Upset() | Other():
                 return self._fires(step)
-            case Grind():
-                before = self.pile.visible()
-                events, gone = grind(self.pile, step)
-                self.events += events
-                self.findings += notices.gone_findings(step, gone, self.pile, "grinding")
-                return StepDetails(plain_sum(self.laying, self.pile, before, "grinding"))
-            case Crop():
-                marks_mm = crop(self.pile, step)
-                return StepDetails(unchanged_sum(self.laying, self.pile), cut_marks_mm=marks_mm)
+            case Grind() | Crop():
+                return self._ground(step)
             case Restack():
                 return self._restack(step)
             case Turn():
-                self.pile.on_edge = not self.pile.on_edge
-                if self.pile.on_edge:
-                    self.findings.append(notices.on_edge_finding(step))
-                return StepDetails(unchanged_sum(self.laying, self.pile))
+                return self._turn(step)
+            case Twist() | Groove() | Dimple() | Press() | Stand() | Split():
+                return self._pattern(step)
+
+    def _ground(self, step: Grind | Crop) -> StepDetails:
+        before = self.pile.visible()
+        ground = grind(self.pile, step) if isinstance(step, Grind) else crop(self.pile, step)
+        self.events += ground.events
+        self.changes += ground.changes
+        self.findings += notices.gone_findings(step, ground.gone, self.pile, "grinding")
+        counted = plain_sum(self.laying, self.pile, before, "grinding")
+        return StepDetails(counted, cut_marks_mm=ground.cut_marks_mm)
+
+    def _turn(self, step: Turn) -> StepDetails:
+        pile, before = self.pile, self.pile.size
+        pile.exchange(WIDTH, HEIGHT)
+        self.changes.append(Turned(step.number, before, pile.size))
+        if pile.alike:
+            self.events.append(Mix(step.number, pile.solid_height_mm, False))
+        elif pile.on_edge:
+            self.findings.append(notices.on_edge_finding(step))
+        return StepDetails(unchanged_sum(self.laying, pile))
+
+    def _pattern(self, step: Twist | Groove | Dimple | Press | Stand | Split) -> StepDetails:
+        pile, before = self.pile, self.pile.visible()
+        was_alike = pile.alike
+        match step:
+            case Twist():
+                worked = twist(pile, step, self.scale_factor)
+                self.findings += notices.twist_findings(step, pile)
+            case Groove() | Dimple():
+                worked = carve(pile, step)
+            case Press():
+                worked = press(pile, step, self.scale_factor)
+            case Stand():
+                worked = stand(pile, step)
+            case Split():
+                worked = split(pile, step, self.scale_factor)
+        self.events += worked.events
+        self.changes += worked.changes
+        if not was_alike:
+            self.findings.append(notices.alike_finding(step))
+        counted = plain_sum(self.laying, pile, before, "scale")
+        if worked.burnt is None:
+            return StepDetails(counted, marks=worked.marks)
+        self.findings += notices.gone_findings(step, worked.burnt.gone, pile, "scale")
+        fire_min, each_heat = worked.burnt.fire_min, worked.burnt.each_heat
+        return StepDetails(counted, each_heat, fire_min, marks=worked.marks, reduction=0.0)
 
     def _weld(self, step: Weld) -> StepDetails:
         pile = self.pile
@@ -150,7 +262,7 @@ class BarForging:
         if warming.above_900_min > 0.0:
             minutes = warming.above_900_min * share_at_heat(step.temperature_c)
             self.events.append(HeatLoose(step.number, step.temperature_c, minutes, step.atmosphere))
-        self.events.append(Join(step.number))
+        self._joined_events(step.number)
         pile.pieces = [joined(pile.pieces)]
 
     def _fires(self, step: Draw | Upset | Other) -> StepDetails:
@@ -166,20 +278,27 @@ class BarForging:
         self._burnt(step, burnt)
         if isinstance(step, Other):
             pile.disturbed = True
+            self.changes.append(Disturbed(step.number, pile.size, pile.size))
             self.findings.append(notices.disturbed_finding(step, step.what))
         reduction = 0.0 if isinstance(step, Other) else 1.0 - pile.height_mm / before_mm
         counted = plain_sum(self.laying, pile, before_visible, "scale")
         return StepDetails(counted, burnt.each_heat, burnt.fire_min, reduction=reduction)
 
-    def _burnt(self, step: Fired, burnt: Burnt) -> None:
+    def _burnt(self, step: Weld | Draw | Upset | Other, burnt: Burnt) -> None:
         self.events += burnt.events
+        self.changes += burnt.changes
         self.findings += notices.gone_findings(step, burnt.gone, self.pile, "scale")
 
     def _restack(self, step: Restack) -> StepDetails:
-        pile = self.pile
-        self.laying = laying_of_restack(step, pile.laid, pile.visible())
-        events, cut_up = restack(pile, step)
+        pile, items = self.pile, laid_items(step)
+        bar_visible = pile.visible()
+        alike = self._lays_alike(items)
+        change, events, cut_up = restack(pile, step, self.bench)
+        self.laying = laying_of_restack(items, pile.laid, bar_visible, self.ended)
+        pile.laid = laid_after(step, pile.laid, self.bars_laid)
+        pile.alike = alike
         self.events += events
+        self.changes.append(change)
         counted = loose_sum(self.laying, self.pile)
         return StepDetails(counted, piece_mm=cut_up.piece_mm, cut_marks_mm=cut_up.cut_marks_mm)
 
@@ -197,8 +316,19 @@ class BarForging:
             layers_laid=pile.laid,
             layers_visible=pile.visible(),
             disturbed=pile.disturbed,
-            on_edge=pile.on_edge,
+            through=AXES[pile.axis],
+            alike=pile.alike,
         )
+
+
+def _check_stack(stack: Stack, bench: Bench) -> None:
+    """Raises RecipeError for a bar made first that does not fit among the plates."""
+    for index, item in enumerate(stack.plates):
+        if isinstance(item, BarPiece | Beside):
+            wrong = misfit(item, bench.made, stack.width_mm, stack.length_mm)
+            if wrong is not None:
+                text = f"Stack, laid bar {index + 1}: {wrong}"
+                raise RecipeError([Fault(f"stack.plates[{index}]", text)])
 
 
 def _target(step: Draw | Upset | Other, pile: Pile) -> Target:

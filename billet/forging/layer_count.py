@@ -1,12 +1,13 @@
 """Layer counts: how a pile was laid, what closed and what was lost, so that a reader can add up again."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 from billet.contract.forging_rows import LayerSum
-from billet.forging.cuts import laid_items
+from billet.forging.model import Bar
 from billet.forging.pile import Pile
-from billet.recipe.model import Layer, Restack
+from billet.recipe.model import BarPiece, Beside, Layer, LayItem
 
 State = Literal["loose", "joined", "counted"]
 LostTo = Literal["scale", "grinding"]
@@ -14,24 +15,43 @@ LostTo = Literal["scale", "grinding"]
 
 @dataclass(frozen=True)
 class Laying:
-    """How the present pile was laid: pieces of a bar of so many layers, and fresh plates."""
+    """How the present pile was laid: pieces of a bar of so many layers, fresh plates, and bars made first."""
 
     pieces: int
     bar_laid: int
     bar_visible: int
     plates: int
+    bars: int = 0
+    bars_laid: int = 0
+    bars_visible: int = 0
 
 
-def laying_of_stack(plates: int) -> Laying:
-    """Plates that lie for the first time."""
-    return Laying(0, 0, 0, plates)
+def laying_of_stack(items: Sequence[LayItem], made: Mapping[str, Bar]) -> Laying:
+    """Plates, and bars made first, that lie for the first time."""
+    return Laying(0, 0, 0, _plates(items), *_bars(items, made))
 
 
-def laying_of_restack(step: Restack, bar_laid: int, bar_visible: int) -> Laying:
-    """Pieces of a bar, with fresh plates between them where the recipe lays some."""
-    items = laid_items(step)
-    plates = sum(isinstance(item, Layer) for item in items)
-    return Laying(len(items) - plates, bar_laid, bar_visible, plates)
+def laying_of_restack(
+    items: Sequence[LayItem], bar_laid: int, bar_visible: int, made: Mapping[str, Bar]
+) -> Laying:
+    """Pieces of a bar, with fresh plates and bars made first between them where the recipe lays some."""
+    pieces = sum(isinstance(item, str) for item in items)
+    return Laying(pieces, bar_laid, bar_visible, _plates(items), *_bars(items, made))
+
+
+def _plates(items: Sequence[LayItem]) -> int:
+    return sum(isinstance(item, Layer) for item in items)
+
+
+def _bars(items: Sequence[LayItem], made: Mapping[str, Bar]) -> tuple[int, int, int]:
+    """How many bars made first lie there, and their layers, laid and to the eye."""
+    single = [item.bar for item in items if isinstance(item, BarPiece)]
+    names = [*single, *(name for item in items if isinstance(item, Beside) for name in item.bars)]
+    return (
+        len(names),
+        sum(made[name].layers_laid for name in names),
+        sum(made[name].layers_visible for name in names),
+    )
 
 
 def loose_sum(laying: Laying, pile: Pile) -> LayerSum:
@@ -68,6 +88,9 @@ def _sum(
         bar_laid=laying.bar_laid,
         bar_visible=laying.bar_visible,
         plates=laying.plates,
+        bars=laying.bars,
+        bars_laid=laying.bars_laid,
+        bars_visible=laying.bars_visible,
         laid=pile.laid,
         visible=pile.visible(),
         seams=seams,

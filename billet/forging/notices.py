@@ -1,10 +1,12 @@
 """What forging wants the smith to know, as findings for the report."""
 
-from collections.abc import Mapping
+import math
+from collections.abc import Mapping, Sequence
 
 from billet.contract.values import Fact, Finding, Reason
 from billet.forging.pile import Pile
-from billet.recipe.model import FireStep, Recipe, Step, Weld
+from billet.recipe.laid_bars import place_in
+from billet.recipe.model import FireStep, Recipe, Stand, Step, Twist, Weld
 from billet.tables.forging import forging_rule
 
 
@@ -73,6 +75,45 @@ def disturbed_finding(step: Step, what: str) -> Finding:
 def on_edge_finding(step: Step) -> Finding:
     """From here on the layers stand on edge."""
     return Finding(Reason("on-edge", of_step(step)), "note", place(step))
+
+
+def alike_finding(step: Step) -> Finding:
+    """From here on the layers reach every face alike; stood on end they lie across the bar."""
+    code = "stood-on-end" if isinstance(step, Stand) else "layers-alike"
+    return Finding(Reason(code, of_step(step)), "note", place(step))
+
+
+def twist_findings(step: Twist, pile: Pile) -> list[Finding]:
+    """A twist that is likely to tear, and one whose corners fold in."""
+    rule = forging_rule("twist")
+    turn_mm = pile.length_mm / abs(step.turns)
+    shear = math.pi * pile.height_mm / turn_mm
+    found: list[Finding] = []
+    if shear > rule["shear_most"]:
+        least_mm = math.pi * pile.height_mm / rule["shear_most"]
+        values = of_step(step, turn_mm=turn_mm, least_mm=least_mm)
+        found.append(Finding(Reason("twist-tight", values), "caution", place(step)))
+    if step.temperature_c < rule["cold_under_c"]:
+        values = of_step(step, c=step.temperature_c, from_c=rule["cold_under_c"])
+        found.append(Finding(Reason("twist-cold", values), "caution", place(step)))
+    if not step.rounded:
+        found.append(Finding(Reason("twist-corners", of_step(step)), "note", place(step)))
+    return found
+
+
+def each_once(found: Sequence[Finding]) -> tuple[Finding, ...]:
+    """What several columns of a bar have to tell alike, told once; numbers are those of the first."""
+    kept: dict[str, Finding] = {}
+    for finding in found:
+        named = {key: value for key, value in finding.reason.values.items() if not isinstance(value, float)}
+        kept.setdefault(f"{finding.reason.code} {finding.where} {sorted(named.items())}", finding)
+    return tuple(kept.values())
+
+
+def of_bar(bar: str, finding: Finding) -> Finding:
+    """A finding of a bar made first: its place, and the bar's name among its values."""
+    reason = Reason(finding.reason.code, {**finding.reason.values, "bar": bar})
+    return Finding(reason, finding.level, place_in(bar, finding.where))
 
 
 def recipe_findings(recipe: Recipe, laid: set[str], steel_kg: Mapping[str, float]) -> list[Finding]:

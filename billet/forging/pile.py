@@ -4,6 +4,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+from billet.forging.solid import Size
 from billet.forging.stack import Palette
 
 
@@ -61,26 +62,38 @@ class Lost:
 
     scale: float = 0.0
     grind: float = 0.0
+    cut: float = 0.0
+    """Cut away as grooves or dimples."""
     trim: float = 0.0
     kerf: float = 0.0
     left_over: float = 0.0
     added: float = 0.0
 
 
+WIDTH, HEIGHT, LENGTH = 0, 1, 2
+"""The axes of a bar: across, up, along."""
+
+
 @dataclass
 class Pile:
-    """The work as it lies. `side_mm` is the size across, in the plane of the layers.
+    """The work as it lies: its layers, and its size along each axis.
 
-    Standing `on_edge` the layers lie across the width, and `side_mm` is the height.
+    The layers follow each other along `axis`: the height, the width of a bar on edge, the length of one that
+    stood on end. Of `sizes_mm` that axis is not read: it is what the layers add up to. `relief_mm` is how far
+    the faces stand over the height by volume while grooves or dimples lie open.
+
+    Once the layers reach every face alike (twisted, cut and flattened, pressed, stood on end, split), what
+    is taken off any face is taken from all of them in proportion: counts stay, thickness goes by volume.
     """
 
     palette: Palette
     pieces: list[Piece]
-    side_mm: float
-    length_mm: float
+    sizes_mm: list[float]
     laid: int
-    on_edge: bool = False
+    axis: int = HEIGHT
+    alike: bool = False
     disturbed: bool = False
+    relief_mm: float = 0.0
     lost: Lost = field(default_factory=Lost)
 
     @property
@@ -88,17 +101,73 @@ class Pile:
         return len(self.pieces) > 1
 
     @property
+    def on_edge(self) -> bool:
+        """The layers lie across the width."""
+        return self.axis == WIDTH
+
+    @property
     def layers_mm(self) -> float:
         """Size through all layers."""
         return math.fsum(piece.thickness_mm for piece in self.pieces)
 
+    def size_mm(self, axis: int) -> float:
+        """Size along an axis; the height by volume."""
+        return self.layers_mm if axis == self.axis else self.sizes_mm[axis]
+
+    @property
+    def other_axes(self) -> tuple[int, int]:
+        """The two axes in the plane of the layers."""
+        first, second = (axis for axis in (WIDTH, HEIGHT, LENGTH) if axis != self.axis)
+        return first, second
+
+    @property
+    def solid_height_mm(self) -> float:
+        """Height by volume."""
+        return self.size_mm(HEIGHT)
+
     @property
     def height_mm(self) -> float:
-        return self.side_mm if self.on_edge else self.layers_mm
+        """Height from face to face."""
+        return self.solid_height_mm + self.relief_mm
 
     @property
     def width_mm(self) -> float:
-        return self.layers_mm if self.on_edge else self.side_mm
+        return self.size_mm(WIDTH)
+
+    @property
+    def length_mm(self) -> float:
+        return self.size_mm(LENGTH)
+
+    @property
+    def size(self) -> Size:
+        """Outer size."""
+        return Size(self.width_mm, self.height_mm, self.length_mm)
+
+    @property
+    def face_mm2(self) -> float:
+        """Area in the plane of the layers."""
+        first, second = self.other_axes
+        return self.sizes_mm[first] * self.sizes_mm[second]
+
+    def stretch_layers(self, ratio: float) -> None:
+        """All layers become `ratio` times as thick."""
+        self.pieces = [Piece(piece.names, [ratio * mm for mm in piece.mm]) for piece in self.pieces]
+
+    def set_size(self, axis: int, mm: float) -> float:
+        """Give the bar this size along an axis, all layers alike; returns the ratio of their thickness."""
+        if axis != self.axis:
+            self.sizes_mm[axis] = mm
+            return 1.0
+        ratio = mm / self.layers_mm
+        self.stretch_layers(ratio)
+        return ratio
+
+    def exchange(self, first: int, second: int) -> None:
+        """Two axes change places: the bar is turned on edge or stood on end."""
+        sizes_mm = [self.size_mm(axis) for axis in (WIDTH, HEIGHT, LENGTH)]
+        sizes_mm[first], sizes_mm[second] = sizes_mm[second], sizes_mm[first]
+        self.axis = {first: second, second: first}.get(self.axis, self.axis)
+        self.sizes_mm = sizes_mm
 
     @property
     def kg_mm2(self) -> float:
@@ -106,7 +175,7 @@ class Pile:
 
     @property
     def mass_kg(self) -> float:
-        return self.kg_mm2 * self.side_mm * self.length_mm
+        return self.kg_mm2 * self.face_mm2
 
     def steel_kg(self) -> dict[str, float]:
         """Mass of each steel of the palette; 0 for one that is not there."""
@@ -114,8 +183,7 @@ class Pile:
         for piece in self.pieces:
             for name, thickness in zip(piece.names, piece.mm, strict=True):
                 mm[name] += thickness
-        face_mm2 = self.side_mm * self.length_mm
-        return {n: t * self.palette.density_kg_mm3[n] * face_mm2 for n, t in mm.items()}
+        return {n: t * self.palette.density_kg_mm3[n] * self.face_mm2 for n, t in mm.items()}
 
     def visible(self) -> int:
         """Layers to the eye within the pieces, summed."""

@@ -3,8 +3,9 @@
 import math
 from dataclasses import dataclass, field
 
-from billet.contract.forging_rows import HeatSize, LayerSize, LayerSum
+from billet.contract.forging_rows import HeatSize, LayerSize, LayerSum, MarksRow
 from billet.contract.forging_rows import Lost as LostRow
+from billet.forging.cut_shapes import MarkRow
 from billet.forging.model import ForgedRow
 from billet.forging.pile import Lost, Pile
 from billet.recipe.model import Atmosphere, FireStep, Step
@@ -22,6 +23,7 @@ class StepDetails:
     fire_min: float | None = None
     piece_mm: float | None = None
     cut_marks_mm: tuple[float, ...] = ()
+    marks: tuple[MarkRow, ...] = ()
     reduction: float | None = None
     lost: Lost = field(default_factory=Lost)
 
@@ -44,13 +46,15 @@ def row_of(pile: Pile, step: Step | None, told: StepDetails, all_laid_kg: float)
         height_mm=pile.height_mm,
         width_mm=pile.width_mm,
         length_mm=pile.length_mm,
+        solid_height_mm=pile.solid_height_mm,
         each_heat=told.each_heat,
         loose=pile.loose,
         pieces=len(pile.pieces),
         piece_mm=told.piece_mm,
         cut_marks_mm=told.cut_marks_mm,
+        marks=tuple(MarksRow(row.face, row.across_mm, row.along_mm) for row in told.marks),
         mass_kg=mass_kg,
-        lost_kg=LostRow(lost.scale, lost.grind, lost.trim, lost.kerf, lost.left_over),
+        lost_kg=LostRow(lost.scale, lost.grind, lost.trim, lost.kerf, lost.left_over, lost.cut),
         added_kg=lost.added,
         yield_=mass_kg / all_laid_kg,
         layers_laid=pile.laid,

@@ -1,16 +1,13 @@
-"""The stack before the first fire: plates from the bottom up, and what counts of each steel."""
+"""The stack before the first fire: what lies in it from the bottom up, and what counts of each steel."""
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from billet.composition import Composition
-from billet.recipe.faults import Faults, quoted
-from billet.recipe.laid_bars import laid_in
-from billet.recipe.model import BarPlan, Layer, Recipe, RecipeSteel
+from billet.recipe.model import Recipe, RecipeSteel, StackItem
 from billet.tables.forging import scale_rate
 
 KG_MM3_OF_G_CM3 = 1e-6
-COMPUTED = "one bar is computed, forged from plates of steel and from pieces of itself"
 
 
 @dataclass(frozen=True)
@@ -25,29 +22,17 @@ class Palette:
 
 @dataclass(frozen=True)
 class Stack:
-    plates: tuple[Layer, ...]
+    plates: tuple[StackItem, ...]
+    """Plates, and bars made first that lie among them, from the bottom up."""
     width_mm: float
     length_mm: float
     palette: Palette
 
 
 def build_stack(recipe: Recipe) -> Stack:
-    """The plates of the recipe as they lie cold, with the palette of all its steels.
-
-    Raises RecipeError for a recipe that lays bars made first: they are held, and not computed.
-    """
-    _refuse_laid_bars(recipe)
+    """What the recipe lays as it lies cold, with the palette of all its steels."""
     plan = recipe.stack
-    plates = tuple(plate for plate in plan.plates if isinstance(plate, Layer))
-    return Stack(plates, plan.width_mm, plan.length_mm, _palette(recipe.steels.values()))
-
-
-def _refuse_laid_bars(recipe: Recipe) -> None:
-    faults = Faults()
-    for place, words, name in laid_in(BarPlan(recipe.stack, recipe.steps)):
-        alone = f"plan bar {quoted(name)}, made first and laid here, as a recipe of its own"
-        faults.add(place, f"{words}: {COMPUTED}; {alone}")
-    faults.raise_if_any()
+    return Stack(plan.plates, plan.width_mm, plan.length_mm, _palette(recipe.steels.values()))
 
 
 def _palette(steels: Iterable[RecipeSteel]) -> Palette:

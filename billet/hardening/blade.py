@@ -1,12 +1,17 @@
 """The blade inside the bar: which layers it is cut from, and the carbon that each steel has there."""
 
 import math
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from billet.contract.report import BladeRow, CarbonSpread, LayerSize
+from billet.diffusion.alike_bar import ground
 from billet.diffusion.profile import Profile, carbon_by_steel, carbon_quantiles, removed
-from billet.recipe.model import Blade, Layer
+from billet.diffusion.side_by_side import side_by_side
+from billet.diffusion.simulation import ColumnMetal, Metal
+from billet.recipe.model import Blade, EdgeAt, Layer
 from billet.tables.practice import decision_numbers
 
 SHARES = (0.0, 0.10, 0.90, 1.0)
@@ -14,8 +19,57 @@ SLIVER_MM = 0.2
 SLIVER_SHARE = 0.1
 
 
+@dataclass(frozen=True)
+class BladeColumn:
+    """What the blade is cut from, between two places across its width; all of it where no bars lie side by
+    side. `alike` tells that its layers reach every face alike, so that no part of it holds others."""
+
+    share: float
+    profile: Profile
+    alike: bool
+
+
+BladeColumns = tuple[BladeColumn, ...]
+
+
+def blade_columns(metal: Metal, blade: Blade | None) -> BladeColumns:
+    """The middle of the bar at the blade's thickness, column by column. Of a bar on edge, flat, all of it."""
+    return tuple(BladeColumn(own.share, _cut_out(own, blade), own.alike) for own in metal.columns)
+
+
+def _cut_out(own: ColumnMetal, blade: Blade | None) -> Profile:
+    if own.alike:
+        return _alike_blade(own, blade)
+    return blade_profile(own.bar, None if own.through == "width" else blade)
+
+
+def _alike_blade(own: ColumnMetal, blade: Blade | None) -> Profile:
+    """Ground from both faces alike, of all layers in proportion; the skin goes with what is ground off."""
+    height_mm = next(iter(own.skins.values())).profile.height_mm
+    off_mm = 0.5 * spare_height_mm(height_mm, blade)
+    left = 1.0 - 2.0 * off_mm / height_mm if own.through == "height" else 1.0
+    return ground(own.bar, own.skins, off_mm, off_mm, left).piece if off_mm > 0.0 else own.bar
+
+
+def in_one(columns: BladeColumns) -> Profile:
+    """All columns as one piece, for what is summed over metal."""
+    return side_by_side([column.profile for column in columns], [column.share for column in columns])
+
+
+def each_held(columns: BladeColumns, held: Callable[[Profile], Profile]) -> BladeColumns:
+    """The columns after heats that each goes through by itself."""
+    return tuple(replace(column, profile=held(column.profile)) for column in columns)
+
+
+def edge_columns(columns: BladeColumns, edge_at: EdgeAt) -> BladeColumns:
+    """The columns that the edge is cut from: one at a side, else all of them."""
+    if edge_at == "left":
+        return columns[:1]
+    return columns[-1:] if edge_at == "right" else columns
+
+
 def blade_profile(bar: Profile, blade: Blade | None) -> Profile:
-    """The middle of the bar at the blade's thickness; all of it where no blade is told or it is forged."""
+    """The middle of a flat bar at the blade's thickness; all of it where no blade is told or it is forged."""
     spare_mm = spare_height_mm(bar.height_mm, blade)
     return _without_slivers(removed(bar, 0.5 * spare_mm, 0.5 * spare_mm), bar)
 
@@ -73,14 +127,29 @@ def layer_size(layers: tuple[Layer, ...]) -> LayerSize:
 
 
 def blade_row(
-    blade: Blade, profile: Profile, grind_mm: float, carbon_wt: dict[str, CarbonSpread]
+    blade: Blade, columns: BladeColumns, grind_mm: float, carbon_wt: dict[str, CarbonSpread]
 ) -> BladeRow:
     """What the report tells of the blade: its layers, lines on the bevel, the edge to leave."""
-    layers = profile_layers(profile)
-    size = layer_size(layers)
+    layers = [profile_layers(column.profile) for column in columns]
+    size = _size_of_all([layer_size(each) for each in layers], [len(each) for each in layers])
     angle = blade.bevel_half_angle_deg
     spacing = None if angle is None else size.mean / 1000.0 / math.sin(math.radians(angle))
     least_edge = max(float(decision_numbers("edge")["least_mm"]), blade.edge_mm)
     return BladeRow(
-        blade.thickness_mm, len(layers), size, mass_shares(profile), carbon_wt, spacing, least_edge, grind_mm
+        blade.thickness_mm,
+        sum(map(len, layers)),
+        size,
+        mass_shares(in_one(columns)),
+        carbon_wt,
+        spacing,
+        least_edge,
+        grind_mm,
     )
+
+
+def _size_of_all(sizes: list[LayerSize], counts: list[int]) -> LayerSize:
+    """Mean over the layers of all columns, the thinnest and the thickest of any. [um]"""
+    if len(sizes) == 1:
+        return sizes[0]
+    mean = sum(size.mean * count for size, count in zip(sizes, counts, strict=True)) / sum(counts)
+    return LayerSize(mean, min(size.thinnest for size in sizes), max(size.thickest for size in sizes))

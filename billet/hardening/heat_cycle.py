@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from billet.diffusion.decarburised_skin import decarburised_depth_mm, lost_in_heats_mm, sealed_bar
+from billet.diffusion.decarburised_skin import bar_skin_mm, lost_in_heats_mm
 from billet.diffusion.simulation import Metal
 from billet.forging.model import Forged
 from billet.hardening.annealing import Anneal, anneal, shop_cooling
@@ -76,7 +76,7 @@ def _face_loss(recipe: Recipe, forged: Forged, metal: Metal, answered: HeatTreat
     falling = [(c, each_min) for c in judged.normalising.temperatures_c]
     hardening = soak_heat(judged)
     return FaceLoss(
-        decarburised_depth_mm(metal.bar, sealed_bar(recipe, forged.events, metal.bar)),
+        bar_skin_mm(recipe, forged, metal),
         *lost_in_heats_mm(metal.bar, falling),
         *lost_in_heats_mm(answered.blade, hardening),
     )

@@ -12,7 +12,16 @@ from billet.diffusion.profile import Profile
 from billet.diffusion.simulation import Metal
 from billet.forging.model import Forged
 from billet.hardening.austenite_state import SteelState
-from billet.hardening.blade import blade_profile, carbon_spreads, mass_shares, spare_height_mm
+from billet.hardening.blade import (
+    BladeColumns,
+    blade_columns,
+    carbon_spreads,
+    each_held,
+    edge_columns,
+    in_one,
+    mass_shares,
+    spare_height_mm,
+)
 from billet.hardening.decision import (
     HardeningDecision,
     decide_hardening,
@@ -28,13 +37,14 @@ from billet.hardening.quench import BarQuench
 from billet.hardening.samples import CellCarbon, FormulaErrors, LayerSamples
 from billet.hardening.temper import temper_of_plan
 from billet.hardening.temper_types import TemperDecision
-from billet.hardening.zones import edge_zone, edge_zone_mm, whole
+from billet.hardening.zones import edge_zone, edge_zone_mm, together, whole
 from billet.recipe.model import EdgeAt, Recipe
 
 
 @dataclass(frozen=True)
 class HeatTreatment:
-    """`blade` is the profile after normalising and soak, `as_forged` the same before them.
+    """`blade` is the profile after normalising and soak, `as_forged` the same before them; `columns` is that
+    blade as it lies side by side, and `edge` the part of them that the edge is cut from.
 
     `undecided` are its layers before they are weighed. `first` is what was decided on the carbon as
     forged: its heats are those that `blade` went through.
@@ -43,6 +53,8 @@ class HeatTreatment:
     as_forged: Profile
     first: HardeningDecision
     blade: Profile
+    columns: BladeColumns
+    edge: BladeColumns
     grind_mm: float
     spreads: dict[str, CarbonSpread]
     blur: AlloyInterdiffusion
@@ -60,27 +72,30 @@ def answer(recipe: Recipe, forged: Forged, metal: Metal) -> HeatTreatment:
     Below Acm carbon gathers where chromium, vanadium or tungsten hold it, so the recommended
     normalising and soak are applied to the blade before it is judged for good (one pass).
     """
-    on_edge = forged.final.on_edge
-    blade = None if on_edge else recipe.blade
-    profile = blade_profile(metal.bar, blade)
+    flat_on_edge = forged.final.on_edge and not forged.final.alike
+    blade = None if flat_on_edge else recipe.blade
+    columns = blade_columns(metal, blade)
     blur = alloy_interdiffusion(metal.bar)
     forged_mm = min(forged.rows[-1].height_mm, forged.rows[-1].width_mm)
-    first = _decided(recipe, metal, profile, blur, forged_mm)
-    after = after_normalising_and_soak(profile, first)
-    judged = _decided(recipe, metal, after, blur, forged_mm)
+    first = _decided(recipe, metal, columns, blur, forged_mm)
+    held = each_held(columns, lambda profile: after_normalising_and_soak(profile, first))
+    after = in_one(held)
+    judged = _decided(recipe, metal, held, blur, forged_mm)
     states = states_at(judged)
     hardened = _hardened(judged)
     hrc = {layer.name: _quenched_hrc(layer, states, judged.heat_c) for layer in hardened}
     return HeatTreatment(
-        profile,
+        in_one(columns),
         first,
         after,
-        0.5 * spare_height_mm(metal.bar.height_mm, blade),
+        held,
+        edge_columns(held, _edge_at(recipe)),
+        0.5 * spare_height_mm(forged.rows[-1].solid_height_mm, blade),
         _spreads(metal, after),
         blur,
         _bulk(metal),
         judged,
-        layer_samples(recipe, metal, after, blur),
+        layer_samples(recipe, metal, held, blur),
         states,
         quench_of(recipe, judged, states, hrc),
         temper_of_plan(hardened, hrc, recipe.blade.temper_to_hrc if recipe.blade is not None else None),
@@ -88,20 +103,33 @@ def answer(recipe: Recipe, forged: Forged, metal: Metal) -> HeatTreatment:
 
 
 def _decided(
-    recipe: Recipe, metal: Metal, profile: Profile, blur: AlloyInterdiffusion, forged_mm: float
+    recipe: Recipe, metal: Metal, columns: BladeColumns, blur: AlloyInterdiffusion, forged_mm: float
 ) -> HardeningDecision:
-    joint = decide_jointly(layer_samples(recipe, metal, profile, blur), half_width(recipe))
-    return decide_hardening(recipe, joint, _layers(recipe, metal, profile, joint), forged_mm)
+    joint = decide_jointly(layer_samples(recipe, metal, columns, blur), half_width(recipe))
+    return decide_hardening(recipe, joint, _layers(recipe, metal, in_one(columns), joint), forged_mm)
+
+
+def _edge_at(recipe: Recipe) -> EdgeAt:
+    return recipe.blade.edge_at if recipe.blade is not None else "middle"
+
+
+def _edge_cells(recipe: Recipe, columns: BladeColumns) -> dict[str, CellCarbon]:
+    """Cells of the zone of the edge: about its plane, or all of them where layers reach every face alike."""
+    edge_mm = recipe.blade.edge_mm if recipe.blade is not None else 0.0
+    at = _edge_at(recipe)
+    zones = []
+    for column in edge_columns(columns, at):
+        piece = column.profile
+        high_mm = edge_zone_mm(piece.height_mm, edge_mm)
+        zones.append((column.share, whole(piece) if column.alike else edge_zone(piece, high_mm, at)))
+    return together(zones)
 
 
 def layer_samples(
-    recipe: Recipe, metal: Metal, profile: Profile, blur: AlloyInterdiffusion
+    recipe: Recipe, metal: Metal, columns: BladeColumns, blur: AlloyInterdiffusion
 ) -> tuple[LayerSamples, ...]:
     """Every steel of the blade as a sample of one, in the order of the recipe."""
-    blade_told = recipe.blade
-    edge_mm = blade_told.edge_mm if blade_told is not None else 0.0
-    at: EdgeAt = blade_told.edge_at if blade_told is not None else "middle"
-    edge = edge_zone(profile, edge_zone_mm(profile.height_mm, edge_mm), at)
+    profile, edge = in_one(columns), _edge_cells(recipe, columns)
     blade = whole(profile)
     spreads, shares = _spreads(metal, profile), mass_shares(profile)
     mean = blend((metal.compositions[name], shares[name]) for name in spreads)

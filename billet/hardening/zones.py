@@ -1,6 +1,6 @@
 """The zone of the edge and the whole blade, as the cells of each steel in them."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 import numpy as np
 
@@ -22,6 +22,22 @@ def edge_zone(profile: Profile, height_mm: float, edge_at: EdgeAt = "middle") ->
     blade ground from one side; a sample of one each."""
     top_mm = profile.height_mm if edge_at == "face" else 0.5 * (profile.height_mm + height_mm)
     return _zone(profile, top_mm - height_mm, top_mm)
+
+
+def together(zones: Sequence[tuple[float, Mapping[str, CellCarbon]]]) -> dict[str, CellCarbon]:
+    """Zones side by side as one, each with its part of the width; the parts need not add up to 1."""
+    if len(zones) == 1:
+        return dict(zones[0][1])
+    wide = sum(part for part, _ in zones)
+    names = dict.fromkeys(name for _, zone in zones for name in zone)
+    return {
+        name: _beside([(part / wide, zone[name]) for part, zone in zones if name in zone]) for name in names
+    }
+
+
+def _beside(cells: Sequence[tuple[float, CellCarbon]]) -> CellCarbon:
+    carbon = np.concatenate([cell.carbon_wt for _, cell in cells], axis=1)
+    return CellCarbon(carbon, np.concatenate([part * cell.share for part, cell in cells]))
 
 
 def whole(profile: Profile) -> dict[str, CellCarbon]:

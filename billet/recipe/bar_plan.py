@@ -7,6 +7,7 @@ from typing import Literal
 
 Atmosphere = Literal["air", "reducing", "sealed"]
 Order = Literal["same", "turned", "folded"]
+CutFaces = Literal["both", "top", "bottom"]
 
 
 @dataclass(frozen=True)
@@ -25,7 +26,14 @@ class BarPiece:
     turned: bool = False
 
 
-StackItem = Layer | BarPiece
+@dataclass(frozen=True)
+class Beside:
+    """One course of bars made first, by their names in [bars], side by side from left to right."""
+
+    bars: tuple[str, ...]
+
+
+StackItem = Layer | BarPiece | Beside
 LayItem = Literal["piece", "turned"] | StackItem
 
 
@@ -132,7 +140,78 @@ class Turn(StepBase):
     """The bar is turned on edge: what was its width becomes its height."""
 
 
-Step = Weld | Draw | Upset | Other | Grind | Crop | Restack | Turn
+@dataclass(frozen=True, kw_only=True)
+class Twist(FireStep):
+    """The square bar is twisted about its length: `turns` to the right, to the left where negative.
+
+    `rounded` tells that the corners were forged in before.
+    """
+
+    turns: float
+    rounded: bool
+
+
+@dataclass(frozen=True, kw_only=True)
+class Groove(StepBase):
+    """Grooves cut cold, straight across the bar; the next step draws the bar flat again.
+
+    `offset` sets those of the bottom half a pitch along, between those of the top.
+    """
+
+    pitch_mm: float
+    depth_mm: float
+    width_mm: float
+    faces: CutFaces
+    offset: bool
+
+
+@dataclass(frozen=True, kw_only=True)
+class Dimple(StepBase):
+    """Round hollows cut cold in rows along the bar; the next step draws the bar flat again.
+
+    The rows lie a pitch apart, or `staggered` with every second one half a pitch along, so that each
+    hollow is a pitch away from all its neighbours.
+    """
+
+    pitch_mm: float
+    diameter_mm: float
+    depth_mm: float
+    staggered: bool
+    faces: CutFaces
+
+
+@dataclass(frozen=True, kw_only=True)
+class Press(FireStep):
+    """A die with ridges across the bar is pushed in hot, so that the bar grows longer; then the faces that
+    it marked are ground flat, down to the bottom of the marks."""
+
+    pitch_mm: float
+    depth_mm: float
+    width_mm: float
+    faces: CutFaces
+
+
+@dataclass(frozen=True, kw_only=True)
+class Stand(StepBase):
+    """The bar is stood on end: what was its length becomes its height, and its height its length."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Split(FireStep):
+    """A wedge is driven along the middle of a bar whose layers lie across it, the halves are welded again.
+
+    Metal at the middle is dragged along by `drag_mm`, and less with the distance from it: by 1/e at
+    `width_mm`. As much as was dragged is cropped off both ends.
+    """
+
+    drag_mm: float
+    width_mm: float
+
+
+Step = (
+    Weld | Draw | Upset | Other | Grind | Crop | Restack | Turn
+    | Twist | Groove | Dimple | Press | Stand | Split
+)  # fmt: skip
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,7 @@ from datetime import date, time
 from typing import Any
 
 from billet.recipe import declaration
-from billet.recipe.model import BarPiece, Recipe, SheetInfo, Step
+from billet.recipe.model import BarPiece, Beside, Recipe, SheetInfo, Step
 from billet.recipe.spec import FieldSpec, TableSpec
 from billet.recipe.steel import RecipeSteel
 
@@ -94,7 +94,7 @@ def _value(field: FieldSpec, value: Any) -> Any:
             return _mapping(field.inner, value)
         case "rows" | "plates" | "lay" if field.inner is not None:
             return [_item(field, field.inner, item) for item in value]
-        case "steels" | "some":
+        case "steels" | "some" | "bars":
             return list(value)
         case _:
             return value
@@ -105,6 +105,8 @@ def _item(field: FieldSpec, inner: TableSpec, item: Any) -> Any:
         return item
     if isinstance(item, BarPiece) and field.bar_inner is not None:
         return _table(field.bar_inner, item)
+    if isinstance(item, Beside) and field.beside_inner is not None:
+        return _table(field.beside_inner, item)
     return _table(inner, item)
 
 

@@ -8,7 +8,7 @@ unit is caught, and that no recipe can keep the machine busy for long.
 from typing import Any
 
 from billet.composition import ELEMENTS
-from billet.recipe.declared_steps import BAR_PIECE, MEASURED, PLATE, PLATES, STEPS, STEPS_COUNT
+from billet.recipe.declared_steps import BAR_PIECE, BESIDE, MEASURED, PLATE, PLATES, STEPS, STEPS_COUNT
 from billet.recipe.model import USUAL_START, Blade, Control, Layer, SheetInfo, Shop, ShopOil, StackPlan
 from billet.recipe.spec import (
     TITLE_LONGEST,
@@ -26,7 +26,7 @@ from billet.recipe.steel import RecipeSteel
 from billet.tables.control import control_methods
 from billet.tables.steels import STARTS
 
-__all__ = ["BAR_PIECE", "PLATE", "PLATES", "STEPS", "STEPS_COUNT"]
+__all__ = ["BAR_PIECE", "BESIDE", "PLATE", "PLATES", "STEPS", "STEPS_COUNT"]
 
 FORMAT = 1
 STEELS = (1, 12)
@@ -86,8 +86,8 @@ STACK = TableSpec(
         FieldSpec("thickness_mm", "each", "thickness", "a thickness for each steel of the pattern", unit="mm",
                   bounds=(0.02, 100.0), label="Thickness of a plate"),
         FieldSpec("plates", "plates", "plates", "every plate from the bottom up, instead of a pattern",
-                  bounds=PLATES, inner=PLATE, bar_inner=BAR_PIECE, attribute="listed",
-                  label="Plate by plate"),
+                  bounds=PLATES, inner=PLATE, bar_inner=BAR_PIECE, beside_inner=BESIDE,
+                  attribute="listed", label="Plate by plate"),
     ),
     StackPlan,
     label="The stack",
@@ -117,8 +117,10 @@ BLADE = TableSpec(
                *((word, word) for word in STARTS), label="Structure before hardening", default=USUAL_START),
         number("bevel_half_angle_deg", "half angle of the bevels", "half of the angle of the bevels",
                (0.5, 45.0), "degrees", label="Bevel, half angle"),
-        choice("edge_at", "place of the edge", "where in the height of the bar the edge lies",
+        choice("edge_at", "place of the edge",
+               "where in the bar the edge lies; left and right where bars lie side by side",
                ("middle", "in the middle of the bar"), ("face", "at one face"),
+               ("left", "at the left side"), ("right", "at the right side"),
                label="Edge lies", default="middle"),
         number("width_mm", "width of the blade", "width of the blade", (2.0, 500.0), "mm",
                label="Width of the blade"),
@@ -239,10 +241,10 @@ def _shop_rule(shop: Shop) -> tuple[str, str] | None:
 def recipe_tables() -> dict[str, TableSpec]:
     """Every table of a recipe by name: "stack", "blade", "steps.draw", "shop" and so on.
 
-    "" holds the fields that stand at the top; "wt", "plates", "bar", "measured" and "oils" are inner tables.
-    Each of [bars] has the fields of "stack" and of the steps.
+    "" holds the fields that stand at the top; "wt", "plates", "bar", "beside", "measured" and "oils" are
+    inner tables. Each of [bars] has the fields of "stack" and of the steps.
     """
     top = TableSpec("", "what stands at the top", (TITLE,), dict, label="The bar")
     steps = {f"steps.{do}": spec for do, spec in STEPS.items()}
-    inner = {spec.key: spec for spec in (STEEL, ANALYSIS, STACK, PLATE, BAR_PIECE, MEASURED, OIL)}
+    inner = {spec.key: spec for spec in (STEEL, ANALYSIS, STACK, PLATE, BAR_PIECE, BESIDE, MEASURED, OIL)}
     return {"": top, **inner, **{spec.key: spec for spec in FLAT}, **steps}

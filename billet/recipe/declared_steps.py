@@ -5,14 +5,21 @@ from typing import Any
 
 from billet.recipe.model import (
     BarPiece,
+    Beside,
     Crop,
+    Dimple,
     Draw,
     Grind,
+    Groove,
     Layer,
     Measured,
     Other,
+    Press,
     Restack,
+    Split,
+    Stand,
     Turn,
+    Twist,
     Upset,
     Weld,
 )
@@ -37,6 +44,9 @@ FOLDED_PIECES = (2, 4)
 LENGTH_HINT = 'takes 3.2 mm, 1/8, 0.125 in, 1 1/8"'
 _HEIGHT, _WIDTH, _LENGTH = (0.3, 400.0), (5.0, 500.0), (10.0, 20000.0)
 _GRIND, _TRIM, _MEASURED = (0.0, 100.0), (0.0, 2000.0), (0.1, 20000.0)
+_PITCH, _DEPTH, _ACROSS = (2.0, 500.0), (0.1, 50.0), (0.5, 250.0)
+_TURNS, _DRAG = (-200.0, 200.0), (0.5, 500.0)
+BARS_BESIDE = (2, 8)
 _FORGE_C = (600.0, 3000.0)
 """Open upwards on purpose: what melts is told by the steels, and a heat in Fahrenheit by its name."""
 
@@ -61,6 +71,16 @@ BAR_PIECE = TableSpec(
     BarPiece,
     label="Laid bar",
 )
+BESIDE = TableSpec(
+    "beside",
+    "in place of a plate: a course of bars made first, side by side and of one height",
+    (
+        FieldSpec("beside", "bars", "bars side by side", "names of [bars], from left to right",
+                  bounds=BARS_BESIDE, label="Bars, from left to right", required=True, attribute="bars"),
+    ),
+    Beside,
+    label="Course of bars",
+)  # fmt: skip
 MEASURED = TableSpec(
     "measured",
     "kept with the recipe, not used",
@@ -116,6 +136,38 @@ def _restack_rule(step: Restack) -> tuple[str, str] | None:
     return None
 
 
+_PITCH_FIELD = number("pitch_mm", "pitch", "from one to the next along the bar", _PITCH, "mm",
+                      label="From one to the next", required=True)  # fmt: skip
+_FACES = choice("faces", "faces", "which faces are marked",
+                ("both", "top and bottom"), ("top", "the top"), ("bottom", "the bottom"),
+                label="On", default="both")  # fmt: skip
+
+
+def _depth(what: str) -> FieldSpec:
+    return number("depth_mm", f"depth of a {what}", f"deepest place of a {what}", _DEPTH, "mm",
+                  label="Depth", required=True)  # fmt: skip
+
+
+def _groove_rule(step: Groove | Press) -> tuple[str, str] | None:
+    if step.width_mm <= step.pitch_mm:
+        return None
+    return "width_mm", f"no wider than the pitch, {step.pitch_mm:g} mm, got {step.width_mm:g}"
+
+
+def _dimple_rule(step: Dimple) -> tuple[str, str] | None:
+    if step.diameter_mm > step.pitch_mm:
+        rule = f"a dimple {step.diameter_mm:g} mm wide meets its neighbour"
+        return "diameter_mm", f"{rule}: the pitch is {step.pitch_mm:g} mm"
+    if step.depth_mm > 0.5 * step.diameter_mm:
+        rule = "a dimple is at most half as deep as it is wide, or its walls fold in"
+        return "depth_mm", f"{rule}: {0.5 * step.diameter_mm:g} mm here, got {step.depth_mm:g}"
+    return None
+
+
+def _twist_rule(step: Twist) -> tuple[str, str] | None:
+    return ("turns", "no turn makes no twist; negative turns go to the left") if step.turns == 0.0 else None
+
+
 STEPS: dict[str, TableSpec] = {
     spec.key: spec
     for spec in (
@@ -160,7 +212,7 @@ STEPS: dict[str, TableSpec] = {
                    ("folded", "folded, zigzag"), label="Pieces lie"),
             FieldSpec("lay", "lay", "pieces and plates laid",
                       "bottom up; pieces that are not laid are left over", bounds=(2, PLATES[1]),
-                      inner=PLATE, bar_inner=BAR_PIECE, label="Laid one by one"),
+                      inner=PLATE, bar_inner=BAR_PIECE, beside_inner=BESIDE, label="Laid one by one"),
             either=Either((("order",), ("lay",)), where="order"),
             rule=_restack_rule,
         ),
@@ -174,10 +226,57 @@ STEPS: dict[str, TableSpec] = {
         _step("turn", "Turn on edge", "turns the bar on edge; it cannot be restacked or welded after it",
               Turn),
         _step(
+            "twist", "Twist", "twists the square bar about its length", Twist, *_FIRE,
+            number("turns", "number of turns", "turns from end to end, to the left where negative", _TURNS,
+                   label="Turns, negative to the left", required=True),
+            flag("rounded", "corners forged in", "the corners are forged in before the twist", False,
+                 label="Corners forged in before"),
+            rule=_twist_rule,
+        ),
+        _step(
+            "groove", "Cut grooves", "cuts grooves across the bar, which the next draw flattens", Groove,
+            _PITCH_FIELD, _depth("groove"),
+            number("width_mm", "width of a groove", "width of a groove at the face", _ACROSS, "mm",
+                   label="Width at the face", required=True),
+            _FACES,
+            flag("offset", "offset", "grooves of the bottom lie between those of the top", True,
+                 label="Those below lie between those above"),
+            rule=_groove_rule,
+        ),
+        _step(
+            "dimple", "Cut dimples", "cuts round hollows, which the next draw flattens", Dimple,
+            _PITCH_FIELD,
+            number("diameter_mm", "width of a dimple", "width of a dimple at the face", _ACROSS, "mm",
+                   label="Width at the face", required=True),
+            _depth("dimple"),
+            flag("staggered", "staggered", "every second row lies half a pitch along", True,
+                 label="Every second row half a pitch along"),
+            _FACES,
+            rule=_dimple_rule,
+        ),
+        _step(
+            "press", "Press a die in",
+            "pushes a die with ridges across the bar in, then grinds flat to the bottom of the marks", Press,
+            *_FIRE, _PITCH_FIELD, _depth("mark"),
+            number("width_mm", "width of a mark", "width of a mark at the face", _ACROSS, "mm",
+                   label="Width at the face", required=True),
+            _FACES, rule=_groove_rule,
+        ),
+        _step("stand", "Stand on end", "stands the bar on end: the layers lie across it from then on", Stand),
+        _step(
+            "split", "Split and weld again",
+            "drives a wedge along the middle and welds the halves again; the layers must lie across the bar",
+            Split, *_FIRE,
+            number("drag_mm", "drag", "how far the middle is dragged along; as much is cropped off both ends",
+                   _DRAG, "mm", label="Drag at the middle", required=True),
+            number("width_mm", "width of the drag", "distance from the middle where 1/e of the drag is left",
+                   _ACROSS, "mm", label="Distance at which it fades", required=True),
+        ),
+        _step(
             "other", "Something else in the fire",
             "any other work in the fire; the pattern counts as disturbed after it", Other,
             text("what", "what is done", "what is done, as printed", TITLE_LONGEST, label="What is done",
-                 required=True, hint="twist, 6 turns"),
+                 required=True, hint="bent round, struck with a texture hammer"),
             *_FIRE,
         ),
     )

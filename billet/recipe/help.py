@@ -28,7 +28,7 @@ def _heading(name: str) -> str:
     if name.startswith("steps."):
         return "[[steps]]"
     return {"": "At the top", "steels": "[steels], each name", "wt": "wt", "plates": "A plate",
-            "bar": "A laid bar",
+            "bar": "A laid bar", "beside": "A course of bars",
             "measured": "measured", "oils": "An oil"}.get(name, f"[{name}]")  # fmt: skip
 
 
@@ -60,5 +60,7 @@ def _takes(field: FieldSpec) -> str:
             return f"text in quotes, at most {high:g} characters"
         case "steels" | "some":
             return "names of [steels]"
+        case "bars":
+            return f"{low:g} to {high:g} names of [bars]"
         case _:
             return ""

@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator, Mapping
 
+from billet.errors import Fault
 from billet.recipe.faults import Faults, quoted
-from billet.recipe.model import BarPiece, BarPlan, Recipe, Restack
+from billet.recipe.model import BarPiece, BarPlan, Beside, LayItem, Recipe, Restack
 
 
 def place_in(bar: str | None, place: str) -> str:
@@ -16,6 +17,11 @@ def words_for(bar: str | None, what: str) -> str:
     return f"{what}: " if bar is None else f"Bar {printed(bar)}, {what[0].lower()}{what[1:]}: "
 
 
+def in_bar(name: str, fault: Fault) -> Fault:
+    """A fault of a bar made first, found while it was forged as a bar of its own."""
+    return Fault(place_in(name, fault.where), words_for(name, fault.message)[: -len(": ")])
+
+
 def printed(name: str) -> str:
     """A name as faults tell it: with a mark for each kind of space that cannot be printed."""
     return name if name.isprintable() else quoted(name)
@@ -24,12 +30,21 @@ def printed(name: str) -> str:
 def laid_in(plan: BarPlan) -> Iterator[tuple[str, str, str]]:
     """Every bar made first that a stack or a step lays: its place, the words for it, and the bar's name."""
     for index, item in enumerate(plan.stack.plates):
-        if isinstance(item, BarPiece):
-            yield f"stack.plates[{index}].bar", f"Stack, laid bar {index + 1}", item.bar
+        for key, name in _named_in(item):
+            yield f"stack.plates[{index}].{key}", f"Stack, laid bar {index + 1}", name
     for at, step in enumerate(plan.steps):
         for index, laid in enumerate((step.lay or ()) if isinstance(step, Restack) else ()):
-            if isinstance(laid, BarPiece):
-                yield f"steps[{at}].lay[{index}].bar", f"Step {step.number} ({step.do})", laid.bar
+            for key, name in _named_in(laid):
+                yield f"steps[{at}].lay[{index}].{key}", f"Step {step.number} ({step.do})", name
+
+
+def _named_in(item: LayItem) -> list[tuple[str, str]]:
+    """The bars of one item with their keys."""
+    if isinstance(item, BarPiece):
+        return [("bar", item.bar)]
+    if isinstance(item, Beside):
+        return [(f"beside[{index}]", name) for index, name in enumerate(item.bars)]
+    return []
 
 
 def making_order(bars: Mapping[str, BarPlan]) -> list[str]:

@@ -10,21 +10,29 @@ from billet.recipe.bar_plan import (
     Atmosphere,
     BarPiece,
     BarPlan,
+    Beside,
     Crop,
+    CutFaces,
+    Dimple,
     Draw,
     FireStep,
     Grind,
+    Groove,
     Layer,
     LayItem,
     Measured,
     Order,
     Other,
+    Press,
     Restack,
+    Split,
     StackItem,
     StackPlan,
+    Stand,
     Step,
     StepBase,
     Turn,
+    Twist,
     Upset,
     Weld,
 )
@@ -35,38 +43,46 @@ __all__ = [
     "Atmosphere",
     "BarPiece",
     "BarPlan",
+    "Beside",
     "Blade",
     "Control",
     "Crop",
+    "CutFaces",
+    "Dimple",
     "Draw",
     "EdgeAt",
     "FireStep",
     "Grind",
+    "Groove",
     "LayItem",
     "Layer",
     "Made",
     "Measured",
     "Order",
     "Other",
+    "Press",
     "Recipe",
     "RecipeSteel",
     "Restack",
     "SheetInfo",
     "Shop",
     "ShopOil",
+    "Split",
     "StackItem",
     "StackPlan",
+    "Stand",
     "Start",
     "SteelRole",
     "Step",
     "StepBase",
     "Turn",
+    "Twist",
     "Upset",
     "Weld",
 ]  # fmt: skip
 
 Made = Literal["ground", "forged"]
-EdgeAt = Literal["middle", "face"]
+EdgeAt = Literal["middle", "face", "left", "right"]
 USUAL_START: Start = STARTS[0]
 
 
@@ -78,7 +94,8 @@ class Blade:
     start: Start
     bevel_half_angle_deg: float | None
     edge_at: EdgeAt = "middle"
-    """Where in the bar's height the edge lies: in the middle plane, or at one face."""
+    """Where in the bar the edge lies: in the middle plane of its height, at one face, or in the middle plane
+    of the outermost of the bars that lie side by side."""
     width_mm: float | None = None
     length_mm: float | None = None
     bevel_height_mm: float | None = None

@@ -14,8 +14,6 @@ from billet.recipe.spec import Either, FieldSpec, TableSpec
 
 ABSENT = object()
 PIECES = ("piece", "turned")
-BESIDE = "beside"
-SIDE_BY_SIDE = "bars side by side are not computed: carbon moves across their seam, which is not followed"
 Names = Collection[str]
 """The recipe's own names of steels, or of bars that are made first."""
 
@@ -63,9 +61,6 @@ class TableReader:
     def made(self, spec: TableSpec, **more: Any) -> Any:
         """The part of the model that the table says; None where anything in it is wrong."""
         before = len(self.log.faults.listed)
-        if BESIDE in self.table:
-            self.fault(BESIDE, SIDE_BY_SIDE)
-            return None
         values = self.values(spec, also=("do",) if "do" in more else ())
         if not self.whole or len(self.log.faults.listed) > before:
             return None
@@ -110,9 +105,7 @@ class TableReader:
     def end(self, known: Sequence[str]) -> None:
         """What is not known is a fault."""
         for key in self.table:
-            if key == BESIDE:
-                self.fault(key, SIDE_BY_SIDE)
-            elif key not in known:
+            if key not in known:
                 name = key if isinstance(key, str) else str(shown(key))
                 self.fault(name, f"unknown key {quoted(name)}{nearest(name, sorted(known))}")
 
@@ -235,14 +228,22 @@ class TableReader:
         return None
 
     def _bar(self, field: FieldSpec, value: Any) -> str | None:
+        return self._named_bar(field.key, value)
+
+    def _bars(self, field: FieldSpec, value: Any) -> tuple[str | None, ...]:
+        listed = self.list_of(field, value)
+        return tuple(self._named_bar(f"{field.key}[{index}]", name) for index, name in enumerate(listed))
+
+    def _named_bar(self, key: str, value: Any) -> str | None:
+        """One of the recipe's own names of bars that are made first."""
         if isinstance(value, str) and value in self.bars:
             return value
         if not isinstance(value, str):
-            self.fault(field.key, f"the name of a bar belongs here: put it in quotes, got {shown(value)}")
+            self.fault(key, f"the name of a bar belongs here: put it in quotes, got {shown(value)}")
         elif self.bars:
-            self.fault(field.key, f"[bars] has no {quoted(value)}{nearest(value, self.bars)}")
+            self.fault(key, f"[bars] has no {quoted(value)}{nearest(value, self.bars)}")
         else:
-            self.fault(field.key, f"no bar is called {quoted(value)}: the recipe has no [bars]")
+            self.fault(key, f"no bar is called {quoted(value)}: the recipe has no [bars]")
         return None
 
     def _steels(self, field: FieldSpec, value: Any) -> tuple[str | None, ...]:
@@ -297,18 +298,19 @@ class TableReader:
             elif isinstance(item, Mapping):
                 items.append(self.child(key, item).made(laid_spec(field, item)))
             else:
-                rule = '"piece", "turned" or a plate { steel, thickness_mm } or { bar } is laid'
+                rule = '"piece", "turned", a plate { steel, thickness_mm }, { bar } or { beside } is laid'
                 self.fault(key, f"{rule}, got {shown(item)}")
         return tuple(items)
 
 
 def laid_spec(field: FieldSpec, item: Any) -> TableSpec:
-    """What an item of a list is read as: a bar made first where it has a key of one, else a plate."""
+    """What an item of a list is read as: a bar or a course of bars by its keys, else a plate."""
     assert field.inner is not None
-    bar = field.bar_inner
-    if bar is None or not isinstance(item, Mapping):
-        return field.inner
-    return bar if any(one.key in item for one in bar.fields) else field.inner
+    if isinstance(item, Mapping):
+        for spec in (field.beside_inner, field.bar_inner):
+            if spec is not None and any(one.key in item for one in spec.fields):
+                return spec
+    return field.inner
 
 
 def is_one_line(text: str) -> bool:

@@ -82,8 +82,8 @@ def _kind(field: FieldSpec) -> Schema:
             return _name("a name of [steels]")
         case "bar":
             return _name("a name of [bars]")
-        case "steels" | "some":
-            return {**several, "items": _name("a name of [steels]")}
+        case "steels" | "some" | "bars":
+            return {**several, "items": _name(f"a name of [{'bars' if field.kind == 'bars' else 'steels'}]")}
         case "each":
             each = {**one, "description": f"{field.noun} of the plates of this steel [{field.unit}]"}
             return {"type": "object", "additionalProperties": each}
@@ -98,7 +98,7 @@ def _nested(field: FieldSpec, several: Schema) -> Schema:
         least = {"minProperties": 1} if field.inner is declaration.ANALYSIS else {}
         return {**inner, **least}
     words = [{"type": "string", "enum": ["piece", "turned"]}] if field.kind == "lay" else []
-    bars = [table_schema(field.bar_inner)] if field.bar_inner is not None else []
+    bars = [table_schema(spec) for spec in (field.bar_inner, field.beside_inner) if spec is not None]
     items = [*words, inner, *bars]
     return {**several, "items": {"anyOf": items} if len(items) > 1 else inner}
 

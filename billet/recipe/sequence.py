@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from types import MappingProxyType
+from typing import Literal
 
 from billet.recipe.declaration import MOST_LAYERS
 from billet.recipe.faults import Faults, quoted
@@ -11,22 +12,30 @@ from billet.recipe.melting import melts_from_c
 from billet.recipe.model import (
     BarPiece,
     BarPlan,
+    Beside,
     Draw,
+    FireStep,
     Layer,
     LayItem,
-    Other,
     Recipe,
     RecipeSteel,
     Restack,
+    Split,
+    Stand,
+    Step,
     Turn,
-    Upset,
     Weld,
 )
 from billet.units import f_to_c
 
 NEEDS_JOINED = "lies loose; weld the stack first"
 NO_MOSAIC = "mosaic stacks are not computed"
+ACROSS = {"edge": "turned on edge", "end": "stood on end"}
 COLDEST_FORGE_C = 650.0
+Lie = Literal["flat", "edge", "end"]
+"""How the layers lie: one on another, side by side across the width, or one behind another along the bar."""
+TURNED: dict[Lie, Lie] = {"flat": "edge", "edge": "flat", "end": "end"}
+STOOD: dict[Lie, Lie] = {"flat": "end", "end": "flat", "edge": "edge"}
 
 
 @dataclass(frozen=True)
@@ -35,7 +44,7 @@ class Ended:
 
     laid: int
     steels: frozenset[str]
-    on_edge: bool
+    lie: Lie
 
 
 def check_sequence(recipe: Recipe, faults: Faults) -> None:
@@ -56,7 +65,9 @@ class _Sequence:
     made: Mapping[str, Ended]
     faults: Faults
     laid: int = 0
-    on_edge: bool = False
+    lie: Lie = "flat"
+    cut_open: str = ""
+    """What was cut into the faces and is not yet forged flat."""
     names: set[str] = field(default_factory=set)
 
     def ended(self) -> Ended:
@@ -64,27 +75,45 @@ class _Sequence:
         before = len(self.faults.listed)
         self._lay(plates, "stack.plates", "Stack")
         loose, what = len(plates) > 1, "the stack"
-        self.laid = sum(_layers_of(item, 0, self.made) for item in plates)
+        self.laid = sum(layers_of(item, 0, self._laid_of_bars) for item in plates)
         self._check_layers("stack.plates", "Stack")
         for index, step in enumerate(self.plan.steps):
             where, words = f"steps[{index}]", f"Step {step.number} ({step.do})"
             if loose and not isinstance(step, Weld):
                 self._fault(where, words, f"{what} {NEEDS_JOINED}")
                 loose = False
-            if self.on_edge and isinstance(step, Weld | Restack):
-                self._fault(where, words, f"the bar was turned on edge; {NO_MOSAIC}")
-            if isinstance(step, Weld | Draw | Upset | Other):
+            self._check_lie(step, where, words)
+            if isinstance(step, FireStep):
                 self._check_heat(step.temperature_c, where, words)
-            self.on_edge = self.on_edge != isinstance(step, Turn)
             loose = (loose and not isinstance(step, Weld)) or isinstance(step, Restack)
             if isinstance(step, Restack):
                 what = "what was restacked"
                 self._lay(step.lay or (), f"{where}.lay", words)
-                self.laid = laid_after(step, self.laid, self.made)
+                self.laid = laid_after(step, self.laid, self._laid_of_bars)
                 self._check_layers(f"{where}.pieces", words)
+        if self.cut_open and len(self.faults.listed) == before:
+            last = self.plan.steps[-1]
+            rule = f"the {self.cut_open} lie open at the end; forge the bar flat in a step after it (draw)"
+            self._fault(f"steps[{len(self.plan.steps) - 1}]", f"Step {last.number} ({last.do})", rule)
         if loose and len(self.faults.listed) == before:
             self._fault_loose_end()
-        return Ended(self.laid, frozenset(self.names), self.on_edge)
+        return Ended(self.laid, frozenset(self.names), self.lie)
+
+    @property
+    def _laid_of_bars(self) -> dict[str, int]:
+        return {name: ended.laid for name, ended in self.made.items()}
+
+    def _check_lie(self, step: Step, where: str, words: str) -> None:
+        """How the layers lie before the step allows it, and how they lie after it."""
+        if self.lie != "flat" and isinstance(step, Weld | Restack):
+            self._fault(where, words, f"the bar was {ACROSS[self.lie]}; {NO_MOSAIC}")
+        if self.cut_open and not isinstance(step, Draw):
+            self._fault(where, words, f"the {self.cut_open} lie open; forge the bar flat first (draw)")
+        if isinstance(step, Split) and self.lie != "end":
+            self._fault(where, words, "the layers must lie across the bar first: stand it on end (stand)")
+        self.cut_open = {"groove": "grooves", "dimple": "dimples"}.get(step.do, "")
+        if isinstance(step, Turn | Stand):
+            self.lie = (TURNED if isinstance(step, Turn) else STOOD)[self.lie]
 
     def _fault(self, place: str, words: str, message: str) -> None:
         self.faults.add(place_in(self.bar, place), words_for(self.bar, words) + message)
@@ -95,10 +124,16 @@ class _Sequence:
             if isinstance(item, Layer):
                 self.names.add(item.steel)
             elif isinstance(item, BarPiece):
-                self.names |= self.made[item.bar].steels
-                if self.made[item.bar].on_edge:
-                    rule = f"bar {quoted(item.bar)} was turned on edge; {NO_MOSAIC}"
-                    self._fault(f"{place}[{index}].bar", words, rule)
+                self._lay_bar(item.bar, f"{place}[{index}].bar", words)
+            elif isinstance(item, Beside):
+                for at, name in enumerate(item.bars):
+                    self._lay_bar(name, f"{place}[{index}].beside[{at}]", words)
+
+    def _lay_bar(self, name: str, place: str, words: str) -> None:
+        made = self.made[name]
+        self.names |= made.steels
+        if made.lie != "flat":
+            self._fault(place, words, f"bar {quoted(name)} was {ACROSS[made.lie]}; {NO_MOSAIC}")
 
     def _check_layers(self, place: str, words: str) -> None:
         if self.laid > MOST_LAYERS:
@@ -130,17 +165,20 @@ class _Sequence:
         self._fault(f"{place}.temperature_c", words, message)
 
 
-def laid_after(step: Restack, laid: int, made: Mapping[str, Ended] = MappingProxyType({})) -> int:
+def laid_after(step: Restack, laid: int, made: Mapping[str, int] = MappingProxyType({})) -> int:
     """How many layers were laid in all, when pieces of a bar of `laid` layers are laid again.
 
-    `made` holds the bars that are made first, as far as the step lays any.
+    `made` holds the layers of the bars that are made first, as far as the step lays any.
     """
     if step.lay is None:
         return laid * step.pieces
-    return sum(_layers_of(item, laid, made) for item in step.lay)
+    return sum(layers_of(item, laid, made) for item in step.lay)
 
 
-def _layers_of(item: LayItem, laid: int, made: Mapping[str, Ended]) -> int:
+def layers_of(item: LayItem, laid: int, made: Mapping[str, int]) -> int:
+    """Layers that were laid in one item of a pile; `laid` is those of a piece of the bar."""
     if isinstance(item, BarPiece):
-        return made[item.bar].laid
+        return made[item.bar]
+    if isinstance(item, Beside):
+        return sum(made[name] for name in item.bars)
     return 1 if isinstance(item, Layer) else laid

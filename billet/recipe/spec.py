@@ -6,13 +6,13 @@ from typing import Any, Literal
 
 Kind = Literal[
     "number", "whole", "flag", "text", "day", "choice", "ends", "range", "steel", "steels", "some", "bar",
-    "each", "table", "rows", "plates", "lay",
+    "bars", "each", "table", "rows", "plates", "lay",
 ]  # fmt: skip
 """`day` is text or a TOML date; `ends` one number or [handle end, far end]; `range` [low, high] and
 rising; `steel` and `steels` the recipe's own names, `some` of them in no order; `each` a number for each
-steel of the pattern; `bar` the name of a bar made first; `table` and `rows` one and many tables of
-`inner`; `plates` plates of `inner` and laid bars of `bar_inner` from the bottom up; `lay` the same, and
-pieces of the bar."""
+steel of the pattern; `bar` and `bars` the name of one and of several bars made first; `table` and `rows`
+one and many tables of `inner`; `plates` plates of `inner`, laid bars of `bar_inner` and courses of them of
+`beside_inner` from the bottom up; `lay` the same, and pieces of the bar."""
 
 NAME_LONGEST = 40
 TITLE_LONGEST = 120
@@ -59,6 +59,8 @@ class FieldSpec:
     inner: "TableSpec | None" = None
     bar_inner: "TableSpec | None" = None
     """The table of a bar made first, where one may lie in place of a plate."""
+    beside_inner: "TableSpec | None" = None
+    """The table of a course of bars side by side, where one may lie in place of a plate."""
     hint: str = ""
     attribute: str = ""
     """Name of the field of the model, where it is not the key."""

@@ -44,7 +44,7 @@ def compile_report(recipe: Recipe, forged: Forged, metal: Metal, answered: HeatT
     cycle = heat_cycle(recipe, forged, metal, answered)
     blade = None
     if recipe.blade is not None:
-        blade = blade_row(recipe.blade, answered.blade, answered.grind_mm, answered.spreads)
+        blade = blade_row(recipe.blade, answered.columns, answered.grind_mm, answered.spreads)
     schedule = _schedule(recipe, forged, metal)
     steels = _steels(recipe, forged, metal)
     hardening = hardening_row(recipe, answered, cycle)
@@ -66,7 +66,7 @@ def compile_report(recipe: Recipe, forged: Forged, metal: Metal, answered: HeatT
         blade=blade,
         headline=headline_row(recipe, answered),
         hardening=hardening,
-        quench=quench_row(answered.quench, edge_row(answered.blade, recipe.blade)),
+        quench=quench_row(answered.quench, edge_row(answered.edge, recipe.blade)),
         programmes=programme_rows(cycle.programmes),
         temper=temper_row(answered.temper),
         notices=notices,

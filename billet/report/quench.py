@@ -12,7 +12,8 @@ from billet.contract.hardening_rows import (
 )
 from billet.contract.values import Estimate, Reason
 from billet.diffusion.profile import Profile, carbon_by_steel, removed
-from billet.hardening.blade import profile_layers
+from billet.diffusion.side_by_side import side_by_side
+from billet.hardening.blade import BladeColumn, BladeColumns, profile_layers
 from billet.hardening.quench import BarQuench, SteelQuench
 from billet.hardening.quench_grades import GRADES
 from billet.hardening.shop_oils import OilByBar
@@ -38,15 +39,21 @@ def quench_row(found: BarQuench, edge: EdgeRow | None) -> QuenchRow:
     )
 
 
-def edge_row(profile: Profile, blade: Blade | None) -> EdgeRow | None:
-    """What the edge is made of: its thickness about the middle of the blade; None without a blade."""
+def edge_row(columns: BladeColumns, blade: Blade | None) -> EdgeRow | None:
+    """What the edge is made of: its thickness about the middle of the columns that it is cut from, or all of
+    one whose layers reach every face alike; None without a blade."""
     if blade is None:
         return None
-    spare_mm = 0.5 * max(profile.height_mm - blade.edge_mm, 0.0)
-    piece = removed(profile, spare_mm, spare_mm)
-    layers = profile_layers(piece)
+    pieces = [_at_edge(column, blade.edge_mm) for column in columns]
+    layers = [layer for piece in pieces for layer in profile_layers(piece)]
     steels = tuple(dict.fromkeys(layer.steel for layer in layers))
-    return EdgeRow(len(layers), steels, dict(carbon_by_steel(piece)))
+    metal = side_by_side(pieces, [column.share for column in columns])
+    return EdgeRow(len(layers), steels, dict(carbon_by_steel(metal)))
+
+
+def _at_edge(column: BladeColumn, edge_mm: float) -> Profile:
+    spare_mm = 0.5 * max(column.profile.height_mm - edge_mm, 0.0)
+    return column.profile if column.alike else removed(column.profile, spare_mm, spare_mm)
 
 
 def _steel(found: SteelQuench) -> QuenchSteel:

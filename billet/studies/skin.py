@@ -6,11 +6,16 @@ import numpy as np
 
 from billet import wording
 from billet.contract.study import PaleSeam, SkinStudy
-from billet.diffusion.decarburised_skin import decarburised_depth_mm, sealed_bar
+from billet.diffusion.decarburised_skin import bar_skin_mm
 from billet.diffusion.profile import Floats, Profile
-from billet.forging.events import Copy, Event, Forge, Heat, Join, Lay, Remove
+from billet.diffusion.simulation import Metal
+from billet.errors import OutOfDomain
+from billet.forging.events import Copy, Event, Forge, Heat, Join, Lay, Made, Mix, Remove
+from billet.forging.model import Forged
 from billet.recipe.model import Layer, Recipe
 from billet.tables.practice import decision_numbers
+
+NOT_FOLLOWED = "seams with a folded-in skin are followed in flat bars of plates only; here none is told"
 
 
 @dataclass(frozen=True)
@@ -31,6 +36,7 @@ def restack_seams(events: tuple[Event, ...]) -> tuple[tuple[Seam, ...], float]:
     """Seams of restacks in the finished bar, bottom up, and the height that bar has. [mm]
 
     The events are replayed as heights alone. Seams between the plates of the first stack do not count.
+    Raises OutOfDomain where bars made first are laid.
     """
     pile = [_Piece(0.0, ())]
     for event in events:
@@ -53,9 +59,11 @@ def restack_seams(events: tuple[Event, ...]) -> tuple[tuple[Seam, ...], float]:
     return whole.seams, whole.height_mm
 
 
-def _laid(item: Copy | Layer, bar: _Piece) -> _Piece:
+def _laid(item: Copy | Layer | Made, bar: _Piece) -> _Piece:
     if isinstance(item, Layer):
         return _Piece(item.thickness_mm, ())
+    if isinstance(item, Made):
+        raise OutOfDomain("item of a pile", item.bar, "a plate or a piece of the bar")
     if not item.turned:
         return bar
     turned = (Seam(s.step, bar.height_mm - s.position_mm) for s in reversed(bar.seams))
@@ -83,17 +91,28 @@ def _cut(piece: _Piece, bottom_mm: float, top_mm: float) -> _Piece:
     return _Piece(height, tuple(s for s in moved if 0.0 < s.position_mm < height))
 
 
-def skin_study(recipe: Recipe, events: tuple[Event, ...], bar: Profile, grind_mm: float) -> SkinStudy:
-    """How deep the faces are lean, against what is ground off, and which seams of restacks are pale."""
-    bottom_mm, top_mm = decarburised_depth_mm(bar, sealed_bar(recipe, events, bar))
+def skin_study(recipe: Recipe, forged: Forged, metal: Metal, grind_mm: float) -> SkinStudy:
+    """How deep the faces are lean, against what is ground off, and which seams of restacks are pale.
+
+    Seams are followed where all layers of the bar lie flat in one column; elsewhere none is told.
+    """
+    bottom_mm, top_mm = bar_skin_mm(recipe, forged, metal)
     short_mm = max(max(bottom_mm, top_mm) - grind_mm, 0.0)
-    seams, _ = restack_seams(events)
-    pale = _pale_seams(bar, seams, grind_mm)
+    followed = len(forged.columns) == 1 and _lies_flat(forged.events)
+    seams = restack_seams(forged.events)[0] if followed else ()
+    pale = _pale_seams(metal.bar, seams, grind_mm)
     return SkinStudy(
         float(decision_numbers("edge")["skin_left_frac"]), bottom_mm, top_mm, grind_mm, short_mm,
         _skin_words(bottom_mm, top_mm, grind_mm, short_mm), len(seams),
-        float(decision_numbers("study")["pale_seam_wt"]), pale, _pale_words(len(seams), pale),
+        float(decision_numbers("study")["pale_seam_wt"]), pale,
+        _pale_words(len(seams), pale) if followed else NOT_FOLLOWED,
     )  # fmt: skip
+
+
+def _lies_flat(events: tuple[Event, ...]) -> bool:
+    """Whether the layers lay one on another from the stack to the end, and no bar made first among them."""
+    laid = [item for event in events if isinstance(event, Lay) for item in event.items]
+    return not any(isinstance(event, Mix) for event in events) and not any(isinstance(i, Made) for i in laid)
 
 
 def _skin_words(bottom_mm: float, top_mm: float, grind_mm: float, short_mm: float) -> str:

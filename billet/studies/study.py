@@ -48,7 +48,7 @@ def study_of(recipe: Recipe, forged: Forged, metal: Metal, answered: HeatTreatme
         ends_told=ends_told(ends),
         cooling=cooling_study(recipe, judged, answered.states, answered.quench),
         forging=forging_study(recipe, metal),
-        skin=skin_study(recipe, forged.events, metal.bar, answered.grind_mm),
+        skin=skin_study(recipe, forged, metal, answered.grind_mm),
         holding=holding_study(recipe, judged, answered.states),
         sources=_sources(answered),
     )

@@ -15,11 +15,10 @@ import numpy as np
 
 from billet.composition import ATOMIC_WEIGHT, Composition
 from billet.contract.report import CarbonSpread
-from billet.diffusion.simulation import Metal
-from billet.diffusion.transport import transport
+from billet.diffusion.simulation import Metal, diffused
 from billet.forging.model import Forged
 from billet.formulas.activity import carbon_self_interaction, interaction_uhrenius
-from billet.hardening.blade import blade_profile, carbon_spreads
+from billet.hardening.blade import blade_columns, carbon_spreads, each_held, in_one
 from billet.hardening.heat_treatment import HeatTreatment
 from billet.hardening.layer import is_high_alloy
 from billet.hardening.preheat_diffusion import after_normalising_and_soak
@@ -59,14 +58,16 @@ def _replayed(
 ) -> dict[str, CarbonSpread]:
     changed = dict(metal.compositions)
     changed[name] = changed[name].with_carbon(changed[name]["C"] + MORE_CARBON_WT)
-    densities = {key: steel.density_g_cm3 for key, steel in recipe.steels.items()}
-    moved = transport(changed, densities, forged.events)
-    bar = moved.profile if moved.profile is not None else moved.steps[-1].profile
-    # The metals are the same; with the plan's own, what is tabulated for them is found again.
-    bar = replace(bar, metals=metal.bar.metals)
-    blade = None if forged.final.on_edge else recipe.blade
+    replayed = diffused(recipe, forged, changed)
+    flat_on_edge = forged.final.on_edge and not forged.final.alike
+    columns = blade_columns(replayed, None if flat_on_edge else recipe.blade)
     start = {key: c["C"] for key, c in metal.compositions.items()}
-    return carbon_spreads(after_normalising_and_soak(blade_profile(bar, blade), answered.first), start)
+    # The metals are the same; with the plan's own, what is tabulated for them is found again.
+    metals = metal.bar.metals
+    held = each_held(
+        columns, lambda piece: after_normalising_and_soak(replace(piece, metals=metals), answered.first)
+    )
+    return carbon_spreads(in_one(held), start)
 
 
 def _means(spreads: Mapping[str, CarbonSpread], blade: tuple[str, ...]) -> Array:

@@ -1,5 +1,6 @@
 """The only maker of addresses: every link keeps the recipe and the units."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from urllib.parse import quote, urlencode
 
@@ -38,6 +39,10 @@ class Links:
     def sheet(self, kind: str, text: bool = False) -> str:
         """A sheet for print, or the same as plain text."""
         return self.with_recipe(f"/sheet/{kind}{'.txt' if text else ''}")
+
+    def face(self, asked: Sequence[tuple[str, str]]) -> str:
+        """A picture of this bar; where the recipe is too long for a link it is asked for by POST."""
+        return _joined("/face.png", [*([("r", self.address)] if self.address else []), *asked])
 
     @property
     def kiln_csv(self) -> str:

@@ -6,6 +6,7 @@ from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
 from billet import BilletError, Fault, RecipeError, Report, canonical_json
+from web.faces import faces_of
 from web.form.actions import UnknownAction, act, new_draft
 from web.form.known import known
 from web.form.reading import read_form
@@ -127,5 +128,6 @@ def page_without_address(service: Service, links: Links, draft: Draft, report: R
         report=report,
         recipe_text=canonical_json(draft),
         public_link=None,
+        faces=faces_of(service.calculator, draft, links, {}),
     )
     return service.renderer.page(page)

@@ -4,6 +4,7 @@ from fastapi import APIRouter, Request
 from starlette.responses import JSONResponse, Response
 
 from billet import RecipeError, canonical_json
+from web.faces import faces_of
 from web.http.request_parsing import (
     form_pairs,
     links_of,
@@ -42,6 +43,7 @@ def plan_page(request: Request, service: ServiceDep) -> Response:
         report=report,
         recipe_text=canonical_json(mapping),
         public_link=service.public_link(links.plan),
+        faces=faces_of(service.calculator, mapping, links, request.query_params),
     )
     return service.renderer.page(page, headers={"Link": f'<{links.plan_json}>; rel="alternate"'})
 

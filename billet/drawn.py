@@ -1,0 +1,85 @@
+"""Pictures of a planned bar: its face, its long edge, its end, the flank of a blade ground from it."""
+
+from dataclasses import dataclass
+
+from billet.contract.face import FaceFacts, View
+from billet.contract.values import Reason
+from billet.errors import BilletError
+from billet.pattern.bar import SolidBar
+from billet.pattern.chain import NotFollowed
+from billet.pattern.first_views import first_views as views_of
+from billet.pattern.picture import Asked as FaceAsked
+from billet.pattern.picture import Framed, drawn, framed
+from billet.pattern.png import png_bytes
+from billet.pattern.points import Floats
+from billet.pattern.scale_bar import ROWS, with_scale_bar
+from billet.planned import Planned, Source, plan
+from billet.report.words.face import alt_text, not_drawn
+from billet.wording import Units
+
+__all__ = ["FaceAsked", "FaceFacts", "FacePicture", "FaceView", "View", "face", "face_view", "first_views"]
+
+
+@dataclass(frozen=True)
+class FaceView:
+    """A view of a bar before it is drawn: its facts, and what it shows in words."""
+
+    facts: FaceFacts
+    alt: str
+
+    @property
+    def png_size(self) -> tuple[int, int]:
+        """Columns and rows of the file, scale bar included."""
+        return self.facts.columns, self.facts.rows + ROWS
+
+
+@dataclass(frozen=True)
+class FacePicture(FaceView):
+    """A view of a bar, drawn: grey is (rows, columns), from 0 (black) to 1 (white)."""
+
+    grey: Floats
+
+    def png(self) -> bytes:
+        """The picture as a PNG file, true to scale, with a scale bar beneath it."""
+        mm_per_px = self.facts.mm_per_px
+        return png_bytes(with_scale_bar(self.grey, mm_per_px), 1.0 / mm_per_px)
+
+
+def face_view(source: Source, asked: FaceAsked | View = "face", units: Units = "mm") -> FaceView:
+    """What a view will show, without drawing it. Raises what `face` raises."""
+    _, frame = _framed(source, asked)
+    return FaceView(frame.facts, alt_text(frame.facts, units))
+
+
+def face(source: Source, asked: FaceAsked | View = "face", units: Units = "mm") -> FacePicture:
+    """A picture of a planned bar, etched: grey by what is left of the difference of the alloys.
+
+    `asked` is a view by its name, or with what is wanted of it; `units` are those of its words.
+
+    Raises OutOfDomain for what cannot be cut or drawn, BilletError for a bar whose pattern cannot be
+    followed back, and what `plan` raises.
+    """
+    bar, frame = _framed(source, asked)
+    return FacePicture(frame.facts, alt_text(frame.facts, units), drawn(bar, frame))
+
+
+def first_views(source: Source, ground_mm: float | None = None) -> tuple[FaceAsked, ...]:
+    """The views that tell most of a bar, in the order in which to look at them; of the face at `ground_mm`.
+
+    Raises BilletError for a bar whose pattern cannot be followed back, and what `plan` raises.
+    """
+    return views_of(_solid(plan(source)), ground_mm)
+
+
+def _framed(source: Source, asked: FaceAsked | View) -> tuple[SolidBar, Framed]:
+    planned = plan(source)
+    wanted = asked if isinstance(asked, FaceAsked) else FaceAsked(asked)
+    bar = _solid(planned)
+    return bar, framed(bar, planned.recipe.blade, wanted)
+
+
+def _solid(planned: Planned) -> SolidBar:
+    try:
+        return planned.solid
+    except NotFollowed as lost:
+        raise BilletError(not_drawn(Reason("face-disturbed", {"step": lost.step}))) from None
