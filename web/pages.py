@@ -27,7 +27,7 @@ from billet import (
     quench_picture,
 )
 from web.charts.paper.sheet import DrawingScale
-from web.faces import Faces
+from web.faces import Faces, FaceShown
 from web.form.view import FormView
 from web.http.links import Links, Units
 from web.paper import Side, bars_scale, sides
@@ -164,6 +164,8 @@ class SheetPage(Page):
     report: Report
     public_link: str | None
     """Only with --public-url; on the buyer's sheet and the label only with share_recipe too."""
+    face: FaceShown | None
+    """The face of the bar, on the buyer's sheet and the label, where it can be drawn."""
     qr_svg: str | None
     """The same link as QR, markup ready to stand in the page; None where there is no link."""
 

@@ -7,6 +7,7 @@ from billet import wording
 from billet.contract.report import HeatSize, Report, ScheduleRow
 from billet.sheets.forge_assumed import is_assumed
 from billet.sheets.forge_fires import fire_words
+from billet.sheets.pattern_steps import pattern_words
 from billet.wording import Units
 
 ORDERS: dict[str | None, str] = {"same": "all the same way up", "turned": "every second one turned over"}
@@ -21,8 +22,9 @@ def order_words(report: Report, row: ScheduleRow, step: Step, units: Units) -> s
     if row.temperature_c is None:
         return _cold(row, step, units)
     fire = fire_words(report, row, step)
-    if row.do == "other":
-        return f"{step.get('what', row.do)}: {fire}"
+    pattern = pattern_words(row.do, step, units)
+    if pattern or row.do == "other":
+        return f"{pattern or step.get('what', row.do)}; {fire}"
     if row.do == "weld" and not _pressed(row):
         return f"{fire}; set it, no pressing"
     return fire
@@ -71,7 +73,7 @@ def _cold(row: ScheduleRow, step: Step, units: Units) -> str:
         return _grind(step, units)
     if row.do == "crop":
         return f"ends off, {wording.bench_length(row.length_mm, units)} stays"
-    return "on edge: width becomes height"
+    return pattern_words(row.do, step, units) or "on edge: width becomes height"
 
 
 def _grind(step: Step, units: Units) -> str:
