@@ -30,7 +30,8 @@ from web.charts.paper.sheet import DrawingScale
 from web.faces import Faces, FaceShown
 from web.form.view import FormView
 from web.http.links import Links, Units
-from web.paper import Side, bars_scale, sides
+from web.paper import Side, sides
+from web.paper_drawings import bars_scale
 
 DRAWN_MEDIA = ("water", "fast oil", "medium oil", "slow oil", "air")
 
@@ -172,7 +173,8 @@ class SheetPage(Page):
     @property
     def sides(self) -> tuple[Side, ...]:
         """The sides of paper, each set as large as it may be."""
-        return sides(self.sheet, self.kind, self.qr_svg is not None)
+        ratio = self.face.width / self.face.height if self.face is not None else None
+        return sides(self.sheet, self.kind, self.report, self.units, self.qr_svg is not None, ratio)
 
     @property
     def scale(self) -> DrawingScale:

@@ -12,7 +12,7 @@ from billet import sources, wording
 from web import charts
 from web.lettering import hot, sentence
 from web.pages import Page
-from web.paper import bar_drawing, bar_is_tall, cut_scale, figure_drawing, stop_rows
+from web.paper_drawings import bar_drawing, bar_is_tall, cut_scale, figure_drawing, stop_rows
 
 FOLDER = Path(__file__).resolve().parent / "templates"
 

@@ -10,6 +10,6 @@ from billet.sheets.model import BLANK, BOX, EMPTY, SHEET_KINDS, Page, Section, S
 from billet.sheets.text import sheet_text
 
 __all__ = [
-    "BLANK", "BOX", "EMPTY", "SHEET_KINDS", "Page", "Section", "Sheet", "SheetKind", "build_sheet", "kiln_csv",
-    "sheet_text",
+    "BLANK", "BOX", "EMPTY", "SHEET_KINDS", "Page", "Section", "Sheet", "SheetKind", "build_sheet",
+    "kiln_csv", "sheet_text",
 ]  # fmt: skip

@@ -22,7 +22,7 @@ CALCULATED = (
     "Calculated from the recipe: carbon, layers, window, bath, hardness. Ranges and temper curves: "
     "published or remembered. Tested on this bar: nothing, unless written here; harden a coupon first."
 )
-SEEN = ("Hardened at", "Minutes, bath", "Hardness, 3 readings", "Tempered at")
+SEEN = ("Hardened at", "Minutes, bath", "Tempered at", "HRC, 3 readings")
 
 
 def buyer_statement(report: Report) -> str:
@@ -56,7 +56,7 @@ def face_section(report: Report, units: Units) -> Section:
     """The face of the finished bar as it will look when etched."""
     last = report.schedule[-1]
     size = wording.bench_face(last.width_mm, last.length_mm, units)
-    told = f"Face of the bar, {size}, etched: computed, not photographed"
+    told = f"Face of the bar {size} as it will etch: computed, no photograph"
     return drawn("", FaceFigure(last.width_mm, last.length_mm), [told])
 
 
@@ -99,7 +99,7 @@ def _heat(report: Report, units: Units) -> list[tuple[str, str]]:
         ("Set point", wording.temperature(h.set_point_c)),
         ("Window", wording.temperature_range(*h.window_c) + narrow),
         ("Held by", methods_line(report)),
-        *magnet_rows(report),
+        *magnet_rows(report, few=True),
     ]
     if h.soak_min is not None:
         section = f"for sections to {wording.length(_section_mm(report), units)}"

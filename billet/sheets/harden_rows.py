@@ -41,8 +41,8 @@ def within_words(report: Report) -> str:
     return f"good up to {wording.plus_minus(good_k)}, {works}"
 
 
-def magnet_rows(report: Report) -> list[tuple[str, str]]:
-    """Where each steel lets go of a magnet on heating, and how far above the last the set point lies.
+def magnet_rows(report: Report, few: bool = False) -> list[tuple[str, str]]:
+    """Where each steel lets go of a magnet on heating (`few`: the last one), and the set point above it.
 
     None where a magnet says nothing of one of the layers, or the set point does not lie above it.
     """
@@ -54,14 +54,15 @@ def magnet_rows(report: Report) -> list[tuple[str, str]]:
     last = max(points, key=lambda point: point.value)
     if set_point_c <= last.high:
         return []
+    above = wording.difference(set_point_c - last.value)
+    floor = f"(from memory); set point {above} above the last: a floor, no target"
+    if few:
+        return [("Magnet", f"the last layer lets go at {wording.temperature_aside(last.value)} {floor}")]
     each: dict[str, list[str]] = {}
     for row, point in zip(rows, points, strict=True):
         each.setdefault(wording.temperature_aside(point.value), []).append(row.steel)
     lets_go = ", ".join(f"{wording.listed(names)} {heat}" for heat, names in each.items())
-    above = wording.difference(set_point_c - last.value)
-    told = (
-        f"lets go on heating: {lets_go} (from memory); set point {above} above the last: a floor, no target"
-    )
+    told = f"lets go on heating: {lets_go} {floor}"
     return [("Magnet", told)]
 
 
