@@ -15,6 +15,7 @@ from billet.units import MM_PER_INCH, c_to_f, k_difference_to_f, kg_to_lb, mm_to
 Units = Literal["mm", "inch"]
 THIN = "\u202f"
 MINUS = "\u2212"
+NO_BREAK = "\u00a0"
 NO_BREAK_TIMES = "\u00a0×\u00a0"
 FINEST_INCH = 64
 BENCH_INCH = 32
@@ -165,7 +166,7 @@ def thirty_seconds(mm: float) -> str:
     whole, rest = divmod(parts, 1)
     if rest == 0:
         return str(whole)
-    return f"{whole} {rest}" if whole else str(rest)
+    return f"{whole}{NO_BREAK}{rest}" if whole else str(rest)
 
 
 def bench_parts(mm: float, units: Units = "mm") -> tuple[str, str]:

@@ -39,3 +39,15 @@ def sentence(words: str, names: Sequence[str] = ()) -> str:
     named = any(re.match(rf"{re.escape(name)}\b", words) for name in names if name)
     begun = words if named else words[0].upper() + words[1:]
     return begun if begun[-1] in ".!?:" else begun + "."
+
+
+FRACTION = re.compile(r"(?:(\d+)\s)?(\d+)/(\d+)")
+
+
+def fraction(words: str) -> Markup:
+    """A number for the bench; a fraction with its parts raised and lowered, so that it stands narrow."""
+    found = FRACTION.fullmatch(words)
+    if found is None:
+        return escape(words)
+    drawn = '{}<span class="fraction"><sup>{}</sup>/<sub>{}</sub></span>'
+    return Markup(drawn).format(found[1] or "", found[2], found[3])

@@ -51,7 +51,7 @@ def sides(
         drawings = Drawings(report, sheet, units, cuts, many, face_ratio)
         code_mm = CODE_MM if with_code and place == 0 else 0.0
         setting = fitting_setting(kind, replace(page, sections=rest), block, code_mm, drawings)
-        found.append(Side(page.statement, page.order, _blocks(rest), cuts, block, many, setting))
+        found.append(Side(page.statement, page.order, _blocks(rest), cuts, block[1:], many, setting))
     return tuple(found)
 
 

@@ -74,11 +74,28 @@ def stop_rows(made: Operation, points: float) -> list[tuple[Stop, ...]]:
     """The stops in rows of equal length that the width has room for."""
     if not made.stops:
         return []
-    widest = max(width_mm(stop.cold, 1.5 * points) for stop in made.stops) + 1.3
+    widest = max(_stop_mm(stop, points) for stop in made.stops) + 1.0
     room = hand_room_mm(points) - width_mm("done", points) - 2.0
     rows = -(-len(made.stops) // max(int(room / max(widest, 8.5)), 1))
     each = -(-len(made.stops) // rows)
     return [made.stops[i : i + each] for i in range(0, len(made.stops), each)]
+
+
+def _stop_mm(stop: Stop, points: float) -> float:
+    """The width of a size to stop at; the parts of a fraction are set at two thirds."""
+    whole, _, parts = stop.cold.rpartition(wording.NO_BREAK)
+    if "/" not in parts:
+        return width_mm(stop.cold, 1.5 * points)
+    narrow = width_mm(whole, 1.5 * points) + width_mm(parts, points) + 0.5 * points * POINT_MM
+    return max(narrow, width_mm(stop.decimal, points))
+
+
+LONG_PLATE = 25
+
+
+def words_under(pile: Section) -> bool:
+    """Whether the words of a pile stand under its drawing: few, or too long to stand beside."""
+    return len(pile.rows) < 3 or any(len(row[0]) > LONG_PLATE for row in pile.rows[:-1])
 
 
 def cut_scale(section: Section) -> str:

@@ -8,18 +8,19 @@ from itertools import groupby
 
 from billet import Operation, Section, SheetPage
 from web.letter_widths import POINT_MM, line_count, width_mm
-from web.paper_drawings import Drawings, hand_room_mm, stop_rows
+from web.paper_drawings import Drawings, hand_room_mm, stop_rows, words_under
 
 LEAST, MOST = 24, 34
 """Half points: twelve to seventeen."""
 WIDE_MM = 190.0
 HIGH_MM = 259.0
 """Letter with margins of 10 mm."""
-RESERVE_MM = {"forge": 4.0, "harden": 18.0, "buyer": 8.0, "kiln": -4.0}
+RESERVE_MM = {"forge": 7.0, "harden": 18.0, "buyer": 8.0, "kiln": -4.0}
 DRIFT = 0.015
 """What wraps otherwise than worked out here: millimetres, and a share for each point over twelve."""
 BOX_MM = 7.0
 LINE, TIGHT = 1.12, 1.08
+BESIDE_PILE_MM = 36.0
 PILE_SHARE, HEAD_GAP_MM, COLUMN_GAP_MM = 0.44, 4.0, 5.0
 Pairs = Sequence[tuple[str, str]]
 
@@ -75,11 +76,11 @@ def _head(kind: str, page: SheetPage, sections: list[Section], points: float, dr
 def _pile(pile: Section, points: float, drawings: Drawings) -> float:
     room = WIDE_MM * PILE_SHARE
     high = _text(pile.heading, room, points, 1.08, 1.1, True) + 0.2 * points * POINT_MM
-    beside = [_text(row[0], 40.0, points) for row in pile.rows[:-1]]
-    under = _text(pile.rows[-1][0], room, points) if pile.rows else 0.0
-    if len(pile.rows) < 3:
-        return high + drawings.figure_mm(pile, points) + sum(beside) + under
-    return high + max(drawings.figure_mm(pile, points), sum(beside)) + under
+    drawn = drawings.figure_mm(pile, points)
+    if words_under(pile):
+        return high + drawn + sum(_text(row[0], room, points) for row in pile.rows)
+    beside = sum(_text(row[0], BESIDE_PILE_MM, points) for row in pile.rows[:-1])
+    return high + max(drawn, beside) + _text(pile.rows[-1][0], room, points)
 
 
 def _columns(kind: str, members: list[Section], points: float, drawings: Drawings) -> float:

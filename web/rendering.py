@@ -10,9 +10,9 @@ from starlette.responses import HTMLResponse
 
 from billet import sources, wording
 from web import charts
-from web.lettering import hot, sentence
+from web.lettering import fraction, hot, sentence
 from web.pages import Page
-from web.paper_drawings import bar_drawing, bar_is_tall, cut_scale, figure_drawing, stop_rows
+from web.paper_drawings import bar_drawing, bar_is_tall, cut_scale, figure_drawing, stop_rows, words_under
 
 FOLDER = Path(__file__).resolve().parent / "templates"
 
@@ -44,6 +44,7 @@ def make_environment() -> Environment:
         size=_size,
         cite=_citation,
         hot=hot,
+        fraction=fraction,
         sentence=sentence,
         minutes=wording.minutes,
         seconds=wording.seconds,
@@ -56,6 +57,7 @@ def make_environment() -> Environment:
         bar_is_tall=bar_is_tall,
         cut_scale=cut_scale,
         stop_rows=stop_rows,
+        words_under=words_under,
     )
     return environment
 

@@ -9,19 +9,23 @@ from collections.abc import Sequence
 from billet.sheets.drawn import Operation
 
 MOST_STEPS = 8
-ROOM_MM = 168.0
+ROOM_MM = 155.0
 """What the steps of a side may take: Letter, less head, what can hurt and title block."""
+INCH_ROOM_MM = 138.0
+"""The same in inches, whose fractions make the head taller."""
 FIRE_MM = 21.0
 MANY_STOPS_MM = 27.0
 COLD_MM = 14.0
 CUT_MM = 33.0
 LINE_MM = 5.0
 FEW_STOPS, STOPS_A_ROW = 3, 6
-LETTERS_A_LINE = 44
+LETTERS_A_LINE = 75
+DECIMAL_MM = 4.5
 
 
 def spread(operations: Sequence[Operation]) -> list[tuple[Operation, ...]]:
-    """The steps of each side: all on one to eight steps; else split after a restack where one allows it."""
+    """The steps of each side: at most eight, and no more than there is room for; split after a restack where
+    one allows it."""
     if _fits(operations):
         return [tuple(operations)]
     cuts = [i + 1 for i, made in enumerate(operations[:-1]) if made.do == "restack"]
@@ -39,9 +43,13 @@ def height_mm(made: Operation) -> float:
     if made.heat is None:
         return (CUT_MM if made.do in {"restack", "crop"} else COLD_MM) + LINE_MM * lines
     rows = -(-len(made.stops) // STOPS_A_ROW)
-    return (MANY_STOPS_MM * rows if len(made.stops) > FEW_STOPS else FIRE_MM) + LINE_MM * lines
+    inches = DECIMAL_MM if made.stops and made.stops[0].decimal else 0.0
+    stops = (MANY_STOPS_MM + inches) * rows if len(made.stops) > FEW_STOPS else FIRE_MM + inches
+    return stops + LINE_MM * lines
 
 
 def _fits(operations: Sequence[Operation]) -> bool:
-    few = len(operations) <= MOST_STEPS and sum(map(height_mm, operations)) <= ROOM_MM
+    inches = any(stop.decimal for made in operations for stop in made.stops)
+    room_mm = INCH_ROOM_MM if inches else ROOM_MM
+    few = len(operations) <= MOST_STEPS and sum(map(height_mm, operations)) <= room_mm
     return few or len(operations) == 1
