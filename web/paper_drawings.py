@@ -67,7 +67,7 @@ def bar_is_tall(made: Operation, scale: DrawingScale) -> bool:
 
 def hand_room_mm(points: float) -> float:
     """The width of what the hand does, beside number, heat, bar and what came."""
-    return 190.0 - 8.45 * points * POINT_MM - 34.0 - 16.0 - 8.0
+    return 190.0 - 8.45 * points * POINT_MM - 34.0 * points / 12.0 - 16.0 - 8.0
 
 
 def stop_rows(made: Operation, points: float) -> list[tuple[Stop, ...]]:
