@@ -35,8 +35,10 @@ def row(step: int, do: str, size: tuple[float, float, float], laid: Layers, **mo
         pieces=1,
         piece_mm=None,
         cut_marks_mm=(),
+        marks=(),
+        solid_height_mm=height,
         mass_kg=1.0,
-        lost_kg=r.Lost(0.0, 0.0, 0.0, 0.0, 0.0),
+        lost_kg=r.Lost(0.0, 0.0, 0.0, 0.0, 0.0, 0.0),
         added_kg=0.0,
         yield_=1.0,
         layers_laid=len(laid),
@@ -49,6 +51,7 @@ def row(step: int, do: str, size: tuple[float, float, float], laid: Layers, **mo
         reduction=None,
         arithmetic="",
         layer_sum=r.LayerSum("counted", 0, 0, 0, len(laid), len(laid), len(laid), None, 0, None),
+        alike=False,
         layers=laid,
     )
     return replace(told, **more)  # type: ignore[arg-type]
@@ -65,7 +68,7 @@ def profile(step: int, laid: Layers, carbon: dict[str, float]) -> r.Profile:
         contents += [carbon[steel]] * 2
         names += [steel] * 2
         height += thickness
-    return r.Profile(step, tuple(places), tuple(contents), tuple(names))
+    return r.Profile(step, tuple(places), tuple(contents), tuple(names), 0)
 
 
 def steel(name: str, preferred: r.Range, possible: r.Range) -> r.HardeningSteel:

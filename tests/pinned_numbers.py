@@ -239,6 +239,12 @@ FORGING: dict[str, Any] = {
     "cold_weld.under_burning_k": 80.0,
     "cold_weld.refused_under_c": 850.0,
     "heats.taken_each_most_frac": 0.25,
+    "twist.square_within_frac": 0.1,
+    "twist.shear_most": 3.0,
+    "twist.cold_under_c": 950.0,
+    "laid_bars.height_within_frac": 0.05,
+    "laid_bars.ground_off_most_frac": 0.1,
+    "laid_bars.narrower_most_frac": 0.03,
 }
 
 UNCERTAINTY: dict[str, Any] = {

@@ -1,4 +1,4 @@
-"""Bars that are made first: read, held, written and numbered; refused where nothing computes them."""
+"""Bars that are made first: read, held, written and numbered; refused where they do not fit."""
 
 from collections.abc import Callable
 from typing import Any
@@ -194,12 +194,15 @@ REFUSED: list[tuple[str, Change, str, str]] = [
      "Bar spare: nothing lays it; lay it in a stack or step, or leave it out"),
     ("in itself", put("bars.core.stack", laid({"bar": "core"}, {"bar": "left"})), "bars.core.stack",
      'Bar core: a bar cannot be laid into itself (core into core)'),
-    ("side by side", put("stack.beside", ["left", "core"]), "stack.beside",
-     "Stack: bars side by side are not computed: carbon moves across their seam"),
-    ("side by side as a course", put("stack.plates[0]", {"beside": ["left", "core"]}),
-     "stack.plates[0].beside", "bars side by side are not computed"),
-    ("side by side in a bar", put("bars.left.stack.beside", ["core"]), "bars.left.stack.beside",
-     "Bar left, stack: bars side by side are not computed"),
+    ("side by side, not in a course", put("stack.beside", ["left", "core"]), "stack.beside",
+     'Stack: unknown key "beside"'),
+    ("one bar side by side", put("stack.plates[0]", {"beside": ["left"]}), "stack.plates[0].beside",
+     "Stack: course of bars 1: bars side by side (beside) must hold 2 to 8, got 1"),
+    ("unknown bar side by side", put("stack.plates[0]", {"beside": ["left", "cure"]}),
+     "stack.plates[0].beside[1]", 'Stack: course of bars 1: [bars] has no "cure"; did you mean "core"?'),
+    ("side by side and on edge", lambda r: (put("bars.core.steps", [WELD, {"do": "turn"}])(r),
+                                            put("stack.plates[0]", {"beside": ["left", "core"]})(r)),
+     "stack.plates[0].beside[1]", 'bar "core" was turned on edge'),
     ("loose at the end", put("bars.core.steps", ...), "bars.core.steps",
      "Bar core, stack: 7 plates lie loose at the end; weld them in a step"),
     ("drawn while loose", put("bars.left.steps", [DRAW]), "bars.left.steps[0]",
@@ -254,33 +257,41 @@ def test_layers_of_laid_bars_count_where_a_step_lays_them() -> None:
     assert told and "got 10087" in told[0].message
 
 
-def test_what_is_computed_is_told_where_a_bar_is_laid() -> None:
-    """A recipe with bars is held; load and plan refuse it, and a change to it is asked the same."""
+def test_a_bar_that_does_not_fit_is_refused_where_it_is_laid() -> None:
+    """A recipe is read; load, plan and every change to it ask whether its bars fit."""
     for ask in (load, plan, parse_recipe):
         with pytest.raises(RecipeError) as caught:
             ask(two_bars())
-        assert [fault.where for fault in caught.value.faults] == [
-            "stack.plates[0].bar", "stack.plates[2].bar", "stack.plates[3].bar",
-        ]  # fmt: skip
-        told = caught.value.faults[1].message
-        assert told == (
-            "Stack, laid bar 3: one bar is computed, forged from plates of steel and from pieces of itself; "
-            'plan bar "core", made first and laid here, as a recipe of its own'
+        assert [fault.where for fault in caught.value.faults] == ["stack.plates[0]"]
+        told = caught.value.faults[0].message
+        assert told.startswith('Stack, laid bar 1: bar "left" is 264.56') and told.endswith(
+            "300 mm are to be covered"
         )
     held = read_recipe(two_bars())
     for refuse in (plan, check_forging):
         with pytest.raises(RecipeError):
             refuse(held)
+    assert load(changed(put("stack.length_mm", 200))).stack.length_mm == 200
 
 
-def test_a_bar_laid_by_a_step_is_refused_there() -> None:
+def test_a_bar_that_does_not_fit_on_pieces_is_refused_there() -> None:
     restack = {"do": "restack", "pieces": 2, "lay": ["piece", {"bar": "core"}, {"bar": "left"}]}
-    recipe = changed(lambda r: r.update(stack=pair(), steps=[WELD, restack, WELD]))
+    wide = {**pair(), "width_mm": 60}
+    recipe = changed(lambda r: r.update(stack=wide, steps=[WELD, restack, WELD]))
     assert read_recipe(recipe).steps[1].number == 2
     with pytest.raises(RecipeError) as caught:
         plan(recipe)
-    assert [fault.where for fault in caught.value.faults] == ["steps[1].lay[1].bar", "steps[1].lay[2].bar"]
-    assert caught.value.faults[0].message.startswith("Step 2 (restack): one bar is computed")
+    assert [fault.where for fault in caught.value.faults] == ["steps[1].lay[1]"]
+    assert caught.value.faults[0].message.startswith(
+        'Step 2 (restack): bar "core" is 39.91 mm wide, and 59.89'
+    )
+
+
+def test_a_fault_found_in_forging_a_bar_names_it() -> None:
+    with pytest.raises(RecipeError) as caught:
+        load(changed(put("bars.core.steps[1].height_mm", 30)))
+    assert caught.value.faults[0].where == "bars.core.steps[1].height_mm"
+    assert caught.value.faults[0].message.startswith("Bar core, step 2 (draw): the length would fall")
 
 
 def test_a_cold_weld_of_a_bar_is_refused_at_its_place() -> None:
@@ -307,9 +318,7 @@ def test_the_form_never_makes_another_bar_of_it(laid_by: str) -> None:
         recipe["stack"] = pair()
         recipe["steps"] = [WELD, {"do": "restack", "pieces": 2, "lay": lay}, WELD]
         gap = "steps[1].lay[1].steel"
-    with pytest.raises(RecipeError) as told:
-        parse_recipe(recipe)
-    form = write_form(recipe, told.value.faults, "mm", Known(steels=()))
+    form = write_form(recipe, (), "mm", Known(steels=()))
     shown = fields_of(form)
     with pytest.raises(RecipeError) as caught:
         parse_recipe(read_form(shown, "mm"))

@@ -38,6 +38,7 @@ TOP = {
     "temper",
     "notices",
     "sources",
+    "bars",
 }
 SCHEDULE = {
     "step",
@@ -140,14 +141,14 @@ def test_keys_stand(path: Path) -> None:
     assert set(found) == TOP
     for row in found["schedule"]:
         assert set(row) >= SCHEDULE
-        assert set(row["lost_kg"]) == {"scale", "grind", "trim", "kerf", "left_over"}
+        assert set(row["lost_kg"]) == {"scale", "grind", "trim", "kerf", "left_over", "cut"}
         assert set(row["layer_um"]) == {"mean", "thinnest", "thickest"}
     assert set(found["hardening"]) >= HARDENING
     for row in found["hardening"]["per_steel"]:
         assert set(row) >= HARDENING_STEEL
     assert set(found["quench"]) >= QUENCH
     for row in found["carbon"]["profiles"]:
-        assert set(row) == {"step", "position_mm", "carbon_wt", "steel"}
+        assert set(row) == {"step", "position_mm", "carbon_wt", "steel", "column"}
         assert len(row["position_mm"]) == len(row["carbon_wt"]) == len(row["steel"]) <= 400
     assert set(found["carbon"]) >= {"mean_wt", "lost_g", "difference_wt", "profiles"}
     assert set(found["temper"]) >= {"table", "governs", "cycles", "minutes"}

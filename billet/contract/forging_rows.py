@@ -57,10 +57,10 @@ class LayerSum:
     The pile was laid of `pieces` of a bar of `bar_laid` layers, `bar_visible` to the eye, and of `plates`
     (0 pieces: plates alone), and of `bars` made first with so many layers laid and visible together. `seams`
     of like steel were closed in this step, None where nothing was joined; `gone` layers to the eye were lost
-    to `gone_in` in it.
+    to `gone_in` in it. Of bars side by side (columns) seams and what is gone are those of the most.
     """
 
-    state: Literal["loose", "joined", "counted"]
+    state: Literal["loose", "joined", "counted", "columns"]
     pieces: int
     bar_laid: int
     bar_visible: int
@@ -73,6 +73,8 @@ class LayerSum:
     bars: int = 0
     bars_laid: int = 0
     bars_visible: int = 0
+    across: int = 0
+    """Of the visible layers, those that go through all columns of a bar with bars side by side."""
 
 
 @dataclass(frozen=True)
@@ -112,8 +114,12 @@ class ScheduleRow:
     reduction: float | None
     arithmetic: str
     layer_sum: LayerSum
+    alike: bool
+    """The layers reach every face alike: twisted, cut and flattened, pressed, stood on end, split. Of bars
+    side by side, those of at least one."""
     layers: tuple[tuple[str, float], ...]
-    """Steel and thickness in mm from the bottom up; empty where there are more than 400 layers."""
+    """Steel and thickness in mm from the bottom up; empty where there are more than 400 layers, where they
+    reach every face alike, and where bars lie side by side."""
 
 
 @dataclass(frozen=True)
@@ -162,6 +168,8 @@ class Profile:
     position_mm: tuple[float, ...]
     carbon_wt: tuple[float, ...]
     steel: tuple[str, ...]
+    column: int
+    """Which of the bars side by side, from the left; 0 where there is but one column."""
 
 
 @dataclass(frozen=True)
@@ -175,6 +183,16 @@ class CarbonRow:
     sentence: str
     settled: bool | None
     """Whether carbon is level inside every steel of the bar's middle half; None with one steel."""
+
+
+@dataclass(frozen=True)
+class MadeBarRow:
+    """A bar made first, by its name in [bars], of which `times` are made in all: rows and carbon of one."""
+
+    name: str
+    times: int
+    schedule: tuple[ScheduleRow, ...]
+    carbon: CarbonRow
 
 
 @dataclass(frozen=True)

@@ -21,6 +21,8 @@ from billet.contract.forging_rows import (
     LayerSize,
     LayerSum,
     Lost,
+    MadeBarRow,
+    MarksRow,
     PatternRow,
     Profile,
     ScheduleRow,
@@ -89,7 +91,9 @@ __all__ = [
     "LeastBad",
     "Level",
     "Lost",
+    "MadeBarRow",
     "MadeWith",
+    "MarksRow",
     "Medium",
     "MethodRow",
     "NoneBecause",
@@ -168,6 +172,8 @@ class Report:
     temper: TemperRow
     notices: tuple[Notice, ...]
     sources: tuple[SourceRow, ...]
+    bars: tuple[MadeBarRow, ...] = ()
+    """The bars made first, in the order in which they are made."""
 
     def to_dict(self) -> dict[str, Any]:
         """Plain dicts and lists with the keys of the contract, ready for JSON."""

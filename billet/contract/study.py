@@ -157,6 +157,8 @@ class FireRow:
     limit_c: float
     margin_k: float
     in_forging_range: bool | None
+    bar: str | None
+    """The bar made first that the step belongs to; None for the bar itself."""
 
 
 @dataclass(frozen=True)

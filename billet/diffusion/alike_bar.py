@@ -124,19 +124,18 @@ def _spread(
     piece: Profile, skins: Skins, after: Mapping[str, Profile], faces: Mapping[str, float], left: float
 ) -> Changed:
     """Give every steel of the bar the share of its carbon that its skin kept."""
-    kept, faces_g_m2, metal_g_m2 = np.ones(len(piece.metals.names)), 0.0, 0.0
+    faces_g_m2 = metal_g_m2 = 0.0
     ratio = piece.ratio.copy()
     for name, skin in skins.items():
-        index, before = piece.metals.index(name), skin.profile
-        here = piece.steel == index
+        here, before = piece.steel == piece.metals.index(name), skin.profile
         held_g_m2 = CARBON_G_MOL * float(piece.moles[here] @ piece.ratio[0, here])
         if held_g_m2 <= 0.0 or before.carbon_g_m2 <= 0.0:
             continue
-        kept[index] = after[name].carbon_g_m2 / before.carbon_g_m2
+        kept = after[name].carbon_g_m2 / before.carbon_g_m2
         out = faces.get(name, 0.0) / before.carbon_g_m2
         faces_g_m2 += held_g_m2 * out
-        metal_g_m2 += held_g_m2 * (1.0 - kept[index] - out)
-        ratio[0, here] *= kept[index] * before.height_mm / after[name].height_mm
+        metal_g_m2 += held_g_m2 * (1.0 - kept - out)
+        ratio[0, here] *= kept * before.height_mm / after[name].height_mm
     changed = replace(piece, ratio=ratio, thickness_mm=piece.thickness_mm * left)
     new = {name: replace(skin, profile=after[name]) for name, skin in skins.items()}
     return Changed(changed, new, faces_g_m2, metal_g_m2)

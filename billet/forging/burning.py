@@ -7,8 +7,12 @@ from billet.composition import Composition
 from billet.contract.values import Finding, Level, Reason
 from billet.forging.notices import of_step, place
 from billet.recipe.melting import melts_from_c
-from billet.recipe.model import Draw, Recipe, Upset, Weld
+from billet.recipe.model import Draw, FireStep, Other, Press, Recipe, Split, Twist, Upset, Weld
 from billet.tables.practice import decision_numbers
+
+Forged = Draw | Upset | Twist | Press
+FORGED = (Draw, Upset, Twist, Press)
+Burnt = Weld | Split | Forged
 
 
 @dataclass(frozen=True)
@@ -59,16 +63,16 @@ def heat_findings(
     found: list[Finding] = []
     for step in recipe.steps:
         shared = forging_range(recipe, laid[step.number])
-        if isinstance(step, Weld | Draw | Upset):
+        if isinstance(step, FireStep) and not isinstance(step, Other):
             found += _burning(step, limits_by_step.get(step.number))
-        if isinstance(step, Draw | Upset) and shared is not None:
+        if isinstance(step, FORGED) and shared is not None:
             found += _outside_forging(step, shared)
         if isinstance(step, Weld):
             found += _chromium_flux(step, recipe)
     return found
 
 
-def _burning(step: Weld | Draw | Upset, limit: BurningLimit | None) -> list[Finding]:
+def _burning(step: Burnt, limit: BurningLimit | None) -> list[Finding]:
     if limit is None or step.temperature_c <= limit.limit_c:
         return []
     values = of_step(
@@ -79,7 +83,7 @@ def _burning(step: Weld | Draw | Upset, limit: BurningLimit | None) -> list[Find
     return [Finding(Reason("near-burning", values), "caution", place(step))]
 
 
-def _outside_forging(step: Draw | Upset, shared: tuple[float, float, str, str]) -> list[Finding]:
+def _outside_forging(step: Forged, shared: tuple[float, float, str, str]) -> list[Finding]:
     low, high, low_by, high_by = shared
     values = of_step(step, c=step.temperature_c, low_c=low, high_c=high, low_by=low_by, high_by=high_by)
     if low >= high:

@@ -6,7 +6,7 @@ from billet.contract.values import Fact, Finding, Level, Reason
 from billet.forging.burning import BurningLimit
 from billet.recipe.faults import Faults
 from billet.recipe.laid_bars import place_in, words_for
-from billet.recipe.model import Recipe, Weld
+from billet.recipe.model import Recipe, Split, Weld
 from billet.tables.forging import forging_rule
 
 
@@ -23,7 +23,7 @@ def refuse_cold_welds(recipe: Recipe, faults: Faults) -> None:
     least_c = float(forging_rule("cold_weld")["refused_under_c"])
     if has_press(recipe):
         return
-    welds = [(bar, s) for bar, plan in recipe.parts for s in plan.steps if isinstance(s, Weld)]
+    welds = [(bar, s) for bar, plan in recipe.parts for s in plan.steps if isinstance(s, Weld | Split)]
     for bar, step in welds:
         if step.atmosphere != "sealed" and step.temperature_c < least_c:
             message = (
@@ -42,18 +42,23 @@ def cold_weld_findings(recipe: Recipe, burning: Mapping[int, BurningLimit]) -> l
     """
     found = []
     for step in recipe.steps:
-        if isinstance(step, Weld) and step.number in burning:
+        if isinstance(step, Weld | Split) and step.number in burning:
             found += _of_weld(step, burning[step.number].limit_c, has_press(recipe))
     return found
 
 
-def _of_weld(step: Weld, burns_c: float, press: bool) -> list[Finding]:
+def _of_weld(step: Weld | Split, burns_c: float, press: bool) -> list[Finding]:
     rule = forging_rule("cold_weld")
     caution_c = min(rule["caution_under_c"], burns_c - rule["under_burning_k"])
     limit_c = min(rule["limit_under_c"], caution_c - rule["under_burning_k"])
     if step.temperature_c >= caution_c:
         return []
-    values: dict[str, Fact] = {"step": step.number, "c": step.temperature_c, "from_c": caution_c}
+    values: dict[str, Fact] = {
+        "step": step.number,
+        "do": step.do,
+        "c": step.temperature_c,
+        "from_c": caution_c,
+    }
     where = f"steps[{step.number - 1}]"
     if step.atmosphere == "sealed" or press:
         values["how"] = "sealed" if step.atmosphere == "sealed" else "press"

@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 from typing import Any
 
 from billet.contract.values import Fact, Finding, Reason
+from billet.forging.notices import of_bar
 from billet.formulas.heating import heating_through_min
 from billet.formulas.scaling import LOSS_BAND_FACTOR, metal_loss_mm
 from billet.published import Formula, outside_fit
@@ -11,17 +12,21 @@ from billet.recipe.model import FireStep, Recipe
 
 
 def fit_findings(recipe: Recipe) -> list[Finding]:
-    """One finding for each formula that is used outside its range, and one on the scale itself."""
-    fires = [step for step in recipe.steps if isinstance(step, FireStep)]
-    if not fires:
-        return []
+    """One finding for each formula that is used outside its range in a bar, and one on the scale itself."""
     found: list[Finding] = []
-    if recipe.scale_factor > 0.0 and any(step.atmosphere != "sealed" for step in fires):
-        scale = Reason("scale-from-memory", {"factor": LOSS_BAND_FACTOR})
-        found.append(Finding(scale, "note", "forge.scale_factor"))
-        found += _outside(fires, metal_loss_mm, "temperature_c")
-    found += _outside(fires, heating_through_min, "target_c")
-    return found
+    scaled = False
+    for bar, plan in recipe.parts:
+        fires = [step for step in plan.steps if isinstance(step, FireStep)]
+        own: list[Finding] = []
+        if recipe.scale_factor > 0.0 and any(step.atmosphere != "sealed" for step in fires):
+            scaled = True
+            own += _outside(fires, metal_loss_mm, "temperature_c")
+        own += _outside(fires, heating_through_min, "target_c")
+        found += own if bar is None else [of_bar(bar, finding) for finding in own]
+    if not scaled:
+        return found
+    scale = Reason("scale-from-memory", {"factor": LOSS_BAND_FACTOR})
+    return [Finding(scale, "note", "forge.scale_factor"), *found]
 
 
 def _outside(fires: Sequence[FireStep], formula: Callable[..., Any], argument: str) -> list[Finding]:

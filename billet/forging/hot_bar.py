@@ -16,6 +16,7 @@ class HotBar:
         self._palette = palette
         self._names = list(piece.names)
         self._relative = list(piece.mm)
+        self._across = piece.across
         self._factor = 1.0
         self._first, self._last = 0, len(self._names) - 1
         density, rate = palette.density_kg_mm3, palette.scale_rate
@@ -79,7 +80,8 @@ class HotBar:
     def cooled(self) -> Piece:
         """The layers as they are now."""
         kept = slice(self._first, self._last + 1)
-        return Piece(self._names[kept], [t * self._factor for t in self._relative[kept]])
+        thickness_mm = [t * self._factor for t in self._relative[kept]]
+        return Piece(self._names[kept], thickness_mm, self._across[kept])
 
     def _cut(self, index: int, mm: float, top: bool) -> None:
         """Take so much from the outermost layer. What is left of it thinner than rounding is no layer: its

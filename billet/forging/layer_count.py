@@ -94,6 +94,7 @@ def _sum(
         laid=pile.laid,
         visible=pile.visible(),
         seams=seams,
+        across=pile.visible_across(),
         gone=gone,
         gone_in=lost_to if gone > 0 else None,
     )

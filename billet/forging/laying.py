@@ -1,8 +1,9 @@
 """What is laid into a pile beside fresh plates: bars made first, one on another or side by side.
 
-A bar made first is as wide and long as what it lies on: what it is longer is cut off and left over, what it
-is wider, within a tolerance, is ground off. Bars side by side are of one height within a tolerance; the weld
-evens them out, each as much wider as it then is lower. Each time a bar is laid, one such bar is made.
+A bar made first is as wide and long as what it lies on: what it is longer is cut off and left over. Within
+tolerances what it is wider is ground off, and what it is narrower it is pressed wider in the weld. Bars side
+by side are of one height within a tolerance; the weld evens them out, each as much wider as it then is lower.
+Each time a bar is laid, one such bar is made.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -82,7 +83,7 @@ def misfit(
     if max(heights_mm) > min(heights_mm) * (1.0 + rule["height_within_frac"]):
         high = ", ".join(f"{mm:.4g}" for mm in heights_mm)
         return f"{told} {high} mm high; one height is wanted, within {100.0 * rule['height_within_frac']:g} %"
-    if course.width_mm < width_mm * (1.0 - EVEN):
+    if course.width_mm < width_mm * (1.0 - rule["narrower_most_frac"]):
         return f"{told} {course.width_mm:.4g} mm wide, and {width_mm:.4g} mm are to be covered"
     if course.width_mm > width_mm * (1.0 + rule["ground_off_most_frac"]):
         most = f"{100.0 * rule['ground_off_most_frac']:g} % is ground off at most"
@@ -99,6 +100,7 @@ class Bench:
     palette: Palette
     made: Mapping[str, Forged]
     across: float
+    columns: int
 
     def lay(
         self, step: int, items: Sequence[LayItem], width_mm: float, length_mm: float,
@@ -111,7 +113,7 @@ class Bench:
         placed: list[Placed] = []
         added_kg = over_kg = 0.0
         for item in items:
-            piece, event, whole_mm2 = self._laid(item, bar, face_mm2)
+            piece, event, whole_mm2 = self._laid(item, bar, width_mm, length_mm)
             start_mm = 0.0
             if isinstance(event, Copy):
                 start_mm, cut = (starts_mm[cut] if cut < len(starts_mm) else 0.0), cut + 1
@@ -139,24 +141,36 @@ class Bench:
         return next((seat for seat in seats if self.across < seat.right_share), seats[-1])
 
     def _laid(
-        self, item: LayItem, bar: Piece | None, face_mm2: float
+        self, item: LayItem, bar: Piece | None, width_mm: float, length_mm: float
     ) -> tuple[Piece, Copy | Layer | Made, float]:
         """One item: its layers, what carbon is told of it, and the face that it had before it was fitted."""
         if isinstance(item, Layer):
-            return Piece((item.steel,), (item.thickness_mm,)), item, face_mm2
+            return (
+                Piece((item.steel,), (item.thickness_mm,), self._through(1, True)),
+                item,
+                width_mm * length_mm,
+            )
         if isinstance(item, BarPiece | Beside):
             course = course_of(item, self.made)
             seat = self._seat(item)
             forged = self.made[seat.bar]
             inside = (self.across - seat.left_share) / (seat.right_share - seat.left_share)
             index, column = column_at(forged, inside)
-            piece = Piece(column.layer_names, [seat.ratio * mm for mm in column.layer_mm])
-            event = Made(seat.bar, index, seat.turned, seat.ratio)
-            whole_mm2 = course.width_mm * forged.final.length_mm
+            through = len(course.seats) == 1 and len(forged.columns) == 1
+            ratio = seat.ratio * min(1.0, course.width_mm / width_mm)
+            thickness_mm = [ratio * mm for mm in column.layer_mm]
+            flags = self._through(len(thickness_mm), through)
+            piece = Piece(column.layer_names, thickness_mm, flags)
+            event = Made(seat.bar, index, seat.turned, ratio)
+            whole_mm2 = max(course.width_mm, width_mm) * forged.final.length_mm
             return piece.turned() if seat.turned else piece, event, whole_mm2
         assert bar is not None
         turned = item == "turned"
-        return bar.turned() if turned else bar, Copy(turned), face_mm2
+        return bar.turned() if turned else bar, Copy(turned), width_mm * length_mm
+
+    def _through(self, layers: int, across: bool) -> tuple[bool, ...]:
+        """Whether so many layers go through all columns; told only where there are several."""
+        return (across,) * layers if self.columns > 1 else ()
 
     def _boxes(self, item: LayItem, start_mm: float, bottom_mm: float, top_mm: float) -> Iterator[Placed]:
         if isinstance(item, Layer):
@@ -167,6 +181,13 @@ class Bench:
                 yield Placed("bar", seat.bar, 0.0, seat.turned, *sides, bottom_mm, top_mm)
         else:
             yield Placed("piece", None, start_mm, item == "turned", 0.0, 1.0, bottom_mm, top_mm)
+
+
+def names_in(item: LayItem) -> tuple[str, ...]:
+    """The bars of an item; a piece of the bar itself has no name of its own."""
+    if isinstance(item, BarPiece):
+        return (item.bar,)
+    return item.bars if isinstance(item, Beside) else ("pieces of the bar",) if isinstance(item, str) else ()
 
 
 def column_at(forged: Forged, across: float) -> tuple[int, Column]:

@@ -50,7 +50,7 @@ def _row(rows: Sequence[ForgedRow], shares: Sequence[float]) -> ForgedRow:
     width_mm, solid_mm = mean(lambda row: row.width_mm), mean(lambda row: row.solid_height_mm)
     volume_mm3 = mean(lambda row: row.solid_height_mm * row.width_mm * row.length_mm)
     piece_mm = None if first.piece_mm is None else mean(lambda row: row.piece_mm or 0.0)
-    visible = sum(row.layers_visible for row in rows)
+    visible = _visible(rows)
     skins = [row.skin_um for row in rows]
     return replace(
         first,
@@ -72,8 +72,15 @@ def _row(rows: Sequence[ForgedRow], shares: Sequence[float]) -> ForgedRow:
             for name in first.mass_share
         },
         layer_sum=_layer_sum(rows, visible),
+        alike=any(row.alike for row in rows),
         layers=(),
     )
+
+
+def _visible(rows: Sequence[ForgedRow]) -> int:
+    """Layers to the eye of all columns, those that go through all of them counted once."""
+    through = max(row.layer_sum.across for row in rows)
+    return through + sum(row.layers_visible - row.layer_sum.across for row in rows)
 
 
 def _heats(rows: Sequence[ForgedRow], shares: Sequence[float]) -> tuple[HeatSize, ...]:
@@ -107,13 +114,13 @@ def _layer_size(rows: Sequence[ForgedRow]) -> LayerSize:
 
 def _layer_sum(rows: Sequence[ForgedRow], visible: int) -> LayerSum:
     sums = [row.layer_sum for row in rows]
-    gone = sum(one.gone for one in sums)
+    gone = max(one.gone for one in sums)
     seams = [one.seams for one in sums if one.seams is not None]
     return replace(
         sums[0],
-        bar_visible=sum(one.bar_visible for one in sums),
+        state="columns",
         visible=visible,
-        seams=sum(seams) if seams else None,
+        seams=max(seams) if seams else None,
         gone=gone,
         gone_in=next((one.gone_in for one in sums if one.gone_in is not None), None),
     )

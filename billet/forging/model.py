@@ -81,6 +81,7 @@ class ForgedRow:
     """Share of the height that a fire's forging took, scale with it (0.3 is 30 %); negative where it
     grew; 0 where nothing was forged, None without a fire."""
     layer_sum: LayerSum
+    alike: bool
     layers: tuple[tuple[str, float], ...]
 
 

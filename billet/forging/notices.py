@@ -101,6 +101,18 @@ def twist_findings(step: Twist, pile: Pile) -> list[Finding]:
     return found
 
 
+def laid_findings(
+    where: str, values: Mapping[str, Fact], side_by_side: Sequence[str], bent: Sequence[str]
+) -> list[Finding]:
+    """Bars that lie side by side, and bent layers that lie among flat ones, by name."""
+    found = []
+    for code, names in (("side-seams", side_by_side), ("bent-among-flat", bent)):
+        if names:
+            told = {**values, "bars": tuple(dict.fromkeys(names))}
+            found.append(Finding(Reason(code, told), "note", where))
+    return found
+
+
 def each_once(found: Sequence[Finding]) -> tuple[Finding, ...]:
     """What several columns of a bar have to tell alike, told once; numbers are those of the first."""
     kept: dict[str, Finding] = {}
@@ -125,7 +137,9 @@ def recipe_findings(recipe: Recipe, laid: set[str], steel_kg: Mapping[str, float
             found.append(Finding(Reason("steel-not-laid", {"steel": name}), "note", where))
         elif steel_kg[name] <= 0.0:
             found.append(Finding(Reason("steel-gone", {"steel": name}), "caution", where))
-    for step in recipe.steps:
-        if step.measured is not None:
-            found.append(Finding(Reason("measured-not-used", of_step(step)), "note", place(step)))
+    for bar, plan in recipe.parts:
+        for step in plan.steps:
+            if step.measured is not None:
+                finding = Finding(Reason("measured-not-used", of_step(step)), "note", place(step))
+                found.append(finding if bar is None else of_bar(bar, finding))
     return found

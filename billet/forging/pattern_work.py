@@ -3,7 +3,7 @@
 All but the cuts that still lie open leave a bar whose layers reach every face alike.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NoReturn
 
 import numpy as np
@@ -159,7 +159,7 @@ def _pressed_length_mm(pile: Pile, step: Press) -> float:
 def _carved(piece: Piece, bottom: Cut | None, top: Cut | None) -> Piece:
     """Flat layers, each without what the cuts take out of its depth."""
     kept_mm = carved_mm(np.asarray(piece.mm), bottom, top)
-    return Piece(piece.names, [float(mm) for mm in kept_mm])
+    return replace(piece, mm=[float(mm) for mm in kept_mm])
 
 
 def _carve_alike(pile: Pile, bottom: Cut | None, top: Cut | None) -> float:

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from billet.forging.solid import Size
 from billet.forging.stack import Palette
@@ -10,10 +10,15 @@ from billet.forging.stack import Palette
 
 @dataclass(frozen=True)
 class Piece:
-    """Joined layers from the bottom up: their steels, and their thicknesses in mm."""
+    """Joined layers from the bottom up: their steels, and their thicknesses in mm.
+
+    `across` tells of each whether it goes through all columns of a bar with bars side by side; it is empty
+    where there is but one column.
+    """
 
     names: Sequence[str]
     mm: Sequence[float]
+    across: Sequence[bool] = ()
 
     @property
     def thickness_mm(self) -> float:
@@ -21,7 +26,7 @@ class Piece:
 
     def turned(self) -> "Piece":
         """The same piece upside down."""
-        return Piece(self.names[::-1], self.mm[::-1])
+        return Piece(self.names[::-1], self.mm[::-1], self.across[::-1])
 
     def kg_mm2(self, palette: Palette) -> float:
         """Mass over each mm2 of its face."""
@@ -41,19 +46,38 @@ class Piece:
             last = kind
         return seen
 
+    def visible_across(self, palette: Palette) -> int:
+        """How many of these layers go through all columns, with what they have grown together with."""
+        if not self.across:
+            return 0
+        found: list[bool] = []
+        last = -1
+        for name, across in zip(self.names, self.across, strict=True):
+            kind = palette.kind[name]
+            if kind == last:
+                found[-1] = found[-1] or across
+            else:
+                found.append(across)
+            last = kind
+        return sum(found)
+
 
 def joined(pieces: Sequence[Piece]) -> Piece:
     """The pieces welded into one; neighbours of one name become one layer."""
     names: list[str] = []
     mm: list[float] = []
+    through: list[bool] = []
     for piece in pieces:
-        for name, thickness in zip(piece.names, piece.mm, strict=True):
+        flags = piece.across or [False] * len(piece.names)
+        for name, thickness, across in zip(piece.names, piece.mm, flags, strict=True):
             if names and names[-1] == name:
                 mm[-1] += thickness
+                through[-1] = through[-1] or across
             else:
                 names.append(name)
                 mm.append(thickness)
-    return Piece(names, mm)
+                through.append(across)
+    return Piece(names, mm, through if any(piece.across for piece in pieces) else ())
 
 
 @dataclass
@@ -94,11 +118,13 @@ class Pile:
     alike: bool = False
     disturbed: bool = False
     relief_mm: float = 0.0
+    apart: bool = False
+    """Bars lie side by side that no weld has joined yet."""
     lost: Lost = field(default_factory=Lost)
 
     @property
     def loose(self) -> bool:
-        return len(self.pieces) > 1
+        return len(self.pieces) > 1 or self.apart
 
     @property
     def on_edge(self) -> bool:
@@ -151,7 +177,7 @@ class Pile:
 
     def stretch_layers(self, ratio: float) -> None:
         """All layers become `ratio` times as thick."""
-        self.pieces = [Piece(piece.names, [ratio * mm for mm in piece.mm]) for piece in self.pieces]
+        self.pieces = [replace(piece, mm=[ratio * mm for mm in piece.mm]) for piece in self.pieces]
 
     def set_size(self, axis: int, mm: float) -> float:
         """Give the bar this size along an axis, all layers alike; returns the ratio of their thickness."""
@@ -188,6 +214,10 @@ class Pile:
     def visible(self) -> int:
         """Layers to the eye within the pieces, summed."""
         return len(self.visible_mm())
+
+    def visible_across(self) -> int:
+        """How many of them go through all columns of the bar."""
+        return sum(piece.visible_across(self.palette) for piece in self.pieces)
 
     def visible_mm(self) -> list[float]:
         """Thickness of every layer to the eye, bottom up, piece by piece."""

@@ -64,7 +64,8 @@ def row_of(pile: Pile, step: Step | None, told: StepDetails, all_laid_kg: float)
         mass_share=_shares(pile),
         reduction=told.reduction,
         layer_sum=told.layer_sum,
-        layers=_listed(pile),
+        alike=pile.alike,
+        layers=() if pile.alike else _listed(pile),
     )
 
 

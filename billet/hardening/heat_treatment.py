@@ -72,6 +72,7 @@ def answer(recipe: Recipe, forged: Forged, metal: Metal) -> HeatTreatment:
     Below Acm carbon gathers where chromium, vanadium or tungsten hold it, so the recommended
     normalising and soak are applied to the blade before it is judged for good (one pass).
     """
+    high_mm = metal.bar.height_mm if forged.final.through == "height" else forged.rows[-1].solid_height_mm
     flat_on_edge = forged.final.on_edge and not forged.final.alike
     blade = None if flat_on_edge else recipe.blade
     columns = blade_columns(metal, blade)
@@ -90,7 +91,7 @@ def answer(recipe: Recipe, forged: Forged, metal: Metal) -> HeatTreatment:
         after,
         held,
         edge_columns(held, _edge_at(recipe)),
-        0.5 * spare_height_mm(forged.rows[-1].solid_height_mm, blade),
+        0.5 * spare_height_mm(high_mm, blade),
         _spreads(metal, after),
         blur,
         _bulk(metal),

@@ -61,6 +61,16 @@ def making_order(bars: Mapping[str, BarPlan]) -> list[str]:
         order.append(ready)
 
 
+def times_made(recipe: Recipe) -> dict[str, int]:
+    """How many of each bar are made for one bar of the recipe: each time it is laid, one."""
+    times: dict[str | None, int] = {None: 1, **dict.fromkeys(recipe.bars, 0)}
+    plans = dict(recipe.parts)
+    for name in (None, *reversed(making_order(recipe.bars))):
+        for _, _, laid in laid_in(plans[name]):
+            times[laid] += times[name]
+    return {name: times[name] for name in recipe.bars}
+
+
 def check_bars(recipe: Recipe, faults: Faults) -> None:
     """Add a fault for every bar that is laid into itself, and for every bar that the recipe does not use."""
     made = making_order(recipe.bars)

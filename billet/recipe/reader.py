@@ -283,7 +283,7 @@ class TableReader:
         return tuple(self._row(field, index, row) for index, row in enumerate(self.list_of(field, value)))
 
     def _row(self, field: FieldSpec, index: int, row: Any) -> Any:
-        inner = laid_spec(field, row)
+        inner = field.read_as(row)
         words = f"{self.words}{inner.label.lower()} {index + 1}: "
         return self.child(f"{field.key}[{index}]", row, words).made(inner)
 
@@ -296,21 +296,11 @@ class TableReader:
             if isinstance(item, str) and item in PIECES:
                 items.append(item)
             elif isinstance(item, Mapping):
-                items.append(self.child(key, item).made(laid_spec(field, item)))
+                items.append(self.child(key, item).made(field.read_as(item)))
             else:
                 rule = '"piece", "turned", a plate { steel, thickness_mm }, { bar } or { beside } is laid'
                 self.fault(key, f"{rule}, got {shown(item)}")
         return tuple(items)
-
-
-def laid_spec(field: FieldSpec, item: Any) -> TableSpec:
-    """What an item of a list is read as: a bar or a course of bars by its keys, else a plate."""
-    assert field.inner is not None
-    if isinstance(item, Mapping):
-        for spec in (field.beside_inner, field.bar_inner):
-            if spec is not None and any(one.key in item for one in spec.fields):
-                return spec
-    return field.inner
 
 
 def is_one_line(text: str) -> bool:

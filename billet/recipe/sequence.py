@@ -31,6 +31,7 @@ from billet.units import f_to_c
 NEEDS_JOINED = "lies loose; weld the stack first"
 NO_MOSAIC = "mosaic stacks are not computed"
 ACROSS = {"edge": "turned on edge", "end": "stood on end"}
+MOST_TOGETHER = 2 * MOST_LAYERS
 COLDEST_FORGE_C = 650.0
 Lie = Literal["flat", "edge", "end"]
 """How the layers lie: one on another, side by side across the width, or one behind another along the bar."""
@@ -52,7 +53,11 @@ def check_sequence(recipe: Recipe, faults: Faults) -> None:
     made: dict[str, Ended] = {}
     for name in making_order(recipe.bars):
         made[name] = _Sequence(name, recipe.bars[name], recipe.steels, made, faults).ended()
-    _Sequence(None, BarPlan(recipe.stack, recipe.steps), recipe.steels, made, faults).ended()
+    whole = _Sequence(None, BarPlan(recipe.stack, recipe.steps), recipe.steels, made, faults).ended()
+    together = whole.laid + sum(ended.laid for ended in made.values())
+    if together > MOST_TOGETHER:
+        rule = f"more than {MOST_TOGETHER} layers in all bars together are not computed"
+        faults.add("bars", f"Bars: {rule}, got {together}")
 
 
 @dataclass
@@ -74,7 +79,7 @@ class _Sequence:
         plates = self.plan.stack.plates
         before = len(self.faults.listed)
         self._lay(plates, "stack.plates", "Stack")
-        loose, what = len(plates) > 1, "the stack"
+        loose, what = len(plates) > 1 or isinstance(plates[0], Beside), "the stack"
         self.laid = sum(layers_of(item, 0, self._laid_of_bars) for item in plates)
         self._check_layers("stack.plates", "Stack")
         for index, step in enumerate(self.plan.steps):

@@ -89,6 +89,15 @@ class FieldSpec:
         pairs: dict[str, tuple[str, str]] = {"ends": ("handle end", "far end"), "range": ("low", "high")}
         return pairs.get(self.kind)
 
+    def read_as(self, item: Any) -> "TableSpec":
+        """What an item of a list is read as: a bar or a course of bars by its keys, else a plate."""
+        assert self.inner is not None
+        if isinstance(item, Mapping):
+            for spec in (self.beside_inner, self.bar_inner):
+                if spec is not None and any(one.key in item for one in spec.fields):
+                    return spec
+        return self.inner
+
     def default_in(self, table: Mapping[str, Any]) -> Any:
         """The default beside what the table says; None where there is none."""
         other = self.default_if

@@ -5,6 +5,7 @@ from billet.contract.report import (
     CarbonLost,
     CarbonRow,
     Difference,
+    MadeBarRow,
     MadeWith,
     PatternRow,
     Profile,
@@ -15,14 +16,18 @@ from billet.contract.report import (
 from billet.contract.values import Fact, Reason
 from billet.diffusion.carbon_balance import carbon_books
 from billet.diffusion.contrast import contrast_reason
+from billet.diffusion.decarburised_skin import bar_skin_mm
+from billet.diffusion.profile import Profile as MetalProfile
 from billet.diffusion.profile import removed, sampled
 from billet.diffusion.simulation import Metal
 from billet.diffusion.transport import StepCarbon
 from billet.forging.burning import forging_range
+from billet.forging.forge import recipe_of_bar
 from billet.forging.model import Forged, ForgedRow
 from billet.hardening.blade import blade_row, carbon_spreads
-from billet.hardening.heat_cycle import HeatCycle, heat_cycle
+from billet.hardening.heat_cycle import heat_cycle
 from billet.hardening.heat_treatment import HeatTreatment
+from billet.recipe.laid_bars import times_made
 from billet.recipe.model import FireStep, Recipe
 from billet.report.citations import source_rows
 from billet.report.fitted_ranges import fitted_range_findings
@@ -60,7 +65,7 @@ def compile_report(recipe: Recipe, forged: Forged, metal: Metal, answered: HeatT
         made_with=MadeWith(VERSION, DATA_VERSION),
         schedule=schedule,
         steels=steels,
-        carbon=_carbon(recipe, forged, metal, cycle),
+        carbon=_carbon(recipe, forged, metal, cycle.skin.forging_mm),
         pattern=_pattern(forged, answered),
         blend=dict(answered.bulk.wt),
         blade=blade,
@@ -71,7 +76,21 @@ def compile_report(recipe: Recipe, forged: Forged, metal: Metal, answered: HeatT
         temper=temper_row(answered.temper),
         notices=notices,
         sources=source_rows(recipe, temper_sources(answered.temper)),
+        bars=_made_bars(recipe, forged, metal),
     )
+
+
+def _made_bars(recipe: Recipe, forged: Forged, metal: Metal) -> tuple[MadeBarRow, ...]:
+    """Each bar made first as a bar of its own."""
+    times = times_made(recipe)
+    rows = []
+    for name, bar in forged.bars.items():
+        part, own = recipe_of_bar(recipe, name), metal.bars[name]
+        skin_mm = bar_skin_mm(part, bar, own)
+        rows.append(
+            MadeBarRow(name, times[name], _schedule(part, bar, own), _carbon(part, bar, own, skin_mm))
+        )
+    return tuple(rows)
 
 
 def _pattern(forged: Forged, answered: HeatTreatment) -> PatternRow:
@@ -134,19 +153,21 @@ def _steels(recipe: Recipe, forged: Forged, metal: Metal) -> tuple[SteelRow, ...
     return tuple(rows)
 
 
-def _carbon(recipe: Recipe, forged: Forged, metal: Metal, cycle: HeatCycle) -> CarbonRow:
+def _carbon(recipe: Recipe, forged: Forged, metal: Metal, skin_mm: tuple[float, float]) -> CarbonRow:
     steps = metal.moved.steps
     first, last = steps[0], steps[-1]
     start, now = _difference(first), _difference(last)
     books = carbon_books(recipe, forged, metal)
     settled = _settled(metal)
-    profiles = tuple(_profile(step) for step in steps)
+    profiles = tuple(
+        _profile(step, at) for at, column in enumerate(metal.columns) for step in column.moved.steps
+    )
     return CarbonRow(
         last.mean_wt,
         CarbonLost(books.faces, books.metal),
         Difference(start, now),
         profiles,
-        cycle.skin.forging_mm,
+        skin_mm,
         said(_carbon_reason(start, now, last, settled)),
         settled if len(last.carbon_wt) > 1 else None,
     )
@@ -165,13 +186,16 @@ def _carbon_reason(start: float, now: float, last: StepCarbon, settled: bool) ->
 
 
 def _settled(metal: Metal) -> bool:
-    """Carbon is level inside every steel of the bar's middle half."""
-    bar = metal.bar
+    """Carbon is level inside every steel of the middle half of every column of the bar."""
+    return all(_is_settled(column.bar, metal) for column in metal.columns)
+
+
+def _is_settled(bar: MetalProfile, metal: Metal) -> bool:
     middle = removed(bar, 0.25 * bar.height_mm, 0.25 * bar.height_mm)
     spreads = carbon_spreads(middle, {name: 0.0 for name in metal.compositions})
     return all(s.p90 - s.p10 < SETTLED_WITHIN_WT for s in spreads.values())
 
 
-def _profile(step: StepCarbon) -> Profile:
+def _profile(step: StepCarbon, column: int) -> Profile:
     points = sampled(step.profile)
-    return Profile(step.step, tuple(points.position_mm), tuple(points.carbon_wt), tuple(points.steel))
+    return Profile(step.step, tuple(points.position_mm), tuple(points.carbon_wt), tuple(points.steel), column)

@@ -6,7 +6,9 @@ from billet.diffusion.simulation import Metal
 from billet.diffusion.transport import outside_heats
 from billet.forging.burning import heat_findings
 from billet.forging.cold_weld import cold_weld_findings
+from billet.forging.forge import recipe_of_bar
 from billet.forging.model import Forged
+from billet.forging.notices import of_bar
 from billet.hardening.blade import profile_layers
 from billet.hardening.distortion import distortion_findings, one_sided_findings
 from billet.hardening.heat_cycle import HeatCycle
@@ -14,7 +16,7 @@ from billet.hardening.heat_treatment import HeatTreatment
 from billet.hardening.homogenising_time import homogenisation_minutes
 from billet.hardening.layer import LayerSteel, forms_alloy_carbide
 from billet.hardening.published_hardness import drift_findings
-from billet.recipe.model import FireStep, Recipe, Weld
+from billet.recipe.model import FireStep, Recipe, Split, Weld
 from billet.report.heat_cycle import cycle_notices
 from billet.report.words import noticed
 from billet.tables.cautions import cautions_for
@@ -30,12 +32,12 @@ def all_notices(
     """Notices in the order of the work: forging, layers, hardening, quench, then the cautions."""
     judged = answered.judged
     ms = {name: state.ms_c for name, state in answered.states.items()}
-    sequence = tuple(layer.steel for layer in profile_layers(answered.blade))
+    flat = len(metal.columns) == 1 and not metal.columns[0].alike
+    sequence = tuple(layer.steel for layer in profile_layers(answered.blade)) if flat else ()
     laid = len(profile_layers(metal.bar))
     findings = [
         *forged.findings,
-        *heat_findings(recipe, metal.burning, forged.laid_by_step),
-        *cold_weld_findings(recipe, metal.burning),
+        *_heats(recipe, forged, metal),
         *_uneven(judged.layers, forged.rows[-1].layer_um.mean / UM_PER_MM),
         *_memory(answered),
         *_outside_tables(metal, answered),
@@ -53,6 +55,17 @@ def all_notices(
         *cycle_notices(judged.normalising, cycle),
         *_caution_notices(recipe, answered),
     ]
+
+
+def _heats(recipe: Recipe, forged: Forged, metal: Metal) -> list[Finding]:
+    """Every fire against burning, forging range and cold welds, those of bars made first at first."""
+    found: list[Finding] = []
+    for name, bar in forged.bars.items():
+        part, burning = recipe_of_bar(recipe, name), metal.bars[name].burning
+        own = [*heat_findings(part, burning, bar.laid_by_step), *cold_weld_findings(part, burning)]
+        found += [of_bar(name, finding) for finding in own]
+    found += heat_findings(recipe, metal.burning, forged.laid_by_step)
+    return [*found, *cold_weld_findings(recipe, metal.burning)]
 
 
 def _uneven(layers: tuple[LayerSteel, ...], layer_mm: float) -> list[Finding]:
@@ -129,7 +142,7 @@ def _blur(answered: HeatTreatment) -> list[Finding]:
 
 
 def _one_layer(sequence: tuple[str, ...], laid: int) -> list[Finding]:
-    if len(sequence) > 1 or laid < 2:
+    if len(sequence) != 1 or laid < 2:
         return []
     return [Finding(Reason("blade-in-one-layer", {"steel": sequence[0]}), "limit", "blade")]
 
@@ -186,11 +199,11 @@ def _tags(recipe: Recipe, answered: HeatTreatment) -> set[str]:
         tags |= {"oil", "fire"}
     if medium in {"water", "brine"}:
         tags.add("water_brine")
-    fires = [step for step in recipe.steps if isinstance(step, FireStep)]
+    fires = [step for _, plan in recipe.parts for step in plan.steps if isinstance(step, FireStep)]
     if fires:
         tags.add("carbon_monoxide")
-    welds = [step for step in fires if isinstance(step, Weld)]
-    if any(step.flux for step in welds):
+    welds = [step for step in fires if isinstance(step, Weld | Split)]
+    if any(step.flux if isinstance(step, Weld) else step.atmosphere != "sealed" for step in welds):
         tags.add("flux")
     if any(step.atmosphere == "sealed" for step in welds):
         tags.add("sealed_can")

@@ -1,9 +1,10 @@
 """The forge schedule: from the plates to the finished bar, in the order of the work."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from billet import wording
-from billet.contract.report import Notice, Report
+from billet.contract.report import MadeBarRow, Notice, Report
 from billet.sheets.drawn import Operation
 from billet.sheets.forge_assumed import assumed_words
 from billet.sheets.forge_cuts import cut_section
@@ -38,15 +39,40 @@ def forge_statement(report: Report, units: Units) -> str:
 
 
 def forge_pages(report: Report, units: Units) -> tuple[Page, ...]:
-    """Eight steps a side at most: the pile, the steps with their boxes, the cuts, what can hurt."""
+    """Eight steps a side at most: the pile, the steps with their boxes, the cuts, what can hurt.
+
+    Bars that are made first come first, each on sides of its own.
+    """
+    made_first = [page for bar in report.bars for page in _bar_pages(report, bar, units)]
+    return (*made_first, *_pages(report, forge_statement(report, units), units))
+
+
+def _bar_pages(report: Report, bar: MadeBarRow, units: Units) -> tuple[Page, ...]:
+    times = f"Make {bar.times} bars {bar.name}" if bar.times > 1 else f"First bar {bar.name}"
+    view = bar_view(report, bar)
+    last = view.schedule[-1]
+    size = wording.bench_size(last.height_mm, last.width_mm, last.length_mm, units)
+    return _pages(view, f"{times}: {wording.count(last.layers_visible, 'layer')}, {size}", units)
+
+
+def bar_view(report: Report, bar: MadeBarRow) -> Report:
+    """The report as if this bar made first were the bar: its rows, its carbon, its part of the recipe."""
+    recipe = {**report.recipe, **report.recipe["bars"][bar.name]}
+    recipe.setdefault("steps", [])
+    prefix = f"bars.{bar.name}."
+    told = (place.removeprefix(prefix) for place in report.defaults_used if place.startswith(prefix))
+    return replace(
+        report, schedule=bar.schedule, carbon=bar.carbon, recipe=recipe, blade=None, bars=(),
+        defaults_used=tuple(told),
+    )  # fmt: skip
+
+
+def _pages(report: Report, statement: str, units: Units) -> tuple[Page, ...]:
     made = [operation(report, row, units) for row in report.schedule[1:]]
     sides = spread(made) if made else [()]
+    order = stop_order(report)
     return tuple(
-        Page(
-            forge_statement(report, units),
-            stop_order(report),
-            _side(report, side, place, len(sides), units),
-        )
+        Page(statement, order, _side(report, side, place, len(sides), units))
         for place, side in enumerate(sides)
     )
 
@@ -115,6 +141,6 @@ def _cuts(report: Report, side: Sequence[Operation], units: Units) -> list[Secti
 
 def _belongs(notice: Notice, side: Sequence[Operation], last: bool) -> bool:
     """Faults of forging on the side of their step, those of the layers on the last; none of hardening."""
-    if notice.where.startswith("steels."):
+    if notice.where.startswith(("steels.", "bars.", "stack.")):
         return last
     return any(notice.where.startswith(f"steps[{made.number - 1}]") for made in side)

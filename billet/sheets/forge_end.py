@@ -37,12 +37,13 @@ def lost_words(report: Report, units: Units) -> str:
     lost = {
         "scale": sum(row.lost_kg.scale for row in report.schedule),
         "grinding": sum(row.lost_kg.grind for row in report.schedule),
+        "grooves and dimples": sum(row.lost_kg.cut for row in report.schedule),
         "ends": sum(row.lost_kg.trim for row in report.schedule),
         "saw": sum(row.lost_kg.kerf for row in report.schedule),
         "pieces left over": sum(row.lost_kg.left_over for row in report.schedule),
     }
     gone = ", ".join(f"{name} {wording.mass(kg, units)}" for name, kg in lost.items() if kg > 0.0)
-    added = sum(row.added_kg for row in report.schedule[1:])
+    added = sum(row.added_kg for row in report.schedule)
     start = wording.mass(first.mass_kg + added, units)
     return f"{wording.mass(last.mass_kg, units)} of {start}" + (f"; lost to {gone}" if gone else "")
 

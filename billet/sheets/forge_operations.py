@@ -90,13 +90,17 @@ def pile_figure(report: Report, place: int) -> StackFigure:
     row = report.schedule[place]
     size = (place, row.height_mm, row.width_mm, row.length_mm)
     if place == 0:
+        items = report.recipe["stack"].get("plates") or ()
+        if any("steel" not in item for item in items):
+            return StackFigure(*size, tuple(_course(report, item) for item in items))
         courses = tuple(Course(mm, ((name, mm),), piece=False) for name, mm in row.layers)
         return StackFigure(*size, courses)
+    return StackFigure(*size, tuple(_courses(report, place)))
+
+
+def _courses(report: Report, place: int) -> list[Course]:
+    """What the restack of this row has laid, bottom up."""
     before, step = report.schedule[place - 1], report.recipe["steps"][place - 1]
-    return StackFigure(*size, tuple(_courses(before, step)))
-
-
-def _courses(before: ScheduleRow, step: Mapping[str, Any]) -> list[Course]:
     turned = tuple(reversed(before.layers))
     laid = step.get("lay")
     if laid is None:
@@ -107,7 +111,18 @@ def _courses(before: ScheduleRow, step: Mapping[str, Any]) -> list[Course]:
         if isinstance(item, str):
             over = item == "turned"
             found.append(Course(before.height_mm, turned if over else before.layers, True, over))
-        elif "steel" in item:
-            mm = float(item["thickness_mm"])
-            found.append(Course(mm, ((str(item["steel"]), mm),), piece=False))
+        else:
+            found.append(_course(report, item))
     return found
+
+
+def _course(report: Report, item: Mapping[str, Any]) -> Course:
+    """A plate, a bar made first, or a course of bars side by side, whose layers are not drawn."""
+    if "steel" in item:
+        mm = float(item["thickness_mm"])
+        return Course(mm, ((str(item["steel"]), mm),), piece=False)
+    name = item["bar"] if "bar" in item else item["beside"][0]
+    last = next(bar for bar in report.bars if bar.name == name).schedule[-1]
+    over = bool(item.get("turned"))
+    layers = last.layers if "bar" in item else ()
+    return Course(last.height_mm, tuple(reversed(layers)) if over else layers, True, over)

@@ -1,10 +1,13 @@
 """The list of plates from the bottom up, grouped so that it can be read at the bench."""
 
+from collections.abc import Mapping, Sequence
 from itertools import groupby
+from typing import Any
 
 from billet import wording
 from billet.contract.report import Report
 from billet.sheets.forge_operations import pile_figure
+from billet.sheets.forge_steps import lay_words
 from billet.sheets.model import Section, drawn
 from billet.sheets.steels import called, steel_row
 from billet.wording import Units
@@ -16,10 +19,21 @@ Plate = tuple[str, float]
 def stack_section(report: Report, units: Units) -> Section:
     """What to cut for the stack: plates of each kind, and the order they lie in; drawn at its end."""
     row = report.schedule[0]
+    items = report.recipe["stack"].get("plates") or ()
+    if any("steel" not in item for item in items):
+        return _with_bars(report, items, units)
     size = wording.bench_face(row.width_mm, row.length_mm, units)
     plates = wording.count(row.layers_laid, "plate")
     heading = f"Stack {plates} of {size}, {wording.mass(row.mass_kg, units)}"
     return drawn(heading, pile_figure(report, 0), _plates(report, row.layers, units))
+
+
+def _with_bars(report: Report, items: Sequence[Mapping[str, Any]], units: Units) -> Section:
+    """A stack in which bars lie that are made first."""
+    row = report.schedule[0]
+    size = wording.bench_face(row.width_mm, row.length_mm, units)
+    heading = f"Lay {wording.count(len(items), 'course')} on {size}, {wording.mass(row.mass_kg, units)}"
+    return drawn(heading, pile_figure(report, 0), [f"From the bottom up: {lay_words(items, units)}."])
 
 
 def _plates(report: Report, layers: tuple[Plate, ...], units: Units) -> list[str]:

@@ -7,7 +7,7 @@ from billet import wording
 from billet.contract.report import HeatSize, Report, ScheduleRow
 from billet.sheets.forge_assumed import is_assumed
 from billet.sheets.forge_fires import fire_words
-from billet.sheets.pattern_steps import pattern_words
+from billet.sheets.forge_pattern import CUT, PATTERN, cut_words, pattern_words, ruler_words
 from billet.wording import Units
 
 ORDERS: dict[str | None, str] = {"same": "all the same way up", "turned": "every second one turned over"}
@@ -22,9 +22,10 @@ def order_words(report: Report, row: ScheduleRow, step: Step, units: Units) -> s
     if row.temperature_c is None:
         return _cold(row, step, units)
     fire = fire_words(report, row, step)
-    pattern = pattern_words(row.do, step, units)
-    if pattern or row.do == "other":
-        return f"{pattern or step.get('what', row.do)}; {fire}"
+    if row.do in PATTERN:
+        return f"{fire}; {pattern_words(report, row, step, units)}"
+    if row.do == "other":
+        return f"{step.get('what', row.do)}; {fire}"
     if row.do == "weld" and not _pressed(row):
         return f"{fire}; set it, no pressing"
     return fire
@@ -47,8 +48,9 @@ def stops_of(report: Report, row: ScheduleRow) -> Sizes:
 
 
 def then_words(report: Report, row: ScheduleRow, step: Step, units: Units) -> list[str]:
-    """What comes with it: a new width."""
-    return [words] if row.temperature_c is not None and (words := _width(report, row, units)) else []
+    """What comes with it: a new width; where to mark grooves, hollows and a die."""
+    width = _width(report, row, units) if row.do == "draw" and row.temperature_c is not None else ""
+    return [words for words in (width, ruler_words(row, units)) if words]
 
 
 def assumed(report: Report, number: int) -> bool:
@@ -73,7 +75,9 @@ def _cold(row: ScheduleRow, step: Step, units: Units) -> str:
         return _grind(step, units)
     if row.do == "crop":
         return f"ends off, {wording.bench_length(row.length_mm, units)} stays"
-    return pattern_words(row.do, step, units) or "on edge: width becomes height"
+    if row.do in CUT:
+        return cut_words(row, step, units)
+    return "on end: length becomes height" if row.do == "stand" else "on edge: width becomes height"
 
 
 def _grind(step: Step, units: Units) -> str:
@@ -102,9 +106,13 @@ def _order(step: Step, units: Units) -> str:
 def lay_words(items: Any, units: Units) -> str:
     """What lies on what: "piece, core 4 mm, piece turned over"."""
     words = {"piece": "piece", "turned": "piece turned over"}
-    return ", ".join(
-        words.get(item, item)
-        if isinstance(item, str)
-        else f"{item['steel']} {wording.stock(float(item['thickness_mm']), units)}"
-        for item in items
-    )
+    return ", ".join(words.get(item, item) if isinstance(item, str) else _laid(item, units) for item in items)
+
+
+def _laid(item: Mapping[str, Any], units: Units) -> str:
+    """A plate, a bar made first, or a course of them."""
+    if "bar" in item:
+        return f"bar {item['bar']}{' turned over' if item.get('turned') else ''}"
+    if "beside" in item:
+        return f"side by side bars {wording.listed(item['beside'])}"
+    return f"{item['steel']} {wording.stock(float(item['thickness_mm']), units)}"

@@ -1,9 +1,15 @@
 """The second part of the report as text: the schedule, the books, carbon, the layers of the bar."""
 
+from collections.abc import Mapping, Sequence
+from typing import Any
+
 from billet import wording
-from billet.contract.report import Report, ScheduleRow
+from billet.contract.report import MadeBarRow, Report, ScheduleRow
+from billet.sheets.forge import bar_view
 from billet.sheets.forge_end import lost_words, skin_words
+from billet.sheets.forge_pattern import ruler_words
 from billet.sheets.forge_stack import lying_order
+from billet.sheets.forge_steps import lay_words
 from billet.sheets.layout import heading, sentence, table, wrapped
 from billet.sheets.steels import called, two_names
 from billet.wording import Units
@@ -13,20 +19,43 @@ LEAST_TOLD_WT = 0.005
 
 def bar_lines(report: Report, units: Units) -> list[str]:
     """Everything about the bar."""
+    lines = [line for bar in report.bars for line in _made_first(report, bar, units)]
+    lines += _forged("The bar", report, units)
+    lines += ["", *heading(sentence(report.carbon.sentence).rstrip(".")), *_carbon(report)]
+    lines += ["", *heading(f"Pattern: {report.pattern.contrast}"), *_pattern(report, units)]
+    return lines + _analyses(report)
+
+
+def _forged(name: str, report: Report, units: Units) -> list[str]:
+    """Size, schedule, plates, what is left and the skin of one bar."""
     last = report.schedule[-1]
     size = wording.size(last.height_mm, last.width_mm, last.length_mm, units)
-    lines = ["", *heading(f"The bar: {size}, {wording.count(last.layers_visible, 'layer')}")]
+    lines = ["", *heading(f"{name}: {size}, {wording.count(last.layers_visible, 'layer')}")]
     lines += table(
         ("Step", "What", "Fire", "Bar after, cold", "Laid / seen", "Each", "Mass"),
         _schedule(report, units),
     )
-    if report.schedule[0].layers:
+    if report.schedule[0].layers and all("steel" in item for item in _listed(report)):
         lines += wrapped(f"Plates. {lying_order(report.schedule[0].layers)}", indent="  ")
+    elif _listed(report):
+        lines += wrapped(f"From the bottom up: {lay_words(_listed(report), units)}.", indent="  ")
+    for row in report.schedule:
+        if row.marks:
+            lines += wrapped(sentence(f"step {row.step}, marks {ruler_words(row, units)}"), indent="  ")
     lines += wrapped(sentence(f"left: {lost_words(report, units)}"), indent="  ")
-    lines += wrapped(sentence(f"skin: {skin_words(report, units)}"), indent="  ")
-    lines += ["", *heading(sentence(report.carbon.sentence).rstrip(".")), *_carbon(report)]
-    lines += ["", *heading(f"Pattern: {report.pattern.contrast}"), *_pattern(report, units)]
-    return lines + _analyses(report)
+    return lines + wrapped(sentence(f"skin: {skin_words(report, units)}"), indent="  ")
+
+
+def _listed(report: Report) -> Sequence[Mapping[str, Any]]:
+    """What the recipe lays one by one; nothing where an order repeats."""
+    return report.recipe["stack"].get("plates") or ()
+
+
+def _made_first(report: Report, bar: MadeBarRow, units: Units) -> list[str]:
+    """A bar made first, with its own carbon."""
+    view = bar_view(report, bar)
+    name = f"Bar {bar.name}, {bar.times} of it" if bar.times > 1 else f"Bar {bar.name}"
+    return [*_forged(name, view, units), "", *_carbon(view)]
 
 
 def _schedule(report: Report, units: Units) -> list[tuple[str, ...]]:

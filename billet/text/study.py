@@ -93,7 +93,8 @@ def _fires(study: Study) -> list[str]:
 def _fire(row: FireRow) -> tuple[str, ...]:
     burns = f"{row.burns_first}, from {wording.temperature(row.limit_c)}"
     room = wording.difference(row.margin_k)
-    return (f"{row.step} {row.do}", wording.temperature(row.temperature_c), burns, room)
+    step = f"{row.step} {row.do}" if row.bar is None else f"{row.bar}, {row.step} {row.do}"
+    return (step, wording.temperature(row.temperature_c), burns, room)
 
 
 def _skin(study: Study) -> list[str]:

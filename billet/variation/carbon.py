@@ -87,7 +87,8 @@ def more_carbon_wt(
     recipe: Recipe, answered: HeatTreatment, response: Response, draws: Draws
 ) -> dict[str, Array]:
     """How far the carbon of each steel inside the blade is off the plan's, in every bar: (bars,) each."""
-    heats = [step.temperature_c for step in recipe.steps if isinstance(step, FireStep)]
+    steps = [step for _, plan in recipe.parts for step in plan.steps]
+    heats = [step.temperature_c for step in steps if isinstance(step, FireStep)]
     heat_c = max(heats, default=USUAL_HEAT_C)
     more, pull = [], {}
     for name in response.steels:

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from billet import wording
-from billet.report.words.table import Words
+from billet.report.words.table import Words, step_words
 
 Values = Mapping[str, Any]
 
@@ -123,7 +123,7 @@ def _notice_cold(v: Values) -> str:
 
 def _cold_weld(v: Values) -> str:
     return (
-        f"Step {v['step']} (weld) at {wording.temperature(v['c'])} is colder than common practice welds this "
+        f"{step_words(v)} at {wording.temperature(v['c'])} is colder than common practice welds this "
         f"bar, from about {wording.temperature(v['from_c'])} up: it may part under the hammer, on the "
         "wheel or in the oil"
     )
@@ -136,7 +136,7 @@ def _test_weld(v: Values) -> str:
 def _held_weld(v: Values) -> str:
     how = "in a sealed can" if v["how"] == "sealed" else "in a press"
     return (
-        f"Step {v['step']} (weld) at {wording.temperature(v['c'])}: so cold it takes only {how}, by time and "
+        f"{step_words(v)} at {wording.temperature(v['c'])}: so cold it takes only {how}, by time and "
         "pressure and with bright faces; what it needs is not computed here"
     )
 

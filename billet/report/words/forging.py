@@ -5,6 +5,7 @@ from typing import Any
 
 from billet import wording
 from billet.report.words.table import Words
+from billet.report.words.table import step_words as _step
 
 Values = Mapping[str, Any]
 QUANTITIES = {
@@ -12,10 +13,6 @@ QUANTITIES = {
     "heating.heating_through_min": "the time of heating through",
 }
 FIRE = {"air": "in air", "reducing": "in an open fire, reducing or not (from memory)"}
-
-
-def _step(v: Values) -> str:
-    return f"Step {v['step']} ({v['do']})"
 
 
 def _hot_step(v: Values) -> str:
@@ -69,6 +66,58 @@ def _on_edge(v: Values) -> str:
     )
 
 
+def _alike(v: Values) -> str:
+    return (
+        f"{_step(v)}: from here on the layers reach every face alike: their count stays, their thickness "
+        "goes on by volume, and carbon goes on as a mean of each steel; right under a face and beside a "
+        "sharp bend it is in doubt"
+    )
+
+
+def _stood(v: Values) -> str:
+    return (
+        f"{_step(v)}: the layers lie across the bar from here on, so that faces, sides and edge cut "
+        "through all of them: what scale and fire take there is taken from all alike, carbon goes on as a "
+        "mean of each steel, and thickness is told along the bar"
+    )
+
+
+def _tight(v: Values) -> str:
+    return (
+        f"{_step(v)}: one turn in {wording.length(v['turn_mm'])} is tight; under "
+        f"{wording.length(v['least_mm'])} the welds may tear (common practice): fewer turns, or a thinner bar"
+    )
+
+
+def _cold_twist(v: Values) -> str:
+    return (
+        f"{_hot_step(v)} is cold for a twist: under {wording.temperature(v['from_c'])} welds tear open "
+        "(common practice)"
+    )
+
+
+def _corners(v: Values) -> str:
+    return (
+        f"{_step(v)}: sharp corners fold in when the twisted bar is squared again; forge them in before, and "
+        "write rounded = true (common practice)"
+    )
+
+
+def _side_seams(v: Values) -> str:
+    return (
+        f"{_step(v)}: {wording.listed(v['bars'])} lie side by side; carbon across the seams between them "
+        "is not computed, each is followed for itself, and what scale and grinding take off the sides is "
+        "taken from all of them by their width"
+    )
+
+
+def _among_plates(v: Values) -> str:
+    return (
+        f"{_step(v)}: {wording.listed(v['bars'])} lie among flat layers and are followed as flat layers of "
+        "their mean thickness, the outermost first under scale and grinding"
+    )
+
+
 def _scale(v: Values) -> str:
     return (
         f"Forge: the loss to scale rests on remembered constants, good to a factor of {v['factor']:g} either "
@@ -77,7 +126,8 @@ def _scale(v: Values) -> str:
 
 
 def _outside_fit(v: Values) -> str:
-    steps = f"{'Step' if len(v['steps']) == 1 else 'Steps'} {', '.join(str(n) for n in v['steps'])}"
+    steps = f"{'step' if len(v['steps']) == 1 else 'steps'} {', '.join(str(n) for n in v['steps'])}"
+    steps = f"Bar {v['bar']}, {steps}" if "bar" in v else wording.capital(steps)
     known = wording.temperature_range(v["low_c"], v["high_c"])
     return f"{steps}: {QUANTITIES[v['formula']]} is known for {known} and is only carried on beyond it"
 
@@ -127,6 +177,13 @@ WORDS: dict[str, Words] = {
     "thin-bar": _thin,
     "pattern-disturbed": _disturbed,
     "on-edge": _on_edge,
+    "layers-alike": _alike,
+    "stood-on-end": _stood,
+    "twist-tight": _tight,
+    "twist-cold": _cold_twist,
+    "twist-corners": _corners,
+    "side-seams": _side_seams,
+    "bent-among-flat": _among_plates,
     "steel-not-laid": lambda v: f"Steels: {v['steel']} is named but never laid",
     "steel-gone": lambda v: (
         f"Steels: nothing of {v['steel']} is left in the bar; scale or grinding took it all"

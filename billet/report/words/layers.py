@@ -9,20 +9,29 @@ from billet.report.words.table import Words
 Values = Mapping[str, Any]
 
 
-def _sum(v: Values, bar: int) -> str:
-    """Pieces of so many layers and the plates laid with them: "4 x 15 + 1 = 61"."""
-    if not v["pieces"]:
-        return str(v["plates"])
-    text = f"{v['pieces']} x {bar}" if v["pieces"] > 1 else f"{bar}"
-    total = v["pieces"] * bar + v["plates"]
+def _sum(v: Values, bar: int, in_bars: int) -> str:
+    """Pieces of so many layers and the plates and bars laid with them: "4 x 15 + 1 = 61"."""
+    parts = []
+    if v["pieces"]:
+        parts.append(f"{v['pieces']} x {bar}" if v["pieces"] > 1 else f"{bar}")
     if v["plates"]:
-        return f"{text} + {v['plates']} = {total}"
-    return f"{text} = {total}" if v["pieces"] > 1 else text
+        parts.append(str(v["plates"]))
+    if v["bars"]:
+        parts.append(f"{in_bars} in {wording.count(v['bars'], 'bar')}")
+    text = " + ".join(parts)
+    total = v["pieces"] * bar + v["plates"] + in_bars
+    return f"{text} = {total}" if len(parts) > 1 or v["pieces"] > 1 or v["bars"] else text
 
 
 def _seen(v: Values) -> str | None:
     """The same for layers to the eye, before joining; None if it is the same."""
-    return None if v["bar_visible"] == v["bar_laid"] else _sum(v, v["bar_visible"])
+    if v["bar_visible"] == v["bar_laid"] and v["bars_visible"] == v["bars_laid"]:
+        return None
+    return _sum(v, v["bar_visible"], v["bars_visible"])
+
+
+def _laid(v: Values) -> str:
+    return _sum(v, v["bar_laid"], v["bars_laid"])
 
 
 def _lost(v: Values) -> str:
@@ -31,22 +40,27 @@ def _lost(v: Values) -> str:
 
 def _loose(v: Values) -> str:
     seen = _seen(v)
-    return f"{_sum(v, v['bar_laid'])} laid{'' if seen is None else f', {seen} visible'}, loose"
+    return f"{_laid(v)} laid{'' if seen is None else f', {seen} visible'}, loose"
 
 
 def _joined(v: Values) -> str:
     seen = _seen(v)
     before = "" if seen is None else f"{seen}, "
     between = f"{wording.count(v['seams'], 'seam')} of like steel"
-    return f"{_sum(v, v['bar_laid'])} laid, {before}{between}{_lost(v)}: {v['visible']} visible"
+    return f"{_laid(v)} laid, {before}{between}{_lost(v)}: {v['visible']} visible"
 
 
 def _counted(v: Values) -> str:
     return f"{v['laid']} laid{_lost(v)}, {v['visible']} visible"
 
 
+def _columns(v: Values) -> str:
+    return f"{v['laid']} laid, {v['visible']} visible in the bars side by side"
+
+
 WORDS: dict[str, Words] = {
     "layers-loose": _loose,
     "layers-joined": _joined,
     "layers-counted": _counted,
+    "layers-columns": _columns,
 }

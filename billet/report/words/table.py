@@ -29,3 +29,9 @@ def all_words() -> dict[str, Words]:
 def words_of(code: str) -> Words:
     """The function that words a code. Raises KeyError for an unknown one."""
     return all_words()[code]
+
+
+def step_words(v: Mapping[str, Any]) -> str:
+    """The step, with the bar made first that it belongs to: "Bar left, step 2 (draw)"."""
+    what = "stack" if v["do"] == "stack" else f"step {v['step']} ({v['do']})"
+    return f"Bar {v['bar']}, {what}" if "bar" in v else f"{what[0].upper()}{what[1:]}"
