@@ -65,6 +65,14 @@ def bar_is_tall(made: Operation, scale: DrawingScale) -> bool:
     return tall or len(made.bar) > LONG_LETTERS
 
 
+FEW_STOPS = 3
+
+
+def stops_in_table(made: Operation) -> bool:
+    """Whether the sizes to stop at stand in columns; a few plain numbers stand one after another."""
+    return len(made.stops) > (1 if any(stop.decimal for stop in made.stops) else FEW_STOPS)
+
+
 def hand_room_mm(points: float) -> float:
     """The width of what the hand does, beside number, heat, bar and what came."""
     return 190.0 - 8.45 * points * POINT_MM - 34.0 * points / 12.0 - 16.0 - 8.0

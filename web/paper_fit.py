@@ -8,7 +8,7 @@ from itertools import groupby
 
 from billet import Operation, Section, SheetPage
 from web.letter_widths import POINT_MM, line_count, width_mm
-from web.paper_drawings import Drawings, hand_room_mm, stop_rows, words_under
+from web.paper_drawings import Drawings, hand_room_mm, stop_rows, stops_in_table, words_under
 
 LEAST, MOST = 24, 34
 """Half points: twelve to seventeen."""
@@ -16,6 +16,7 @@ WIDE_MM = 190.0
 HIGH_MM = 259.0
 """Letter with margins of 10 mm."""
 RESERVE_MM = {"forge": 7.0, "harden": 18.0, "buyer": 8.0, "kiln": -4.0}
+FRACTIONS_MM = 11.0
 DRIFT = 0.015
 """What wraps otherwise than worked out here: millimetres, and a share for each point over twelve."""
 BOX_MM = 7.0
@@ -27,10 +28,12 @@ Pairs = Sequence[tuple[str, str]]
 
 def fitting_setting(kind: str, page: SheetPage, block: Pairs, code_mm: float, drawings: Drawings) -> int:
     """Half points: the largest type at which the side holds all that stands on it."""
+    fractions = any(s.decimal for part in page.sections for made in part.operations for s in made.stops)
+    reserve_mm = RESERVE_MM[kind] + (FRACTIONS_MM if fractions else 0.0)
     for setting in range(MOST, LEAST, -1):
         points = setting / 2.0
         high = side_mm(kind, page, block, points, code_mm, drawings) * (1.0 + DRIFT * (points - 12.0))
-        if high <= HIGH_MM - RESERVE_MM[kind]:
+        if high <= HIGH_MM - reserve_mm:
             return setting
     return LEAST
 
@@ -162,11 +165,13 @@ def step_mm(made: Operation, points: float, drawings: Drawings) -> float:
     em = points * POINT_MM
     room = hand_room_mm(points)
     hand = _text(f"{made.hand.upper()} {made.order}; {made.to} to", room, points, 1.0, TIGHT)
-    if len(made.stops) > 3:
+    if stops_in_table(made):
         lines = 2.6 if not made.stops[0].decimal else 3.6
         hand += len(stop_rows(made, points)) * (lines * em + BOX_MM + 1.0)
     elif made.stops:
         hand += max(BOX_MM, 1.6 * em) + 1.0 + (0.0 if len(made.stops) == 1 else em)
+    if not made.stops:
+        hand += sum(_text(words, room, points, 1.0, TIGHT) for words in made.then)
     hand += _text(made.bar, room, points, 1.0, TIGHT)
     fire = 3.4 * em if made.heat is not None else 0.0
     came = BOX_MM + 5.5

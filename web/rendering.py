@@ -12,7 +12,15 @@ from billet import sources, wording
 from web import charts
 from web.lettering import fraction, hot, sentence
 from web.pages import Page
-from web.paper_drawings import bar_drawing, bar_is_tall, cut_scale, figure_drawing, stop_rows, words_under
+from web.paper_drawings import (
+    bar_drawing,
+    bar_is_tall,
+    cut_scale,
+    figure_drawing,
+    stop_rows,
+    stops_in_table,
+    words_under,
+)
 
 FOLDER = Path(__file__).resolve().parent / "templates"
 
@@ -57,6 +65,7 @@ def make_environment() -> Environment:
         bar_is_tall=bar_is_tall,
         cut_scale=cut_scale,
         stop_rows=stop_rows,
+        stops_in_table=stops_in_table,
         words_under=words_under,
     )
     return environment

@@ -11,7 +11,7 @@ from billet.sheets.drawn import Operation
 MOST_STEPS = 8
 ROOM_MM = 155.0
 """What the steps of a side may take: Letter, less head, what can hurt and title block."""
-INCH_ROOM_MM = 138.0
+INCH_ROOM_MM = 130.0
 """The same in inches, whose fractions make the head taller."""
 FIRE_MM = 21.0
 MANY_STOPS_MM = 27.0
@@ -19,7 +19,7 @@ COLD_MM = 14.0
 CUT_MM = 33.0
 LINE_MM = 5.0
 FEW_STOPS, STOPS_A_ROW = 3, 6
-LETTERS_A_LINE = 75
+LETTERS_A_LINE, HAND_LETTERS = 75, 50
 DECIMAL_MM = 4.5
 
 
@@ -39,12 +39,15 @@ def spread(operations: Sequence[Operation]) -> list[tuple[Operation, ...]]:
 
 def height_mm(made: Operation) -> float:
     """About how high a step stands on paper."""
-    lines = -(-len(made.note) // LETTERS_A_LINE)
+    told = [made.order, *([] if made.stops else made.then)]
+    lines = -(-len(made.note) // LETTERS_A_LINE) + sum(len(words) // HAND_LETTERS for words in told)
+    lines += 0 if made.stops else len(made.then)
     if made.heat is None:
         return (CUT_MM if made.do in {"restack", "crop"} else COLD_MM) + LINE_MM * lines
     rows = -(-len(made.stops) // STOPS_A_ROW)
     inches = DECIMAL_MM if made.stops and made.stops[0].decimal else 0.0
-    stops = (MANY_STOPS_MM + inches) * rows if len(made.stops) > FEW_STOPS else FIRE_MM + inches
+    many = len(made.stops) > (1 if inches else FEW_STOPS)
+    stops = (MANY_STOPS_MM + inches) * rows if many else FIRE_MM
     return stops + LINE_MM * lines
 
 
