@@ -5,21 +5,28 @@ number and unit; a temperature is always written both ways; a difference of temp
 written as a temperature: 20 K more is 36 °F more, never 68.
 """
 
+import re
 from collections.abc import Callable, Sequence
 from fractions import Fraction
 from typing import Literal, Protocol
 
-from billet.units import c_to_f, k_difference_to_f, kg_to_lb, mm_to_inch
+from billet.units import MM_PER_INCH, c_to_f, k_difference_to_f, kg_to_lb, mm_to_inch
 
 Units = Literal["mm", "inch"]
 THIN = "\u202f"
 MINUS = "\u2212"
+NO_BREAK = "\u00a0"
 NO_BREAK_TIMES = "\u00a0×\u00a0"
 FINEST_INCH = 64
-SHOP_INCH = 32
-"""The parts of an inch that a shop rule shows."""
+BENCH_INCH = 32
+"""The parts of an inch that a rule at the bench shows."""
 SAME_INCH = 0.0015
 """A fraction this near stands alone; one further off is only "about"."""
+_DEGREES = rf"(?:{MINUS}?\d+ to )?{MINUS}?\d+{THIN}°"
+_BOTH_WAYS = re.compile(rf"({_DEGREES}C)( / )({_DEGREES}F)")
+_ASIDE = re.compile(rf"({_DEGREES}C) \(({_DEGREES}F)\)")
+_BARE_KELVINS = re.compile(rf"(?<![\d.])(\d+)[ {THIN}]K\b")
+_KELVINS = re.compile(rf"±?[\d.]+{THIN}K \((±?[\d.]+{THIN}°F)\)")
 
 
 class Banded(Protocol):
@@ -129,11 +136,6 @@ def length(mm: float, units: Units = "mm") -> str:
     return f"{_inch(mm)}{THIN}in" if units == "inch" else f"{_mm(mm)}{THIN}mm"
 
 
-def shop_fraction(mm: float) -> str:
-    """The nearest 1/32 inch, as a shop rule shows it: 1/4, 1 3/32; "0" under half of that."""
-    return _mixed(Fraction(round(mm_to_inch(mm) * SHOP_INCH), SHOP_INCH))
-
-
 def length_both(mm: float) -> str:
     """A length both ways: 2.5 mm / 0.10 in."""
     inches = mm_to_inch(mm)
@@ -156,11 +158,6 @@ def inch_fraction(mm: float) -> str:
     return _mixed(Fraction(round(mm_to_inch(mm) * FINEST_INCH), FINEST_INCH))
 
 
-def thirty_seconds(mm: float) -> str:
-    """The nearest 1/32 inch, as a rule at the bench has it: 27/32, 1 1/32; "0" under half of that."""
-    return _mixed(Fraction(round(mm_to_inch(mm) * SHOP_INCH), SHOP_INCH))
-
-
 def _mixed(parts: Fraction) -> str:
     whole, rest = divmod(parts, 1)
     if rest == 0:
@@ -177,6 +174,63 @@ def stock(mm: float, units: Units = "mm") -> str:
         return length(mm, "inch")
     off = abs(mm_to_inch(mm) - round(mm_to_inch(mm) * FINEST_INCH) / FINEST_INCH)
     return f"{fraction}{THIN}in" if off < SAME_INCH else f"{_inch(mm)}{THIN}in (about {fraction})"
+
+
+def thirty_seconds(mm: float) -> str:
+    """The nearest 1/32 inch, as a rule at the bench has it: 27/32, 1 1/32; "0" under half of that."""
+    parts = Fraction(round(mm_to_inch(mm) * BENCH_INCH), BENCH_INCH)
+    whole, rest = divmod(parts, 1)
+    if rest == 0:
+        return str(whole)
+    return f"{whole}{NO_BREAK}{rest}" if whole else str(rest)
+
+
+def bench_parts(mm: float, units: Units = "mm") -> tuple[str, str]:
+    """A length for the anvil as two numbers without a unit: 21.4 and nothing; 27/32 and 0.843.
+
+    Millimetres keep their tenth, so that numbers in a row read alike. Under 3/32 inch only the decimal.
+    """
+    if units == "mm":
+        return _plain(mm, 1 if abs(mm) < 100 else 0), ""
+    decimal = _plain(mm_to_inch(mm), 3 if abs(mm_to_inch(mm)) < 10 else 2)
+    return (decimal, "") if abs(mm) < 3 * MM_PER_INCH / BENCH_INCH else (thirty_seconds(mm), decimal)
+
+
+def bench_length(mm: float, units: Units = "mm") -> str:
+    """A length for the bench: 97.5 mm; 3 27/32 in (3.838)."""
+    if units == "mm":
+        return length(mm)
+    fraction, decimal = bench_parts(mm, units)
+    return f"{fraction}{THIN}in ({decimal})" if decimal else f"{fraction}{THIN}in"
+
+
+def bench_mark(mm: float, units: Units = "mm") -> str:
+    """A length beside a dimension line: 34.5 mm; 1 11/32 in."""
+    return length(mm) if units == "mm" else f"{bench_parts(mm, units)[0]}{THIN}in"
+
+
+def bench_size(height_mm: float, width_mm: float, length_mm: float, units: Units = "mm") -> str:
+    """A size for the bench: 26 × 40 × 173 mm; 1 1/32 × 1 9/16 × 6 13/16 in."""
+    if units == "mm":
+        return size(height_mm, width_mm, length_mm)
+    told = (bench_parts(mm, units)[0] for mm in (height_mm, width_mm, length_mm))
+    return f"{NO_BREAK_TIMES.join(told)}{THIN}in"
+
+
+def bench_face(width_mm: float, length_mm: float, units: Units = "mm") -> str:
+    """Width and length for the bench: 40 × 150 mm; 1 9/16 × 5 29/32 in."""
+    if units == "mm":
+        return lengths((width_mm, length_mm), units, NO_BREAK_TIMES)
+    told = (bench_parts(mm, units)[0] for mm in (width_mm, length_mm))
+    return f"{NO_BREAK_TIMES.join(told)}{THIN}in"
+
+
+def fahrenheit_first(words: str) -> str:
+    """The words for a shop that measures in inches: Fahrenheit before Celsius, no kelvin."""
+    turned = _BOTH_WAYS.sub(lambda m: f"{m[3]}{m[2]}{m[1]}", words)
+    turned = _ASIDE.sub(lambda m: f"{m[2]} ({m[1]})", turned)
+    turned = _KELVINS.sub(lambda m: m[1], turned)
+    return _BARE_KELVINS.sub(lambda m: f"{k_difference_to_f(float(m[1])):.0f}{THIN}°F", turned)
 
 
 def micrometres(um: float, units: Units = "mm") -> str:
@@ -213,6 +267,11 @@ def hardness(hrc: float) -> str:
 def hardness_range(low_hrc: float, high_hrc: float) -> str:
     """Two hardnesses with one unit: 58 to 62 HRC."""
     return f"{_span(_plain(low_hrc, 0), _plain(high_hrc, 0))}{THIN}HRC"
+
+
+def hardness_span(low_hrc: float, high_hrc: float) -> str:
+    """Two hardnesses under a head that names the unit: 58 to 62."""
+    return _span(_plain(low_hrc, 0), _plain(high_hrc, 0))
 
 
 def minutes(value: float) -> str:

@@ -16,7 +16,8 @@ from billet.forging.burning import heat_findings
 from billet.questions import uncertainty
 from billet.recipe.model import Recipe
 from billet.report.words.table import TOPICS, all_words
-from billet.sheets.model import SHEET_KINDS, Section, Sheet
+from billet.sheets.model import SHEET_KINDS, Sheet
+from billet.sheets.safety import caution_section
 from billet.variation.assumptions import assumptions
 
 ROOT = Path(__file__).parent.parent
@@ -213,16 +214,6 @@ def test_lost_layers_are_told_on_the_sheet_by_step_and_not_by_words() -> None:
         "now": "a",
     }
     lost = Notice("outer-layer-gone", "caution", "steps[2]", "said otherwise", values)
-    sheet = build_sheet(replace(report, notices=(lost,)), "forge")
-    rows = [row[1] for section in sheet.sections for row in section.rows if row[0] == "Caution"]
+    section = caution_section(replace(report, notices=(lost,)), frozenset({"grind"}), lambda notice: True)
+    rows = [row[1] for row in section.rows if row[0] == "Caution"]
     assert rows == ["Step 3 (grind): outermost layers are lost there; the count allows for it."]
-
-
-@pytest.mark.parametrize(
-    ("rows", "setting"),
-    [(14, "open"), (15, "close"), (18, "close"), (19, "tight"), (29, "tight"), (30, "dense")],
-)
-def test_a_sheet_of_more_rows_is_set_closer(rows: int, setting: str) -> None:
-    """Short rows take 1.4 lines: 20 lines stand open, 26 close, 41 tight."""
-    section = Section("", "text", (), (("short",),) * rows)
-    assert Sheet("", "", "", (), (section,)).setting == setting

@@ -3,14 +3,20 @@
 import re
 from dataclasses import replace
 from functools import cache
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
 
-from billet import load_recipe_text, parse_recipe, plan
-from billet.contract.report import LeastBad, Notice, Report, Suffers
+from billet import load_recipe_text, parse_recipe, plan, wording
+from billet.contract.report import HeadlineRow, LeastBad, Notice, Report, Suffers
+from billet.contract.values import Reason
 from billet.errors import OutOfDomain
+from billet.report.words import said
 from billet.sheets import BLANK, BOX, EMPTY, SHEET_KINDS, Sheet, build_sheet, sheet_text
+from billet.sheets.drawn import CutFigure, Operation, StackFigure
+from billet.sheets.forge_cuts import kerfs_mm
+from billet.sheets.forge_operations import pile_figure
 from billet.sheets.forge_stack import lying_order
 from billet.sheets.layout import WIDTH, plain
 from billet.wording import Units, inch_fraction, temperature
@@ -44,7 +50,10 @@ def without_window(report: Report, because: str) -> Report:
         gap_k=40.0 if because == "gap" else None, least_bad=least, soak_min=None, normalise_c=(),
     )  # fmt: skip
     quench = replace(report.quench, verdict="none", medium=None, bath_c=None, pays=())
-    return replace(report, hardening=hardening, quench=quench)
+    values = {"steels": tuple(row.steel for row in report.steels), "gap_k": 40.0, "least_bad_c": 780.0}
+    text, do = (said(Reason(f"{part}-none-{because}", values)) for part in ("headline", "do"))
+    headline = HeadlineRow("no", "no", f"none-{because}", None, text, do)
+    return replace(report, hardening=hardening, quench=quench, headline=headline)
 
 
 @EVERY
@@ -66,20 +75,23 @@ def test_every_temperature_is_told_both_ways(name: str, kind: str) -> None:
 @EVERY
 def test_every_weld_has_a_box_of_its_own_before_more_is_added(name: str) -> None:
     report = report_of(name)
-    rows = [row for s in build_sheet(report, "forge").sections if s.kind == "table" for row in s.rows]
+    rows = [row for s in build_sheet(report, "forge").sections if s.kind == "steps" for row in s.rows]
     gates = [row for row in rows if any("Sound all round?" in cell for cell in row)]
     schedules = [*(bar.schedule for bar in report.bars), report.schedule]
     assert len(gates) == sum(row.do == "weld" for schedule in schedules for row in schedule)
     assert all(BOX in row for row in gates)
-    for gate in gates:
-        before = rows[rows.index(gate) - 1]
-        assert before[0].endswith("weld")
+    step = ""
+    for row in rows:
+        step = row[0] if row[0] != EMPTY else step
+        assert (row in gates) <= step.endswith("weld")
+    for made in operations(report):
+        assert bool(made.check) is (made.do == "weld")
 
 
 @EVERY
 def test_every_step_has_a_box_a_blank_and_the_bar_after_it(name: str) -> None:
     report = report_of(name)
-    rows = [row for s in build_sheet(report, "forge").sections if s.kind == "table" for row in s.rows]
+    rows = [row for s in build_sheet(report, "forge").sections if s.kind == "steps" for row in s.rows]
     steps = [row for row in rows if row[0][0].isdigit()]
     schedules = [*(bar.schedule for bar in report.bars), report.schedule]
     numbers = [row.step for schedule in schedules for row in schedule[1:]]
@@ -88,23 +100,148 @@ def test_every_step_has_a_box_a_blank_and_the_bar_after_it(name: str) -> None:
 
 
 @EVERY
-def test_the_size_to_stop_at_is_told_for_every_heat(name: str) -> None:
+def test_the_size_to_stop_at_is_told_for_every_heat_cold_and_hot(name: str) -> None:
     report = report_of(name)
-    words = [plain(cell) for cell in cells(build_sheet(report, "forge"))]
+    made = {each.number: each for each in operations(report)}
     for row in report.schedule:
         if row.do == "draw":
-            listed = next(w for w in words if w.startswith(_fires(row.heats)) and _last(row) in w)
-            sizes = listed.split("height to ")[1].split(" mm")[0].split(", ")
-            assert len(sizes) == row.heats == len(row.each_heat)
+            stops = made[row.step].stops
+            assert len(stops) == row.heats == len(row.each_heat)
+            for stop, heat in zip(stops, row.each_heat, strict=True):
+                assert float(stop.cold) == pytest.approx(heat.height_mm, abs=0.051)
+                assert heat.hot is not None and 1.011 <= heat.hot <= 1.0175
+                assert float(stop.hot) == pytest.approx(heat.height_mm * heat.hot, abs=0.051)
 
 
-def _fires(heats: int | None) -> str:
-    return f"{heats} heats of" if heats and heats > 1 else ""
+def operations(report: Report, units: Units = "mm") -> list[Operation]:
+    sections = build_sheet(report, "forge", units).sections
+    return [made for section in sections for made in section.operations]
 
 
-def _last(row: object) -> str:
-    height = row.each_heat[-1].height_mm  # type: ignore[attr-defined]
-    return f"{height:.1f}".removesuffix(".0")
+@EVERY
+@pytest.mark.parametrize("units", UNITS)
+def test_text_holds_every_fact_that_the_page_draws(name: str, units: Units) -> None:
+    """Sizes to stop at, marks of cuts, plates of the pile."""
+    sheet = build_sheet(report_of(name), "forge", units)
+    told = " ".join(sheet_text(sheet).split())
+    for section in sheet.sections:
+        for made in section.operations:
+            assert all(plain(stop.cold) in told and plain(stop.hot) in told for stop in made.stops)
+        if isinstance(section.figure, CutFigure):
+            for mm in section.figure.marks_mm:
+                assert plain(wording.bench_length(mm, units)) in told
+        assert all(plain(" ".join(row)) in told for row in section.rows if section.figure is not None)
+
+
+@EVERY
+@KIND
+def test_an_inch_sheet_reads_fahrenheit_first_and_no_kelvin(name: str, kind: str) -> None:
+    sheet = build_sheet(report_of(name), kind, "inch")
+    words = [sheet.statement, *(page.order for page in sheet.pages), *cells(sheet)]
+    words += [section.heading for section in sheet.sections]
+    for told in map(plain, words):
+        assert not re.search(r"\d K\b", told), told
+        assert not re.search(r"\d °C / ", told) and not re.search(r"\d °C \(", told), told
+    for made in operations(report_of(name), "inch"):
+        assert made.heat is None or made.heat[0].endswith("°F")
+
+
+@EVERY
+def test_no_side_has_more_than_eight_steps_and_long_ones_break_where_the_pile_is_laid(name: str) -> None:
+    sheet = build_sheet(report_of(name), "forge")
+    counts = [sum(len(section.operations) for section in page.sections) for page in sheet.pages]
+    assert sum(counts) == len(report_of(name).schedule) - 1
+    assert max(counts) <= 8
+    for before, after in pairwise(sheet.pages):
+        last = [made for section in before.sections for made in section.operations][-1]
+        assert last.do == "restack"
+        pile = after.sections[0].figure
+        assert isinstance(pile, StackFigure) and pile.step == last.number
+
+
+def test_a_pile_is_drawn_as_it_lies() -> None:
+    pile = pile_figure(report_of("plain_core_layered_sides"), 4)
+    assert [(c.piece, c.turned) for c in pile.courses] == [(True, False), (False, False), (True, True)]
+    assert pile.courses[1].layers == (("core", 4.0),)
+    assert pile.courses[2].layers == tuple(reversed(pile.courses[0].layers))
+    assert sum(c.thickness_mm for c in pile.courses) == pytest.approx(pile.height_mm, rel=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("step", "strips"),
+    [
+        ({"kerf_mm": 2.0, "trim_mm": 10.0}, ((8.0, 10.0), (50.0, 52.0), (90.0, 92.0))),
+        ({"kerf_mm": 2.0, "trim_mm": [0.0, 10.0]}, ((10.0, 12.0), (50.0, 52.0), (90.0, 92.0))),
+        ({"kerf_mm": 2.0, "order": "folded", "trim_mm": 10.0}, ()),
+    ],
+)
+def test_the_saw_stays_in_what_falls_off(step: dict[str, object], strips: object) -> None:
+    assert kerfs_mm(step, (10.0, 50.0, 90.0)) == strips
+
+
+def test_the_typed_trade_name_stays_with_the_standards_name_once_beside() -> None:
+    recipe = {**report_of("reed_bed_kitchen").recipe, "steels": {"dark": "1084", "bright": "15N20"}}
+    report = plan(recipe).report
+    for kind in SHEET_KINDS:
+        sheet = build_sheet(report, kind)
+        text = plain(" ".join([sheet.statement, *cells(sheet)]))
+        assert "75Ni8" not in text.replace("15N20, 75Ni8", "").replace("15N20 (75Ni8", "")
+        assert kind in {"harden", "kiln"} or "15N20" in text
+    own_key = {**recipe, "steels": {"1084": "1084", "15N20": "15N20"}}
+    own_key["stack"] = {
+        **recipe["stack"],
+        "pattern": ["1084", "15N20"],
+        "thickness_mm": {"1084": 3.0, "15N20": 1.5},
+    }
+    own_key["steps"] = [{k: v for k, v in step.items() if k != "note"} for step in recipe["steps"]]
+    text = " ".join(sheet_text(build_sheet(plan(own_key).report, "forge")).split())
+    assert "dark" not in text.replace("no dark line", "") and "bright" not in text
+    assert "15N20 (75Ni8)" in text
+
+
+def test_the_temper_for_a_wanted_hardness_is_the_row_that_is_marked() -> None:
+    given = report_of("reed_bed_kitchen").recipe
+    report = plan({**given, "blade": {**given["blade"], "temper_to_hrc": 60.0}}).report
+    wanted = report.temper.wanted
+    assert wanted is not None and wanted.temperature_c is not None
+    table = next(s for s in build_sheet(report, "harden").sections if s.marked is not None)
+    assert table.rows[table.marked or 0][0] == temperature(wanted.temperature_c)
+    assert table.rows[table.marked or 0][-report.temper.cycles :] == (BOX,) * report.temper.cycles
+    unmarked = [s.marked for s in build_sheet(report_of("reed_bed_kitchen"), "harden").sections]
+    assert unmarked == [None] * len(unmarked)
+
+
+def test_the_smiths_own_oil_is_told_with_what_to_expect_at_edge_and_spine() -> None:
+    given = report_of("reed_bed_kitchen").recipe
+    report = plan({**given, "shop": {"oils": [{"name": "tank 2", "class": "fast oil"}]}}).report
+    rows = dict(r for s in build_sheet(report, "harden").sections for r in s.rows if len(r) == 2)
+    assert rows["Quench"].startswith("tank 2 (fast oil)")
+    assert "HRC" in rows["Edge"] and "HRC" in rows["Spine"]
+    assert build_sheet(report, "harden").statement == report.headline.text
+
+
+@EVERY
+def test_the_magnet_is_told_for_each_steel(name: str) -> None:
+    report = report_of(name)
+    rows = dict(r for s in build_sheet(report, "harden").sections for r in s.rows if len(r) == 2)
+    if "Magnet" in rows:
+        assert all(row.steel in rows["Magnet"] for row in report.hardening.per_steel)
+
+
+def test_what_was_never_told_is_owned_up_to() -> None:
+    report = report_of("reed_bed_kitchen")
+    text = " ".join(sheet_text(build_sheet(report, "forge")).split())
+    told = text.split("Never told, filled in: ")[1]
+    assert ("flux" in told) is any(".flux =" in place for place in report.defaults_used)
+    assert "heat (1 and 5)" in told
+
+
+def test_a_shared_recipe_without_a_public_address_says_why_no_link_is_printed() -> None:
+    report = report_of("reed_bed_kitchen")
+    shared = replace(report, recipe={**report.recipe, "sheet": {"share_recipe": True}})
+    for kind in ("buyer", "label"):
+        assert "no public address" in dict(build_sheet(shared, kind).title_block)["Link"]
+        assert "Link" not in dict(build_sheet(report, kind).title_block)
 
 
 @EVERY
@@ -115,7 +252,7 @@ def test_the_set_point_stands_large_where_there_is_one_and_nowhere_where_there_i
     if point is None:
         assert "°" not in sheet.statement and "Set point" not in cells(sheet)
     else:
-        assert sheet.statement.startswith(f"Harden at {temperature(point)}")
+        assert sheet.statement == report.headline.text and temperature(point) in sheet.statement
 
 
 @EVERY
@@ -161,7 +298,7 @@ def test_a_fire_that_is_too_rough_is_said_to_be(name: str) -> None:
 @EVERY
 def test_the_label_holds_the_size_both_ways_and_both_designations(name: str) -> None:
     report = report_of(name)
-    rows = dict(row for s in build_sheet(report, "label", "inch").sections for row in s.rows)
+    rows = dict(row for s in build_sheet(report, "label", "inch").sections for row in s.rows if len(row) == 2)
     last = report.schedule[-1]
     size = plain(rows["Size"])
     assert re.fullmatch(r"[\d.]+ × [\d.]+ × [\d.]+ mm / [\d.]+ × [\d.]+ × [\d.]+ in", size)

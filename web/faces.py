@@ -57,3 +57,11 @@ def _shown(
         FaceShown(links.face(face_query(asked)), view.alt, *view.png_size, view.facts)
         for asked, view in found
     )
+
+
+def face_on_paper(calculator: Calculator, mapping: RecipeMapping, links: Links) -> FaceShown | None:
+    """The face for a sheet, else the view that tells most; None where none can be drawn or has no address."""
+    if links.address is None:
+        return None
+    shown = faces_of(calculator, mapping, links, {}).shown
+    return next((view for view in shown if view.facts.view == "face"), shown[0] if shown else None)

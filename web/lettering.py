@@ -8,11 +8,11 @@ from markupsafe import Markup, escape
 from billet import wording
 
 _RANGE = r"(?:\d+ to )?[\u2212-]?\d+\s?"
-TEMPERATURE = re.compile(rf"({_RANGE}°C)( / )({_RANGE}°F)")
+TEMPERATURE = re.compile(rf"({_RANGE}°C)( / )({_RANGE}°F)|({_RANGE}°F)( / )({_RANGE}°C)")
 
 
 def hot(words: str, units: wording.Units = "mm") -> Markup:
-    """The words, escaped, with every temperature marked `hot`, each of its two ways on one line.
+    """The words, escaped, with every temperature marked `hot`, its two ways on one line.
 
     In an inch shop Fahrenheit stands first. A difference is no temperature and stays as it is.
     Words that are a temperature and nothing else
@@ -22,7 +22,8 @@ def hot(words: str, units: wording.Units = "mm") -> Markup:
     last = 0
     for found in TEMPERATURE.finditer(words):
         alone = found.span() == (0, len(words))
-        ways = wording.in_order((found[1], found[3]), units)
+        celsius, _, fahrenheit, *turned = found.groups()
+        ways = wording.in_order((celsius, fahrenheit), units) if celsius else (turned[0], turned[2])
         parts += [escape(words[last : found.start()]), _marked(*ways, alone)]
         last = found.end()
     return Markup("").join([*parts, escape(words[last:])])
@@ -42,3 +43,15 @@ def sentence(words: str, names: Sequence[str] = ()) -> str:
     named = any(re.match(rf"{re.escape(name)}\b", words) for name in names if name)
     begun = words if named else words[0].upper() + words[1:]
     return begun if begun[-1] in ".!?:" else begun + "."
+
+
+FRACTION = re.compile(r"(?:(\d+)\s)?(\d+)/(\d+)")
+
+
+def fraction(words: str) -> Markup:
+    """A number for the bench; a fraction with its parts raised and lowered, so that it stands narrow."""
+    found = FRACTION.fullmatch(words)
+    if found is None:
+        return escape(words)
+    drawn = '{}<span class="fraction"><sup>{}</sup>/<sub>{}</sub></span>'
+    return Markup(drawn).format(found[1] or "", found[2], found[3])

@@ -19,6 +19,7 @@ from billet import (
     QuenchPicture,
     Report,
     Scrap,
+    Sheet,
     SoftIron,
     Start,
     Study,
@@ -27,9 +28,12 @@ from billet import (
     hardness_curves,
     quench_picture,
 )
-from web.faces import NO_FACES, Faces
+from web.charts.paper.sheet import DrawingScale
+from web.faces import NO_FACES, Faces, FaceShown
 from web.form.view import FormView
 from web.http.links import Links, Units
+from web.paper import Side, sides
+from web.paper_drawings import bars_scale
 from web.plan_facts import PlanFacts
 
 DRAWN_MEDIA = ("water", "fast oil", "medium oil", "slow oil", "air")
@@ -166,12 +170,25 @@ class SheetPage(Page):
 
     template: ClassVar[str] = "sheet.html"
     kind: str
-    sheet: Any
+    sheet: Sheet
     report: Report
     public_link: str | None
     """Only with --public-url; on the buyer's sheet and the label only with share_recipe too."""
+    face: FaceShown | None
+    """The face of the bar, on the buyer's sheet and the label, where it can be drawn."""
     qr_svg: str | None
     """The same link as QR, markup ready to stand in the page; None where there is no link."""
+
+    @property
+    def sides(self) -> tuple[Side, ...]:
+        """The sides of paper, each set as large as it may be."""
+        ratio = self.face.width / self.face.height if self.face is not None else None
+        return sides(self.sheet, self.kind, self.report, self.units, self.qr_svg is not None, ratio)
+
+    @property
+    def scale(self) -> DrawingScale:
+        """The one scale of the bars of all steps."""
+        return bars_scale(self.sheet)
 
 
 @dataclass(frozen=True, kw_only=True)

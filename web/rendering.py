@@ -14,8 +14,17 @@ from starlette.responses import HTMLResponse
 from billet import sources, wording
 from web import charts
 from web.form.fields import in_words
-from web.lettering import hot, sentence
+from web.lettering import fraction, hot, sentence
 from web.pages import Page
+from web.paper_drawings import (
+    bar_drawing,
+    bar_is_tall,
+    cut_scale,
+    figure_drawing,
+    stop_rows,
+    stops_in_table,
+    words_under,
+)
 
 LEAST_FRACTION_MM = 2.4
 """Under 3/32 inch the nearest thirty-second is too far off to stop at."""
@@ -50,9 +59,10 @@ def make_environment() -> Environment:
         hrc_range=lambda pair: wording.hardness_range(pair[0], pair[1]),
         rate=wording.rate,
         size=_size,
-        fraction=wording.shop_fraction,
+        thirty_seconds=wording.thirty_seconds,
         cite=_citation,
         hot=hot,
+        fraction=fraction,
         sentence=sentence,
         in_words=in_words,
         in_shop=_in_shop,
@@ -60,7 +70,16 @@ def make_environment() -> Environment:
         seconds=wording.seconds,
         times=wording.times,
     )
-    environment.globals.update(charts=charts)
+    environment.globals.update(
+        charts=charts,
+        figure_drawing=figure_drawing,
+        bar_drawing=bar_drawing,
+        bar_is_tall=bar_is_tall,
+        cut_scale=cut_scale,
+        stop_rows=stop_rows,
+        stops_in_table=stops_in_table,
+        words_under=words_under,
+    )
     return environment
 
 

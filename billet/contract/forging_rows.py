@@ -9,10 +9,14 @@ from billet.contract.values import Range
 
 @dataclass(frozen=True)
 class HeatSize:
-    """Height and length of the bar after one fire of a step (cold)."""
+    """Height and length of the bar after one fire of a step (cold).
+
+    `hot` is what a caliper shows at the end of that fire as a multiple of the cold size, where told.
+    """
 
     height_mm: float
     length_mm: float
+    hot: float | None = None
 
 
 @dataclass(frozen=True)

@@ -81,6 +81,24 @@ def enthalpy_ec3_j_kg(temperature_c: float) -> float:
     return heat
 
 
+@published(
+    EC3,
+    where="clause 3.4.1.1",
+    equation="1.2e-5 T + 0.4e-8 T2 - 2.416e-4 below 750 C; 1.1e-2 to 860 C; 2e-5 T - 6.2e-3 above",
+    unit="1",
+    temperature_c=(20.0, 1200.0),
+)
+def elongation_ec3(temperature_c: float) -> float:
+    """Elongation of carbon steel from 20 C, as a share of its length; temperature in C.
+
+    Raises OutOfDomain at or below absolute zero.
+    """
+    t = _checked(temperature_c)
+    if t < 750.0:
+        return 1.2e-5 * t + 0.4e-8 * t * t - 2.416e-4
+    return 1.1e-2 if t <= 860.0 else 2.0e-5 * t - 6.2e-3
+
+
 def heat_taken_up_ec3_j_kg(from_c: float, to_c: float) -> float:
     """Heat carbon steel takes up between two temperatures, J kg-1.
 

@@ -34,6 +34,7 @@ from billet.report.fitted_ranges import fitted_range_findings
 from billet.report.hardening import hardening_row
 from billet.report.headline import headline_row
 from billet.report.heat_cycle import programme_rows
+from billet.report.hot_size import with_hot_size
 from billet.report.notices import all_notices
 from billet.report.quench import edge_row, quench_row
 from billet.report.temper import temper_row, temper_sources
@@ -116,6 +117,8 @@ def _stop_c(recipe: Recipe, step: int, names: frozenset[str]) -> float | None:
 
 def _row(row: ForgedRow, carbon: StepCarbon | None, stop_c: float | None) -> ScheduleRow:
     shown = {name: getattr(row, name) for name in ForgedRow.__dataclass_fields__}
+    if row.temperature_c is not None:
+        shown["each_heat"] = with_hot_size(row.each_heat, row.temperature_c, stop_c)
     return ScheduleRow(
         **shown,
         arithmetic=layer_arithmetic(row.layer_sum),

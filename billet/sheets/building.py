@@ -1,13 +1,17 @@
 """One sheet of a report."""
 
+from dataclasses import replace
+
+from billet import wording
 from billet.contract.report import Report
 from billet.errors import OutOfDomain
 from billet.sheets.buyer import buyer_sections, buyer_statement
-from billet.sheets.forge import forge_sections, forge_statement
-from billet.sheets.harden import harden_sections, harden_statement
+from billet.sheets.drawn import Operation
+from billet.sheets.forge import forge_pages
+from billet.sheets.harden import harden_order, harden_sections, harden_statement
 from billet.sheets.kiln import kiln_sections, kiln_statement
 from billet.sheets.label import label_sections, label_statement
-from billet.sheets.model import SHEET_KINDS, Section, Sheet
+from billet.sheets.model import SHEET_KINDS, Page, Section, Sheet
 from billet.sheets.title_block import NAMES, title_block
 from billet.wording import Units
 
@@ -16,23 +20,48 @@ def build_sheet(report: Report, kind: str, units: Units = "mm", link: str | None
     """The sheet of this kind: forge, harden, kiln, buyer or label.
 
     `link` is printed in the title block; on the buyer's sheet and the label only where the recipe is
-    shared. There is no clock: the day is the recipe's own, or a blank. Raises OutOfDomain for a kind
-    that there is no sheet of.
+    shared. There is no clock: the day is the recipe's own, or a blank. In inches Fahrenheit stands first
+    and no kelvin at all. Raises OutOfDomain for a kind that there is no sheet of.
     """
     if kind not in SHEET_KINDS:
         raise OutOfDomain("kind", kind, f"one of {', '.join(SHEET_KINDS)}")
-    statement, sections = _content(report, kind, units)
-    block = title_block(report, kind, units, link)
-    return Sheet(report.title, NAMES[kind], statement, block, sections)
+    pages = _pages(report, kind, units)
+    if units == "inch":
+        pages = tuple(_turned(page) for page in pages)
+    return Sheet(report.title, NAMES[kind], title_block(report, kind, units, link), pages)
 
 
-def _content(report: Report, kind: str, units: Units) -> tuple[str, tuple[Section, ...]]:
+def _pages(report: Report, kind: str, units: Units) -> tuple[Page, ...]:
     if kind == "forge":
-        return forge_statement(report, units), forge_sections(report, units)
+        return forge_pages(report, units)
     if kind == "harden":
-        return harden_statement(report), harden_sections(report, units)
+        sections = harden_sections(report, units)
+        return (Page(harden_statement(report), harden_order(report), sections),)
     if kind == "kiln":
-        return kiln_statement(report), kiln_sections(report)
+        return (Page(kiln_statement(report), "", kiln_sections(report)),)
     if kind == "buyer":
-        return buyer_statement(report), buyer_sections(report, units)
-    return label_statement(report), label_sections(report)
+        return (Page(buyer_statement(report), "", buyer_sections(report, units)),)
+    return (Page(label_statement(report), "", label_sections(report, units)),)
+
+
+def _turned(page: Page) -> Page:
+    """For a shop that measures in inches and reads Fahrenheit."""
+    first = wording.fahrenheit_first
+    return Page(first(page.statement), first(page.order), tuple(_section(s) for s in page.sections))
+
+
+def _section(section: Section) -> Section:
+    first = wording.fahrenheit_first
+    return replace(
+        section,
+        heading=first(section.heading),
+        columns=tuple(map(first, section.columns)),
+        rows=tuple(tuple(map(first, row)) for row in section.rows),
+        operations=tuple(_operation(made) for made in section.operations),
+    )
+
+
+def _operation(made: Operation) -> Operation:
+    first = wording.fahrenheit_first
+    then = tuple(map(first, made.then))
+    return replace(made, order=first(made.order), then=then, note=first(made.note))

@@ -4,13 +4,15 @@ from billet import wording
 from billet.contract.report import Notice, Report
 from billet.sheets.buyer_quench import methods_line, quench_line
 from billet.sheets.doubts import doubt_words
-from billet.sheets.forge import skin_words
-from billet.sheets.harden import compromise_words, magnet_words
-from billet.sheets.model import Section, blanks, filled, pairs, table, text
+from billet.sheets.drawn import FaceFigure
+from billet.sheets.forge_end import skin_words
+from billet.sheets.harden_rows import compromise_words, magnet_rows
+from billet.sheets.layout import sentence
+from billet.sheets.model import Section, blanks, drawn, filled, pairs, table, text
 from billet.sheets.quench_words import after_words
 from billet.sheets.safety import caution_section
-from billet.sheets.steels import in_short, laid_steels, two_names
-from billet.sheets.temper_section import temper_section
+from billet.sheets.steels import in_short, laid_steels, names_of, two_names, typed_name
+from billet.sheets.temper_section import temper_section, temper_words
 from billet.wording import Units
 
 OPERATIONS = frozenset({"harden", "etch"})
@@ -20,7 +22,7 @@ CALCULATED = (
     "Calculated from the recipe: carbon, layers, window, bath, hardness. Ranges and temper curves: "
     "published or remembered. Tested on this bar: nothing, unless written here; harden a coupon first."
 )
-SEEN = ("Hardened at", "Minutes, bath", "Hardness, 3 readings", "Tempered at")
+SEEN = ("Hardened at", "Minutes, bath", "Tempered at", "HRC, 3 readings")
 
 
 def buyer_statement(report: Report) -> str:
@@ -35,15 +37,27 @@ def buyer_statement(report: Report) -> str:
 
 
 def buyer_sections(report: Report, units: Units) -> tuple[Section, ...]:
-    """What is in the bar, how to harden and temper it, what was only calculated, blanks."""
+    """The face, what is in the bar, how to harden and temper it, what was only calculated, blanks."""
+    hardens = report.hardening.set_point_c is not None
+    temper = temper_section(report, boxes=False) if hardens else None
     return filled(
-        _inside(report),
-        pairs("", [*_bar(report, units), *_heat(report, units)]),
-        temper_section(report, boxes=False) if report.hardening.set_point_c is not None else None,
+        face_section(report, units),
+        _inside(report).beside("left"),
+        pairs("", _bar(report, units)).beside("left"),
+        pairs("", _heat(report, units)).beside("right"),
+        None if temper is None else temper.beside("left"),
         text("", [_origin(report)]),
         blanks("", SEEN),
-        caution_section(report, OPERATIONS, _belongs),
+        caution_section(report, OPERATIONS, _belongs, few=True),
     )
+
+
+def face_section(report: Report, units: Units) -> Section:
+    """The face of the finished bar as it will look when etched."""
+    last = report.schedule[-1]
+    size = wording.bench_face(last.width_mm, last.length_mm, units)
+    told = f"Face of the bar {size} as it will etch: computed, no photograph"
+    return drawn("", FaceFigure(last.width_mm, last.length_mm), [told])
 
 
 def _belongs(notice: Notice) -> bool:
@@ -55,14 +69,15 @@ def _inside(report: Report) -> Section:
     rows = []
     for row in laid_steels(report):
         carbon = wording.wt(row.carbon_wt.mean) if row.carbon_wt is not None else "not known"
-        names = two_names(row) + (f", melt {row.melt}" if row.melt else "")
+        own = "" if row.steel in {typed_name(report, row), row.designation} else f"{row.steel}: "
+        names = own + two_names(report, row) + (f", melt {row.melt}" if row.melt else "")
         rows.append((names, wording.percent(row.mass_share), carbon))
-    return table("", ("Steel", "Share by mass", "Carbon now, calculated"), rows)
+    return table("", ("Steel", "Share", "Carbon now"), rows)
 
 
 def _bar(report: Report, units: Units) -> list[tuple[str, str]]:
     last = report.schedule[-1]
-    size = wording.size(last.height_mm, last.width_mm, last.length_mm, units)
+    size = wording.bench_size(last.height_mm, last.width_mm, last.length_mm, units)
     each = wording.micrometres(last.layer_um.mean, units)
     layers = f"{last.layers_laid} laid, {last.layers_visible} to be seen, {each} each"
     bulk = ", ".join(f"{e} {wording.wt(report.blend.get(e, 0.0))}" for e in BULK)
@@ -79,13 +94,12 @@ def _heat(report: Report, units: Units) -> list[tuple[str, str]]:
     if h.set_point_c is None or h.window_c is None:
         return [("Heat", f"no set point: {h.because}")]
     rows = [_normalise(report)]
-    magnet = magnet_words(report)
     narrow = "; narrow" if h.verdict == "narrow" else ""
     rows += [
         ("Set point", wording.temperature(h.set_point_c)),
         ("Window", wording.temperature_range(*h.window_c) + narrow),
         ("Held by", methods_line(report)),
-        *([("Magnet", magnet)] if magnet else []),
+        *magnet_rows(report, few=True),
     ]
     if h.soak_min is not None:
         section = f"for sections to {wording.length(_section_mm(report), units)}"
@@ -116,4 +130,5 @@ def _origin(report: Report) -> str:
     parts = [CALCULATED]
     if report.hardening.verdict != "none":
         parts.insert(0, ETCH)
-    return " ".join([*parts, *doubt_words(report)])
+    temper = [sentence(words, names_of(report)) for words in temper_words(report)]
+    return " ".join([*parts, *doubt_words(report), *temper])

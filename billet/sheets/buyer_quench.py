@@ -4,7 +4,7 @@ from itertools import groupby
 
 from billet import wording
 from billet.contract.report import Report
-from billet.sheets.harden import within_words
+from billet.sheets.harden_rows import within_words
 from billet.tables.media import medium
 from billet.wording import Units
 
@@ -33,11 +33,12 @@ def _thick(values_mm: list[float], units: Units) -> str:
 
 
 def methods_line(report: Report) -> str:
-    """How finely the temperature must be held, and the roughest way of the table that is good or works."""
+    """How finely the temperature must be held, and the roughest way of the table that is good, else works."""
     told = [within_words(report)]
     for grade, words in (("good", "good"), ("works", "works")):
         ways = [m for m in report.hardening.methods if m.grade == grade]
         if ways:
             roughest = max(ways, key=lambda m: m.half_width_k)
-            told.append(f"{words}: {roughest.label}, {wording.plus_minus(roughest.half_width_k)}, or better")
+            told.append(f"{words}: {roughest.label} or better")
+            break
     return "; ".join(told)

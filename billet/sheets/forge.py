@@ -1,24 +1,32 @@
 """The forge schedule: from the plates to the finished bar, in the order of the work."""
 
-import math
+from collections.abc import Sequence
 from dataclasses import replace
 
 from billet import wording
-from billet.contract.report import MadeBarRow, Notice, Report, ScheduleRow
-from billet.sheets.forge_fires import fires_line
-from billet.sheets.forge_stack import stack_section
-from billet.sheets.forge_steps import steps_section
-from billet.sheets.model import Section, blanks, filled, pairs, text
+from billet.contract.report import MadeBarRow, Notice, Report
+from billet.sheets.drawn import Operation
+from billet.sheets.forge_assumed import assumed_words
+from billet.sheets.forge_cuts import cut_section
+from billet.sheets.forge_end import end_words
+from billet.sheets.forge_fires import fires_line, stop_order
+from billet.sheets.forge_operations import operation, operation_cells, pile_figure
+from billet.sheets.forge_pages import spread
+from billet.sheets.forge_stack import pile_words, stack_section
+from billet.sheets.model import Page, Section, drawn, filled, text
 from billet.sheets.safety import caution_section
 from billet.sheets.steels import in_short
 from billet.wording import Units
 
 OPERATIONS = frozenset({"weld", "draw", "restack", "grind"})
+COLUMNS = ("Step", "Heat", "Bar after, h × w × l", "Layers", "Done", "Came to")
 WELD_RULE = (
-    "A weld is sound when no dark line shows along the edges, no flux oozes out under a light blow, "
-    "and the bar rings clear, not dull."
+    "Sound weld: no dark line along the edges, no flux oozing under a light blow, a clear ring; add nothing "
+    "to one that is not."
 )
-SEEN = ("Melt numbers", "Mass of the bar")
+HOT_RULE = "Hot: the caliper's setting amid the fire (carbon steel, EN 1993-1-2)."
+MANY_STEPS = 4
+"""A side of more steps tells in few words what can hurt, and what is left."""
 
 
 def forge_statement(report: Report, units: Units) -> str:
@@ -26,109 +34,113 @@ def forge_statement(report: Report, units: Units) -> str:
     first, last = report.schedule[0], report.schedule[-1]
     if len(report.schedule) == 1:
         return f"{wording.count(first.layers_laid, 'plate')} of {in_short(report)}, no step planned"
-    bar = wording.size(last.height_mm, last.width_mm, last.length_mm, units)
+    bar = wording.bench_size(last.height_mm, last.width_mm, last.length_mm, units)
     return f"{in_short(report)}: {wording.count(last.layers_visible, 'layer')} in a bar {bar}"
 
 
-def forge_sections(report: Report, units: Units) -> tuple[Section, ...]:
-    """The stack, the steps with their boxes, what is lost, what can hurt."""
-    steps = steps_section(report, units) if len(report.schedule) > 1 else None
-    return filled(
-        *(section for bar in report.bars for section in _made_first(report, bar, units)),
-        stack_section(report, units),
-        text("", _rules(report)),
-        steps,
-        _end(report, units),
-        blanks("", SEEN),
-        caution_section(report, OPERATIONS, _belongs),
-    )
+def forge_pages(report: Report, units: Units) -> tuple[Page, ...]:
+    """Eight steps a side at most: the pile, the steps with their boxes, the cuts, what can hurt.
+
+    Bars that are made first come first, each on sides of its own.
+    """
+    made_first = [page for bar in report.bars for page in _bar_pages(report, bar, units)]
+    return (*made_first, *_pages(report, forge_statement(report, units), units))
 
 
-def _made_first(report: Report, bar: MadeBarRow, units: Units) -> list[Section | None]:
-    """The stack and the steps of a bar that is made first, each headed by its name."""
+def _bar_pages(report: Report, bar: MadeBarRow, units: Units) -> tuple[Page, ...]:
+    times = f"Make {bar.times} bars {bar.name}" if bar.times > 1 else f"First bar {bar.name}"
     view = bar_view(report, bar)
-    steps = steps_section(view, units) if len(view.schedule) > 1 else None
-    times = f"{bar.times} times bar {bar.name}" if bar.times > 1 else f"Bar {bar.name}"
-    left = pairs("", [("Left", lost_words(view, units)), _layers_told(view, units)])
-    found = [stack_section(view, units), steps, left]
-    return [
-        None if section is None else replace(section, heading=f"{times}. {section.heading}".rstrip(". "))
-        for section in found
-    ]
+    last = view.schedule[-1]
+    size = wording.bench_size(last.height_mm, last.width_mm, last.length_mm, units)
+    return _pages(view, f"{times}: {wording.count(last.layers_visible, 'layer')}, {size}", units)
 
 
 def bar_view(report: Report, bar: MadeBarRow) -> Report:
     """The report as if this bar made first were the bar: its rows, its carbon, its part of the recipe."""
     recipe = {**report.recipe, **report.recipe["bars"][bar.name]}
     recipe.setdefault("steps", [])
-    return replace(report, schedule=bar.schedule, carbon=bar.carbon, recipe=recipe, blade=None, bars=())
+    prefix = f"bars.{bar.name}."
+    told = (place.removeprefix(prefix) for place in report.defaults_used if place.startswith(prefix))
+    return replace(
+        report, schedule=bar.schedule, carbon=bar.carbon, recipe=recipe, blade=None, bars=(),
+        defaults_used=tuple(told),
+    )  # fmt: skip
+
+
+def _pages(report: Report, statement: str, units: Units) -> tuple[Page, ...]:
+    made = [operation(report, row, units) for row in report.schedule[1:]]
+    sides = spread(made) if made else [()]
+    order = stop_order(report)
+    return tuple(
+        Page(statement, order, _side(report, side, place, len(sides), units))
+        for place, side in enumerate(sides)
+    )
+
+
+def _side(
+    report: Report, side: Sequence[Operation], place: int, sides: int, units: Units
+) -> tuple[Section, ...]:
+    first, last = place == 0, place == sides - 1
+    begins = side[0].number - 1 if side else 0
+    few = len(side) > MANY_STEPS or not first
+    return filled(
+        _pile(report, begins, units),
+        text("", _rules(report)) if first else None,
+        _steps(report, side, units),
+        *_cuts(report, side, units),
+        text("", [" ".join(_below(report, side, last, few, units))]),
+        caution_section(report, OPERATIONS, lambda notice: _belongs(notice, side, last), few),
+    )
+
+
+def _below(report: Report, side: Sequence[Operation], last: bool, few: bool, units: Units) -> list[str]:
+    """Under the steps: what is left, what hot means, what the program filled in because nobody told it."""
+    told = end_words(report, units, few) if last else []
+    if any(stop.hot for made in side for stop in made.stops):
+        told.append(HOT_RULE)
+    assumed = assumed_words(report, [made.number for made in side])
+    return [*told, *([f"Never told, filled in: {assumed}."] if assumed else [])]
+
+
+def _pile(report: Report, begins: int, units: Units) -> Section:
+    """The pile that this side begins with, drawn; or the bar where none is laid there."""
+    if begins == 0:
+        return stack_section(report, units)
+    row = report.schedule[begins]
+    if row.loose:
+        return drawn(f"From step {begins}", pile_figure(report, begins), pile_words(report, begins, units))
+    size = wording.bench_size(row.height_mm, row.width_mm, row.length_mm, units)
+    made = operation(report, row, units)
+    assert made.figure is not None
+    return drawn(f"From step {begins}", made.figure, [f"The bar {size}, {made.layers}."])
 
 
 def _rules(report: Report) -> list[str]:
     """What holds for every step; empty for a plate that sees no fire."""
     if all(row.temperature_c is None for row in report.schedule):
         return []
-    welded = any(row.do == "weld" for row in report.schedule)
-    return [f"{fires_line(report)} {WELD_RULE}" if welded else fires_line(report)]
+    told = [fires_line(report)]
+    if any(row.do == "weld" for row in report.schedule):
+        told.append(WELD_RULE)
+    return [" ".join(told)]
 
 
-def _belongs(notice: Notice) -> bool:
-    """Faults of forging and of the layers; not those of hardening."""
-    return notice.where.startswith(("steps[", "steels.", "bars.", "stack."))
+def _steps(report: Report, side: Sequence[Operation], units: Units) -> Section:
+    rows = [cells for made in side for cells in operation_cells(made)]
+    fires = sum(row.heats or 0 for row in report.schedule)
+    steps = wording.count(len(report.schedule) - 1, "step")
+    sizes = "in" if units == "inch" else "mm"
+    heading = f"{steps}, {wording.count(fires, 'heat')}; sizes in {sizes}"
+    return Section(heading, "steps", COLUMNS, tuple(rows), operations=tuple(side))
 
 
-def _end(report: Report, units: Units) -> Section:
-    rows = [("Left", lost_words(report, units))]
-    if len(report.schedule) > 1:
-        rows.append(("Skin", skin_words(report, units)))
-    rows.append(_layers_told(report, units))
-    return pairs("", rows)
+def _cuts(report: Report, side: Sequence[Operation], units: Units) -> list[Section]:
+    cut = [made.number for made in side if report.schedule[made.number].cut_marks_mm]
+    return [cut_section(report, number, units) for number in cut]
 
 
-def _layers_told(report: Report, units: Units) -> tuple[str, str]:
-    last = report.schedule[-1]
-    mean = wording.micrometres(last.layer_um.mean, units)
-    return "Layers", f"{_counts(report)}; {mean} each{', a mean by volume' if last.alike else ''}"
-
-
-def _counts(report: Report) -> str:
-    """The arithmetic of every weld, and of the last step."""
-    last = report.schedule[-1]
-    told = [f"step {row.step}: {row.arithmetic}" for row in report.schedule if _seams(row)]
-    return "; ".join(told if _seams(last) else [*told, f"at the end: {last.arithmetic}"])
-
-
-def _seams(row: ScheduleRow) -> bool:
-    """A weld where like steel met, so that the count needs its sum."""
-    return bool(row.layer_sum.seams)
-
-
-def lost_words(report: Report, units: Units) -> str:
-    """What is left of all that was laid, and where the rest went."""
-    first, last = report.schedule[0], report.schedule[-1]
-    lost = {
-        "scale": sum(row.lost_kg.scale for row in report.schedule),
-        "grinding": sum(row.lost_kg.grind for row in report.schedule),
-        "grooves and dimples": sum(row.lost_kg.cut for row in report.schedule),
-        "ends": sum(row.lost_kg.trim for row in report.schedule),
-        "saw": sum(row.lost_kg.kerf for row in report.schedule),
-        "pieces left over": sum(row.lost_kg.left_over for row in report.schedule),
-    }
-    gone = ", ".join(f"{name} {wording.mass(kg, units)}" for name, kg in lost.items() if kg > 0.0)
-    added = sum(row.added_kg for row in report.schedule)
-    start = wording.mass(first.mass_kg + added, units)
-    return f"{wording.mass(last.mass_kg, units)} of {start}" + (f"; lost to {gone}" if gone else "")
-
-
-def skin_words(report: Report, units: Units) -> str:
-    """What to take off the faces before the edge is anywhere near them."""
-    depth_mm = skin_mm(report)
-    if depth_mm <= 0.0:
-        return "the faces are as rich in carbon as the inside"
-    skin = wording.length(depth_mm, units)
-    return f"the outer {skin} of each face is poor in carbon: grind it off before hardening"
-
-
-def skin_mm(report: Report) -> float:
-    """Depth of the skin poor in carbon on the worse face, up to the next tenth of a millimetre."""
-    return math.ceil(10.0 * max(report.carbon.skin_mm) - 1e-6) / 10.0
+def _belongs(notice: Notice, side: Sequence[Operation], last: bool) -> bool:
+    """Faults of forging on the side of their step, those of the layers on the last; none of hardening."""
+    if notice.where.startswith(("steels.", "bars.", "stack.")):
+        return last
+    return any(notice.where.startswith(f"steps[{made.number - 1}]") for made in side)

@@ -9,17 +9,21 @@ from billet.contract.report import Report, ScheduleRow
 FIRES: dict[str | None, str] = {"air": "open fire", "reducing": "reducing fire", "sealed": "sealed can"}
 
 
-def fires_line(report: Report) -> str:
-    """What holds for every fire: where to stop, the kind of fire where it is one, how minutes count."""
+def stop_order(report: Report) -> str:
+    """Where to stop forging; empty where nothing is forged."""
+    if all(row.temperature_c is None for row in report.schedule):
+        return ""
     stops = [row.stop_c for row in report.schedule if row.stop_c is not None]
-    stop = (
-        f"Stop forging at {wording.temperature(max(stops))}."
-        if stops
-        else "No shared forging range is published: stop as soon as the bar moves stiffly."
-    )
+    if stops:
+        return f"Stop forging at {wording.temperature(max(stops))}"
+    return "Stop as soon as the bar moves stiffly: no shared forging range is published"
+
+
+def fires_line(report: Report) -> str:
+    """What holds for every fire: the kind of fire where it is one, how minutes count."""
     one = common_fire(report)
-    fire = f" {wording.capital(FIRES[one])} throughout." if one else ""
-    return f"{stop}{fire} Minutes count from an even glow right through."
+    fire = f"{wording.capital(FIRES[one])} throughout. " if one else ""
+    return f"{fire}Minutes count from an even glow right through."
 
 
 def common_fire(report: Report) -> str | None:

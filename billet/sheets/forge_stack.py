@@ -5,9 +5,10 @@ from itertools import groupby
 from typing import Any
 
 from billet import wording
-from billet.contract.report import Report, ScheduleRow
+from billet.contract.report import Report
+from billet.sheets.forge_operations import pile_figure
 from billet.sheets.forge_steps import lay_words
-from billet.sheets.model import Section, text
+from billet.sheets.model import Section, drawn
 from billet.sheets.steels import called, steel_row
 from billet.wording import Units
 
@@ -16,30 +17,41 @@ Plate = tuple[str, float]
 
 
 def stack_section(report: Report, units: Units) -> Section:
-    """What to cut for the stack: plates of each kind, and the order they lie in."""
+    """What to cut for the stack: plates of each kind, and the order they lie in; drawn at its end."""
     row = report.schedule[0]
     items = report.recipe["stack"].get("plates") or ()
     if any("steel" not in item for item in items):
-        return _with_bars(row, items, units)
-    heading = (
-        f"Stack {wording.count(row.layers_laid, 'plate')} of "
-        f"{wording.lengths((row.width_mm, row.length_mm), units, ' × ')}, "
-        f"{wording.length(row.height_mm, units)} high, {wording.mass(row.mass_kg, units)}"
-    )
-    kinds = _kinds(row.layers)
-    if len(kinds) > MOST_NAMED:
-        told = "plates of many thicknesses, cut and laid as the recipe lists them"
-        return text(heading, [wording.capital(f"{told}; {_outside([name for name, _ in row.layers])}.")])
-    cut = ", ".join(_kind(report, plate, number, units) for plate, number in kinds.items())
-    return text(heading, [f"{cut}. {lying_order(row.layers)}".rstrip()])
+        return _with_bars(report, items, units)
+    size = wording.bench_face(row.width_mm, row.length_mm, units)
+    plates = wording.count(row.layers_laid, "plate")
+    heading = f"Stack {plates} of {size}, {wording.mass(row.mass_kg, units)}"
+    return drawn(heading, pile_figure(report, 0), _plates(report, row.layers, units))
 
 
-def _with_bars(row: ScheduleRow, items: Sequence[Mapping[str, Any]], units: Units) -> Section:
+def _with_bars(report: Report, items: Sequence[Mapping[str, Any]], units: Units) -> Section:
     """A stack in which bars lie that are made first."""
-    size = wording.lengths((row.width_mm, row.length_mm), units, " × ")
-    high, mass = wording.length(row.height_mm, units), wording.mass(row.mass_kg, units)
-    heading = f"Lay {wording.count(len(items), 'course')} on {size}, {high} high, {mass}"
-    return text(heading, [f"From the bottom up: {lay_words(items, units)}."])
+    row = report.schedule[0]
+    size = wording.bench_face(row.width_mm, row.length_mm, units)
+    heading = f"Lay {wording.count(len(items), 'course')} on {size}, {wording.mass(row.mass_kg, units)}"
+    return drawn(heading, pile_figure(report, 0), [f"From the bottom up: {lay_words(items, units)}."])
+
+
+def _plates(report: Report, layers: tuple[Plate, ...], units: Units) -> list[str]:
+    kinds = _kinds(layers)
+    if len(kinds) > MOST_NAMED:
+        told = "Plates of many thicknesses, cut and laid as the recipe lists them"
+        return [f"{told}; {_outside([name for name, _ in layers])}."]
+    cut = [_kind(report, plate, number, units) for plate, number in kinds.items()]
+    order = lying_order(layers)
+    return [*cut, order] if order else cut
+
+
+def pile_words(report: Report, place: int, units: Units) -> list[str]:
+    """The pile that a restack has laid: so many pieces of what length, how they lie."""
+    row = report.schedule[place]
+    size = wording.bench_size(row.height_mm, row.width_mm, row.length_mm, units)
+    pieces = wording.count(row.pieces, "piece")
+    return [f"{pieces}, {size} together", f"{row.layers_visible} layers of {row.layers_laid} laid"]
 
 
 def _kinds(layers: tuple[Plate, ...]) -> dict[Plate, int]:

@@ -1,105 +1,90 @@
-"""The rows of the forge schedule: one step each, below it how it is done, cut and checked."""
+"""The words of one step: what the hand does, where to stop, how pieces lie."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from billet import wording
-from billet.contract.report import Report, ScheduleRow
+from billet.contract.report import HeatSize, Report, ScheduleRow
+from billet.sheets.forge_assumed import is_assumed
 from billet.sheets.forge_fires import fire_words
 from billet.sheets.forge_pattern import CUT, PATTERN, cut_words, pattern_words, ruler_words
-from billet.sheets.model import BLANK, BOX, EMPTY, Cells, Section, table
 from billet.wording import Units
 
-COLUMNS = ("Step", "Heat or cut", "Bar after, h × w × l", "Layers", "Done", "Came to")
 ORDERS: dict[str | None, str] = {"same": "all the same way up", "turned": "every second one turned over"}
-SOUND = "Sound all round? If not, weld again and add nothing"
 NEW_WIDTH = 0.05
 """A width that changes by less than this share is not worth a word."""
 Step = Mapping[str, Any]
+Sizes = tuple[str, list[tuple[float, float | None]]]
 
 
-def steps_section(report: Report, units: Units) -> Section:
-    """Every step from the first fire to the finished bar."""
-    rows: list[Cells] = []
-    for row in report.schedule[1:]:
-        step = report.recipe["steps"][row.step - 1]
-        rows.append(_step_row(row, step, units))
-        rows += _below(report, row, step, units)
-    fires = sum(row.heats or 0 for row in report.schedule)
-    steps = wording.count(len(report.schedule) - 1, "step")
-    heading = f"{steps}, {wording.count(fires, 'heat')}; sizes cold, layers laid / to be seen"
-    return table(heading, COLUMNS, rows)
+def order_words(report: Report, row: ScheduleRow, step: Step, units: Units) -> str:
+    """What the hand does, in one line: "12 min, flux", "4 of 97.5 mm, stack all the same way up"."""
+    if row.temperature_c is None:
+        return _cold(row, step, units)
+    fire = fire_words(report, row, step)
+    if row.do in PATTERN:
+        return f"{fire}; {pattern_words(report, row, step, units)}"
+    if row.do == "other":
+        return f"{step.get('what', row.do)}; {fire}"
+    if row.do == "weld" and not _pressed(row):
+        return f"{fire}; set it, no pressing"
+    return fire
 
 
-def _step_row(row: ScheduleRow, step: Step, units: Units) -> Cells:
-    if row.temperature_c is not None:
-        heat = wording.temperature(row.temperature_c)
-    else:
-        heat = _cold(row, step, units)
-    bar = wording.size(row.height_mm, row.width_mm, row.length_mm, units)
-    layers = f"{row.layers_laid}\u00a0/\u00a0{row.layers_visible}"
-    return (f"{row.step}\u00a0{row.do}", heat, bar, layers, BOX, BLANK)
+def hand_word(row: ScheduleRow, step: Step) -> str:
+    """The step as the hand knows it: a restack is a cut or a fold."""
+    if row.do == "restack":
+        return "fold" if step.get("order") == "folded" else "cut"
+    return row.do
+
+
+def stops_of(report: Report, row: ScheduleRow) -> Sizes:
+    """What is measured at the end of each heat, and the sizes to stop at with the hot one's ratio."""
+    if row.do == "draw" or (row.do == "weld" and _pressed(row)):
+        return "height", [(heat.height_mm, heat.hot) for heat in _heats(row)]
+    if row.do == "upset":
+        return "length", [(heat.length_mm, heat.hot) for heat in _heats(row)]
+    return "", []
+
+
+def then_words(report: Report, row: ScheduleRow, step: Step, units: Units) -> list[str]:
+    """What comes with it: a new width; where to mark grooves, hollows and a die."""
+    width = _width(report, row, units) if row.do == "draw" and row.temperature_c is not None else ""
+    return [words for words in (width, ruler_words(row, units)) if words]
+
+
+def assumed(report: Report, number: int) -> bool:
+    """Whether the number of heats of a draw was filled in and never told."""
+    return is_assumed(report, number, "heats") and report.schedule[number].do != "weld"
+
+
+def _pressed(row: ScheduleRow) -> bool:
+    return (row.reduction or 0.0) > 0.0
+
+
+def _heats(row: ScheduleRow) -> Sequence[HeatSize]:
+    return row.each_heat or (HeatSize(row.height_mm, row.length_mm),)
 
 
 def _cold(row: ScheduleRow, step: Step, units: Units) -> str:
     """What is cut or ground, in the place of the heat."""
     if row.do == "restack":
-        verb = "fold in" if step.get("order") == "folded" else "cut"
-        return f"{verb} {step['pieces']} of {wording.length(row.piece_mm or row.length_mm, units)}"
+        told = f"{int(step['pieces'])} of {wording.bench_length(row.piece_mm or row.length_mm, units)}"
+        return ", ".join(part for part in (told, _order(step, units)) if part)
     if row.do == "grind":
         return _grind(step, units)
     if row.do == "crop":
-        return f"ends off, {wording.length(row.length_mm, units)} stays"
+        return f"ends off, {wording.bench_length(row.length_mm, units)} stays"
     if row.do in CUT:
         return cut_words(row, step, units)
-    if row.do == "stand":
-        return "on end: length becomes height"
-    return "on edge: width becomes height"
+    return "on end: length becomes height" if row.do == "stand" else "on edge: width becomes height"
 
 
 def _grind(step: Step, units: Units) -> str:
     face, side = float(step.get("per_face_mm") or 0.0), float(step.get("side_mm") or 0.0)
-    parts = [f"{wording.length(face, units)} off each face"] if face > 0.0 else []
-    parts += [f"{wording.length(side, units)} off each side"] if side > 0.0 else []
+    parts = [f"{wording.bench_length(face, units)} off each face"] if face > 0.0 else []
+    parts += [f"{wording.bench_length(side, units)} off each side"] if side > 0.0 else []
     return wording.listed(parts)
-
-
-def _below(report: Report, row: ScheduleRow, step: Step, units: Units) -> list[Cells]:
-    """The rows below a step: how it is done, its note; the gate of a weld has a box of its own."""
-    found: list[Cells] = []
-    words = _how(report, row, step, units)
-    if row.do == "weld":
-        found.append((EMPTY, f"{words}. {SOUND}", BOX, BLANK))
-    elif words:
-        found.append((EMPTY, words))
-    if row.note:
-        found.append((EMPTY, f"Note: {row.note}"))
-    return found
-
-
-def _how(report: Report, row: ScheduleRow, step: Step, units: Units) -> str:
-    """The fires and the size to stop at in each; the marks of a cut."""
-    if row.temperature_c is None:
-        told = (_marks(row, step, units), ruler_words(row, units), _order(step, units))
-        return "; ".join(part for part in told if part)
-    fire = fire_words(report, row, step)
-    if row.do == "weld":
-        pressed = (row.reduction or 0.0) > 0.0
-        return f"{fire}; " + (f"press to {_heights(row, units)}" if pressed else "set it, no pressing")
-    if row.do == "draw":
-        return f"{fire}; height to {_heights(row, units)}{_width(report, row, units)}"
-    if row.do == "upset":
-        lengths = [heat.length_mm for heat in row.each_heat] or [row.length_mm]
-        return f"{fire}; length to {wording.lengths(lengths, units)}"
-    if row.do in PATTERN:
-        told = (fire, pattern_words(report, row, step, units), ruler_words(row, units))
-        return "; ".join(part for part in told if part)
-    return f"{step.get('what', row.do)}: {fire}"
-
-
-def _heights(row: ScheduleRow, units: Units) -> str:
-    """Where to stop in each fire: "22.3, 17.7, 12 mm"."""
-    return wording.lengths([heat.height_mm for heat in row.each_heat] or [row.height_mm], units)
 
 
 def _width(report: Report, row: ScheduleRow, units: Units) -> str:
@@ -107,7 +92,7 @@ def _width(report: Report, row: ScheduleRow, units: Units) -> str:
     before = report.schedule[row.step - 1]
     if abs(row.width_mm - before.width_mm) <= NEW_WIDTH * before.width_mm:
         return ""
-    return f", width to {wording.length(row.width_mm, units)}"
+    return f"width to {wording.bench_length(row.width_mm, units)}"
 
 
 def _order(step: Step, units: Units) -> str:
@@ -131,14 +116,3 @@ def _laid(item: Mapping[str, Any], units: Units) -> str:
     if "beside" in item:
         return f"side by side bars {wording.listed(item['beside'])}"
     return f"{item['steel']} {wording.stock(float(item['thickness_mm']), units)}"
-
-
-def _marks(row: ScheduleRow, step: Step, units: Units) -> str:
-    """Where to mark, from the handle end of the bar before the cut."""
-    if not row.cut_marks_mm:
-        return ""
-    folded = step.get("order") == "folded"
-    at = wording.lengths(row.cut_marks_mm, units)
-    marks = f"mark {'folds' if folded else 'cuts'} at {at} from the handle end"
-    kerf = float(step.get("kerf_mm") or 0.0)
-    return marks if folded or kerf <= 0.0 else f"{marks}, saw beyond them ({wording.length(kerf, units)})"

@@ -3,57 +3,55 @@
 from billet import wording
 from billet.contract.report import Notice, Report
 from billet.sheets.doubts import doubt_words
-from billet.sheets.harden_none import none_sections, none_statement
+from billet.sheets.harden_drawing import window_section
+from billet.sheets.harden_none import none_sections
+from billet.sheets.harden_rows import expected_rows, held_by, magnet_rows, own_oil
 from billet.sheets.layout import sentence
 from billet.sheets.model import BLANK, BOX, Section, blanks, checks, filled, pairs, table, text
-from billet.sheets.quench_words import after_words, bath_words, costs, into_it
+from billet.sheets.quench_words import after_words, bath_words, depth_words, into_it, own_bath_words
 from billet.sheets.safety import caution_section
 from billet.sheets.steels import names_of
-from billet.sheets.temper_section import temper_section
+from billet.sheets.temper_section import temper_section, temper_words
 from billet.wording import Units
-
-LEAST_TOLD_K = 1.0
 
 OPERATIONS = frozenset({"harden", "temper"})
 SEEN = (
-    "Furnace showed", "Minutes at heat", "Bath at", "File on the edge", "Bow, and which way",
-    "Hardness, 3 readings",
+    "Furnace showed", "Minutes at heat", "Bath at", "File on the edge", "Bow, which way",
+    "HRC, 3 readings",
 )  # fmt: skip
 
 
 def harden_statement(report: Report) -> str:
-    """The answer in large letters; never a set point where there is none."""
-    h = report.hardening
-    if h.set_point_c is None:
-        return none_statement(report)
-    medium = report.quench.medium
-    narrow = "; the window is narrow" if h.verdict == "narrow" else ""
-    bath = f", {medium}{compromise_words(report)}" if medium else ""
-    return f"Harden at {wording.temperature(h.set_point_c)}{bath}{narrow}"
+    """The headline for this fire and this oil; never a set point where there is none."""
+    return report.headline.text
 
 
-def compromise_words(report: Report) -> str:
-    """What follows the name of a medium that does not suit every layer."""
-    return " as a compromise" if report.quench.verdict == "compromise" else ""
+def harden_order(report: Report) -> str:
+    """What to do about it."""
+    return report.headline.do if report.hardening.set_point_c is not None else ""
 
 
 def harden_sections(report: Report, units: Units) -> tuple[Section, ...]:
-    """Boxes for the falling heats, the heat itself, the bath, the temper, reasons and doubts."""
+    """The windows drawn, boxes for the falling heats, the heat, the bath, the temper, reasons and doubts."""
+    window = window_section(report)
     if report.hardening.set_point_c is None:
-        return filled(*none_sections(report, units), _cautions(report))
+        return filled(window, *none_sections(report, units), _cautions(report))
+    temper = temper_section(report)
     return filled(
-        normalise_section(report),
-        pairs("", [*_anneal(report), *_orders(report, units)]),
-        temper_section(report),
-        pairs("", _cold(report)),
-        blanks("", SEEN),
+        window,
+        normalise_section(report).beside("left"),
+        pairs("", [*_anneal(report), *_blade(report, units)]).beside("left"),
+        pairs("", _orders(report, units)).beside("right"),
+        None if temper is None else temper.beside("left"),
+        pairs("", _cold(report)).beside("right"),
         text("", [_reasons(report)]),
+        blanks("", SEEN),
         _cautions(report),
     )
 
 
 def _cautions(report: Report) -> Section:
-    return caution_section(report, OPERATIONS, _belongs)
+    return caution_section(report, OPERATIONS, _belongs, few=True)
 
 
 def _belongs(notice: Notice) -> bool:
@@ -66,8 +64,8 @@ def normalise_section(report: Report) -> Section:
     if not h.normalise_c:
         return checks("", [sentence(f"Do not normalise: {h.normalise_because}")])
     rows = [(str(i), wording.temperature(c), BOX, BLANK) for i, c in enumerate(h.normalise_c, start=1)]
-    heading = "Normalise first: hot right through each time, then still air until black"
-    return table(heading, ("Heat", "Temperature", "Done", "Came to"), rows)
+    heading = "Normalise, each time still air until black"
+    return table(heading, ("", "Heat", "Done", "Came to"), rows)
 
 
 def _anneal(report: Report) -> list[tuple[str, str]]:
@@ -95,25 +93,20 @@ def _orders(report: Report, units: Units) -> list[tuple[str, str]]:
     """The heat and the bath, line by line; the set point itself stands above in large letters."""
     h = report.hardening
     assert h.set_point_c is not None and h.window_c is not None
-    rows = [
-        *_blade(report, units),
-        ("Window", f"{wording.temperature_range(*h.window_c)}{_ends(report)}"),
-        ("Held by", held_by(report)),
-    ]
-    magnet = magnet_words(report)
-    if magnet:
-        rows.append(("Magnet", magnet))
+    rows = [("Held by", held_by(report, at_length=False)), *magnet_rows(report)]
     if h.soak_min is not None:
         through = h.heat_through_min
-        first = "" if through is None else f"; about {wording.minutes(through)} to heat through before that"
-        held = f"{wording.minutes(h.soak_min)} from when the steel, not the furnace, is at heat"
+        first = "" if through is None else f" (about {wording.minutes(through)} after it went in)"
+        held = f"{wording.minutes(h.soak_min)} from when the steel itself is at heat"
         rows.append(("Soak", f"{held}{first}"))
-    bath = bath_words(report)
+    own = own_oil(report)
+    bath = bath_words(report) if own is None else own_bath_words(own)
     if bath:
         rows.append(("Quench", f"{bath}; {into_it(report)}"))
-        rows += [("It costs", words) for words in costs(report, units)]
+        medium = own.medium if own is not None else str(report.quench.medium)
+        rows += [("Depth", words) for words in depth_words(report, medium, units)]
         rows.append(("Then", after_words(report)))
-    return rows
+    return [*rows, *expected_rows(report)]
 
 
 def _blade(report: Report, units: Units) -> list[tuple[str, str]]:
@@ -127,58 +120,7 @@ def _blade(report: Report, units: Units) -> list[tuple[str, str]]:
     return [("Blade", f"{thick} thick{ground}, edge {edge} or more")]
 
 
-def _ends(report: Report) -> str:
-    h = report.hardening
-    if h.low_set_by and h.high_set_by and h.low_set_by != h.high_set_by:
-        return f"; low end by {h.low_set_by}, top by {h.high_set_by}"
-    return f"; set by {h.low_set_by}" if h.low_set_by else ""
-
-
-def held_by(report: Report) -> str:
-    """How the temperature is held and what that is worth here; else how finely it must be held."""
-    control = report.hardening.control
-    if control is None:
-        return f"not told; {within_words(report)}"
-    label = f"{control.label or 'own way'}, {wording.plus_minus(control.half_width_k)}"
-    if control.grade == "good":
-        return f"{label}: good"
-    if control.grade == "works":
-        return f"{label}: works, not at its best; {within_words(report)}"
-    return f"{label}: TOO ROUGH; {within_words(report)}"
-
-
-def within_words(report: Report) -> str:
-    """How finely the set point must be held to be good, and to work."""
-    good_k, works_k = report.hardening.good_within_k, report.hardening.works_within_k
-    if good_k is None or works_k is None:
-        return "no temperature to hold"
-    works = f"works up to {wording.plus_minus(works_k)}"
-    if good_k < LEAST_TOLD_K:
-        return f"good nowhere, {works}"
-    return f"good up to {wording.plus_minus(good_k)}, {works}"
-
-
-def magnet_words(report: Report) -> str | None:
-    """Where the last layer lets go of a magnet, and how far above the set point lies.
-
-    None where a magnet says nothing of one of the layers, or the set point does not lie above it.
-    """
-    points = [row.magnet_c for row in report.hardening.per_steel]
-    set_point_c = report.hardening.set_point_c
-    if set_point_c is None or not points or any(point is None for point in points):
-        return None
-    last = max((point for point in points if point is not None), key=lambda point: point.value)
-    above_k = set_point_c - last.value
-    if set_point_c <= last.high:
-        return None
-    mild = [row.steel for row in report.hardening.per_steel if row.role == "soft" and row.magnet_c == last]
-    holds = f"; {wording.listed(mild)} holds it so long whatever the edge does" if mild else ""
-    return (
-        f"the last layer lets go at about {wording.temperature_aside(last.value)}, "
-        f"{wording.plus_minus(last.high - last.value)}, on heating; the set point lies "
-        f"{wording.difference(above_k)} above: a floor, never the target (from memory){holds}"
-    )
-
-
 def _reasons(report: Report) -> str:
-    return " ".join([sentence(report.hardening.because, names_of(report)), *doubt_words(report)])
+    names = names_of(report)
+    temper = [sentence(words, names) for words in temper_words(report)]
+    return " ".join([sentence(report.hardening.because, names), *doubt_words(report), *temper])

@@ -15,17 +15,6 @@ COUPON = (
 )
 
 
-def none_statement(report: Report) -> str:
-    """The finding in large letters."""
-    because = report.hardening.none_because
-    if because == "soft":
-        return "Nothing in this bar hardens: no set point, no oil"
-    if because == "unknown":
-        return "No set point can be given: a range is not known"
-    many = "both steels" if len(report.hardening.per_steel) == 2 else "all the steels"
-    return f"No one temperature hardens {many}: no set point"
-
-
 def none_sections(report: Report, units: Units) -> tuple[Section | None, ...]:
     """Why, what each steel alone would take, the least bad heat with its price, what would change it."""
     h = report.hardening

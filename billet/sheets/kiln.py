@@ -40,7 +40,7 @@ def kiln_sections(report: Report) -> tuple[Section, ...]:
     return filled(
         *(_programme(place, made) for place, made in enumerate(_shown(report), start=1)),
         text("", _reasons(report)),
-        caution_section(report, OPERATIONS, _belongs),
+        caution_section(report, OPERATIONS, _belongs, few=True),
     )
 
 

@@ -2,10 +2,12 @@
 
 from billet import wording
 from billet.contract.report import Report
-from billet.sheets.harden import compromise_words
+from billet.sheets.buyer import face_section
+from billet.sheets.harden_rows import compromise_words
 from billet.sheets.model import BLANK, Section, pairs
 from billet.sheets.steels import in_short, laid_steels, two_names
 from billet.sheets.title_block import sheet_info
+from billet.wording import Units
 
 CONDITION = "as forged, not hardened"
 
@@ -16,10 +18,12 @@ def label_statement(report: Report) -> str:
     return f"{in_short(report)}, {layers}"
 
 
-def label_sections(report: Report) -> tuple[Section, ...]:
+def label_sections(report: Report, units: Units) -> tuple[Section, ...]:
     """Number and day, steels in two designations with share, layers, size both ways, condition."""
     last, told = report.schedule[-1], sheet_info(report)
-    steels = "; ".join(f"{wording.percent(row.mass_share)} {two_names(row)}" for row in laid_steels(report))
+    steels = "; ".join(
+        f"{wording.percent(row.mass_share)} {two_names(report, row)}" for row in laid_steels(report)
+    )
     size = " / ".join(
         wording.size(last.height_mm, last.width_mm, last.length_mm, units) for units in ("mm", "inch")
     )
@@ -32,7 +36,7 @@ def label_sections(report: Report) -> tuple[Section, ...]:
         ("Condition", CONDITION),
         ("Harden", _harden(report)),
     ]
-    return (pairs("", rows),)
+    return (face_section(report, units), pairs("", rows))
 
 
 def _harden(report: Report) -> str:

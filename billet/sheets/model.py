@@ -1,4 +1,4 @@
-"""What a sheet is: a statement, a title block and sections of cells that are already worded.
+"""What a sheet is: pages, a title block, and sections of cells that are already worded.
 
 Text and HTML lay out the same cells. Three cells mean more than their letters: `BOX` is a box to
 tick, `BLANK` a line to write on, `EMPTY` nothing at all. A row with fewer cells than the table has
@@ -6,19 +6,17 @@ columns lets its second cell run over the columns that are missing.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
+from billet.sheets.drawn import Figure, Operation
+
 SheetKind = Literal["forge", "harden", "kiln", "buyer", "label"]
-SectionKind = Literal["table", "checks", "text", "blanks", "cautions"]
+SectionKind = Literal["table", "checks", "text", "blanks", "cautions", "steps", "figure"]
+Column = Literal["wide", "left", "right"]
 Cells = tuple[str, ...]
-Setting = Literal["open", "close", "tight", "dense"]
 
 SHEET_KINDS: tuple[SheetKind, ...] = ("forge", "harden", "kiln", "buyer", "label")
-SETTINGS: tuple[tuple[Setting, float], ...] = (("open", 20.0), ("close", 26.0), ("tight", 41.0))
-"""How closely a sheet is set, by the most lines that it may have."""
-LETTERS_A_LINE = 70
-LEAST_ROW_LINES = 1.4
 BOX = "\u2610"
 BLANK = ""
 EMPTY = "\u00a0"
@@ -30,39 +28,60 @@ class Section:
 
     table: rows of cells, `columns` empty where it only pairs a name with a value. checks: a box
     before each row. text: a paragraph a row. blanks: what is asked, and a line to write on.
-    cautions: (word, sentence).
+    cautions: (word, sentence). steps: the rows are those of a table, `operations` the same for a page
+    that draws them. figure: the rows say what `figure` shows. Neighbours of the columns left and right
+    stand beside one another on paper.
     """
 
     heading: str
     kind: SectionKind
     columns: Cells
     rows: tuple[Cells, ...]
+    column: Column = "wide"
+    figure: Figure | None = None
+    operations: tuple[Operation, ...] = ()
+    marked: int | None = None
+    """The row of a table to which the eye should go."""
+
+    def beside(self, column: Column) -> "Section":
+        """The same in one of two columns."""
+        return replace(self, column=column)
+
+
+@dataclass(frozen=True)
+class Page:
+    """One side of paper: the answer in large letters, one order that holds throughout, the sections."""
+
+    statement: str
+    order: str
+    sections: tuple[Section, ...]
 
 
 @dataclass(frozen=True)
 class Sheet:
-    """A sheet of paper: `statement` is the answer in large letters, `kind` the sheet's name in words.
+    """One job on paper; `kind` is its name in words.
 
     `title_block` holds (label, value) pairs; a BLANK value is a line to write on.
     """
 
     title: str
     kind: str
-    statement: str
     title_block: tuple[tuple[str, str], ...]
-    sections: tuple[Section, ...]
+    pages: tuple[Page, ...]
 
     @property
-    def setting(self) -> Setting:
-        """So many lines, so tight the setting: twelve steps have to fit one side."""
-        lines = sum(_lines(section) for section in self.sections)
-        return next((name for name, most in SETTINGS if lines <= most), "dense")
+    def statement(self) -> str:
+        """The answer of the first page."""
+        return self.pages[0].statement
 
+    @property
+    def sections(self) -> tuple[Section, ...]:
+        """The sections of all pages in order."""
+        return tuple(section for page in self.pages for section in page.sections)
 
-def _lines(section: Section) -> float:
-    """About how many lines a section takes up on paper, in heights of a heading."""
-    rows = sum(max(sum(len(cell) for cell in row) / LETTERS_A_LINE, LEAST_ROW_LINES) for row in section.rows)
-    return rows + (1.0 if section.heading else 0.0)
+    def place(self, page: int) -> str:
+        """Which of the sheet's pages this is, from 0: 1 of 2."""
+        return f"{page + 1} of {len(self.pages)}"
 
 
 def table(heading: str, columns: Sequence[str], rows: Sequence[Sequence[str]]) -> Section:
@@ -94,6 +113,11 @@ def blanks(heading: str, asked: Sequence[str]) -> Section:
 def cautions(heading: str, rows: Sequence[tuple[str, str]]) -> Section:
     """A word and a sentence a row."""
     return Section(heading, "cautions", (), tuple(rows))
+
+
+def drawn(heading: str, figure: Figure, told: Sequence[str]) -> Section:
+    """A drawing and what it shows in words."""
+    return Section(heading, "figure", (), tuple((line,) for line in told), figure=figure)
 
 
 def filled(*sections: Section | None) -> tuple[Section, ...]:

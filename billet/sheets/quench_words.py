@@ -1,7 +1,8 @@
 """The quench in the words of the hand: which bath, how quickly in, when out and what then."""
 
 from billet import wording
-from billet.contract.report import Report
+from billet.contract.report import OwnOilRow, Report
+from billet.tables.media import medium
 from billet.tables.practice import decision_numbers
 from billet.wording import Units
 
@@ -19,17 +20,35 @@ def bath_words(report: Report) -> str | None:
     return f"{q.medium}, bath at {wording.temperature_range(*q.bath_c)}"
 
 
-def costs(report: Report, units: Units) -> list[str]:
-    """What a compromise costs which steel."""
-    return [f"{pays.steel} {pays.how}" for pays in report.quench.pays]
+def own_bath_words(own: OwnOilRow) -> str:
+    """An oil of the smith's own, the class it counts as and its bath."""
+    return f"{own.name} ({own.medium}), bath at {wording.temperature_range(*medium(own.medium).bath_c)}"
+
+
+def depth_words(report: Report, bath: str, units: Units) -> list[str]:
+    """How thick the steels that pay harden through in this bath, in one line; what else they pay, in full."""
+    to_mm = {row.steel: row.hardens_to_mm.get(bath) for row in report.quench.per_steel}
+    section_mm = report.blade.height_mm if report.blade is not None else None
+    shallow: dict[str, float] = {}
+    told = []
+    for pays in report.quench.pays:
+        depth_mm = to_mm.get(pays.steel)
+        if depth_mm is not None and section_mm is not None and depth_mm < section_mm:
+            shallow[pays.steel] = depth_mm
+        else:
+            told.append(f"{pays.steel}: {pays.how}")
+    if shallow:
+        each = ", ".join(f"{name} {wording.length(mm, units)}" for name, mm in shallow.items())
+        told.insert(0, f"hardens through surely to: {each}; a thicker spine keeps a softer core")
+    return told
 
 
 def into_it(report: Report) -> str:
     """How quickly, and how."""
-    medium = report.quench.medium
-    if medium == "air":
+    dry = report.quench.medium
+    if dry == "air":
         return "hung free in still air, no draught on one side"
-    if medium == "plates":
+    if dry == "plates":
         return "clamped at once between cold metal plates, over the whole face"
     quickly = wording.seconds(float(decision_numbers("shop")["fire_to_bath_s"]))
     return f"within {quickly} of leaving the fire, straight down, then moved edgewise"

@@ -15,13 +15,13 @@ PREFIX = "caution-"
 LEVELS = {"limit": "Limit", "caution": "Caution"}
 
 
-def safety_line(report: Report, operations: frozenset[str]) -> str:
-    """The brief lines of the hazards that this plan meets at these operations, in one run."""
+def safety_line(report: Report, operations: frozenset[str], few: bool = False) -> str:
+    """The hazards that this plan meets at these operations, in one run: a line each, or few words each."""
     met = {notice.code for notice in report.notices if notice.where == SAFETY}
-    told = [
-        entry.brief for entry in all_cautions() if _code(entry) in met and operations & set(entry.operations)
-    ]
-    return " ".join(told)
+    told = [e for e in all_cautions() if _code(e) in met and operations & set(e.operations)]
+    if few:
+        return sentence("; ".join(entry.few for entry in told))
+    return " ".join(entry.brief for entry in told)
 
 
 def _gone(notices: list[Notice]) -> list[tuple[str, str]]:
@@ -36,12 +36,17 @@ def _code(entry: Caution) -> str:
     return PREFIX + entry.code.replace("_", "-")
 
 
-def caution_section(report: Report, operations: frozenset[str], belongs: Callable[[Notice], bool]) -> Section:
-    """Cautions and limits of the plan that belong to this job, then one run of brief safety lines."""
+def caution_section(
+    report: Report, operations: frozenset[str], belongs: Callable[[Notice], bool], few: bool = False
+) -> Section:
+    """Cautions and limits of the plan that belong to this job, then one run of brief safety lines.
+
+    With `few`, layers lost at the faces are left to the count of layers, which tells them too.
+    """
     told = [n for n in report.notices if n.level in LEVELS and n.where != SAFETY and belongs(n)]
     rows = [(LEVELS[n.level], sentence(n.text, names_of(report))) for n in told if n.code != GONE]
-    rows += _gone([n for n in told if n.code == GONE])
-    line = safety_line(report, operations)
+    rows += [] if few else _gone([n for n in told if n.code == GONE])
+    line = safety_line(report, operations, few)
     if line:
         rows.append(("Safety", line))
     return cautions("", rows)

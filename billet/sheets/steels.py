@@ -1,6 +1,7 @@
-"""How a sheet names the steels of a bar."""
+"""How a sheet names the steels of a bar: as the smith typed them, the standard's name once beside."""
 
 import re
+from collections.abc import Mapping
 
 from billet import wording
 from billet.contract.report import Report, SteelRow
@@ -18,18 +19,41 @@ def steel_row(report: Report, name: str) -> SteelRow | None:
     return next((row for row in report.steels if row.steel == name), None)
 
 
+def typed_name(report: Report, row: SteelRow) -> str:
+    """The trade name or number as it stands in the recipe: 15N20, where the library says 75Ni8."""
+    steels = report.recipe.get("steels")
+    told = steels.get(row.steel) if isinstance(steels, Mapping) else None
+    if isinstance(told, Mapping):
+        told = told.get("like")
+    return told if isinstance(told, str) and told.strip() else row.designation
+
+
+def named_once(report: Report, row: SteelRow) -> str:
+    """The typed name with the library's beside it where they differ: 15N20 (75Ni8)."""
+    typed = typed_name(report, row)
+    return typed if _same(typed, row.designation) else f"{typed} ({row.designation})"
+
+
 def called(report: Report, name: str) -> str:
-    """The recipe's name with the designation: dark (1084)."""
+    """The recipe's name with the designation: dark (1084), bright (15N20, 75Ni8), 15N20 (75Ni8)."""
     row = steel_row(report, name)
-    if row is None or row.designation == name:
+    if row is None:
         return name
-    return f"{name} ({row.designation})"
+    typed = typed_name(report, row)
+    told = [name, typed, row.designation]
+    kept = [word for place, word in enumerate(told) if not any(_same(word, w) for w in told[:place])]
+    return kept[0] if len(kept) == 1 else f"{kept[0]} ({', '.join(kept[1:])})"
 
 
-def two_names(row: SteelRow) -> str:
-    """A steel in two designations where two are known: 1084 (UNS G10840)."""
-    other = second_name(row)
-    return f"{row.designation} ({other})" if other else row.designation
+def _same(one: str, other: str) -> bool:
+    return one.strip().casefold() == other.strip().casefold()
+
+
+def two_names(report: Report, row: SteelRow) -> str:
+    """A steel in two designations where two are known: 15N20 (75Ni8, 1.5634), 1084 (UNS G10840)."""
+    typed = typed_name(report, row)
+    others = [name for name in (row.designation, second_name(row)) if name and not _same(name, typed)]
+    return f"{typed} ({', '.join(others)})" if others else typed
 
 
 def second_name(row: SteelRow) -> str | None:
@@ -47,5 +71,5 @@ def laid_steels(report: Report) -> tuple[SteelRow, ...]:
 
 
 def in_short(report: Report) -> str:
-    """The designations of the bar: 1084 and 75Ni8."""
-    return wording.listed([row.designation for row in laid_steels(report)])
+    """The steels of the bar as they were typed: 1084 and 15N20."""
+    return wording.listed([typed_name(report, row) for row in laid_steels(report)])

@@ -1,62 +1,75 @@
-"""The temper table: a column for each temperature, a row for each steel, boxes for the cycles."""
+"""The temper table: a row for each temperature, a column for each steel, boxes for the cycles."""
+
+from dataclasses import replace
 
 from billet import wording
 from billet.contract.report import Report, TemperStep, TemperWanted
 from billet.sheets.model import BOX, Cells, Section, table
-from billet.sheets.steels import called
-
-MOST_STEELS_EXPLAINED = 2
 
 
 def temper_section(report: Report, boxes: bool = True) -> Section | None:
-    """Advised temperatures with the hardness of every steel; None where no figure is known."""
+    """Advised temperatures with the hardness of every steel; None where no figure is known.
+
+    Where the recipe asks for a hardness, the temperature that gives it is one of the rows, the one marked.
+    """
     temper = report.temper
-    shown = [step for step in temper.table if step.advised]
+    shown = _shown(report)
     if not shown:
         return None
     names = list(dict.fromkeys(row.steel for step in shown for row in step.per_steel))
-    rows: list[Cells] = [("At", *(wording.temperature(step.temperature_c) for step in shown))]
-    rows += [(called(report, name), *(_hardness(step, name) for step in shown)) for name in names]
+    cycles = [f"{_place(i)}" for i in range(1, temper.cycles + 1)] if boxes else []
+    rows = [_row(step, names, len(cycles)) for step in shown]
     wanted = temper.wanted
-    if wanted is not None:
-        rows.append(_wanted(wanted))
-    if boxes:
-        rows.append((f"{temper.cycles} cycles done", *(BOX for _ in shown)))
-    notes = doubts(report, at_length=not boxes or len(names) <= MOST_STEELS_EXPLAINED)
-    if notes:
-        rows.append(("Note", "; ".join(notes)))
-    return table(_heading(report), (), rows)
+    marked = None
+    if wanted is not None and wanted.temperature_c is not None:
+        marked = next(i for i, step in enumerate(shown) if step.temperature_c == wanted.temperature_c)
+    made = table(_heading(report), ("At", *names, *cycles), rows)
+    return replace(made, marked=marked)
 
 
-def _hardness(step: TemperStep, name: str) -> str:
-    told = {row.steel: wording.hardness_range(row.low, row.high) for row in step.per_steel}
-    return told.get(name, "not known")
+def _place(number: int) -> str:
+    return {1: "1st", 2: "2nd", 3: "3rd"}.get(number, f"{number}th")
 
 
-def _wanted(wanted: TemperWanted) -> Cells:
+def _shown(report: Report) -> list[TemperStep]:
+    """The advised rows, and the wanted one among them."""
+    steps = [step for step in report.temper.table if step.advised]
+    wanted = report.temper.wanted
+    if wanted is None or wanted.temperature_c is None:
+        return steps
+    own = TemperStep(wanted.temperature_c, wanted.minutes, wanted.advised, wanted.why_not, wanted.per_steel)
+    others = [step for step in steps if abs(step.temperature_c - own.temperature_c) >= 1.0]
+    return sorted([*others, own], key=lambda step: step.temperature_c)
+
+
+def _row(step: TemperStep, names: list[str], boxes: int) -> Cells:
+    told = {row.steel: wording.hardness_span(row.low, row.high) for row in step.per_steel}
+    hardness = (told.get(name, "not known") for name in names)
+    return (wording.temperature(step.temperature_c), *hardness, *(BOX for _ in range(boxes)))
+
+
+def temper_words(report: Report) -> list[str]:
+    """What the wanted hardness asks for, and what is advised against; the plan tells whence figures come."""
+    temper = report.temper
+    told = [_wanted(temper.wanted)] if temper.wanted is not None else []
+    if temper.not_told:
+        told.append(f"no figure is known for {wording.listed(list(temper.not_told))}")
+    against = dict.fromkeys(step.why_not for step in temper.table if step.why_not)
+    return [*told, *(f"hotter than this table is not advised: {why}" for why in against)]
+
+
+def _wanted(wanted: TemperWanted) -> str:
     """The temper that the recipe's own hardness asks for, or why there is none."""
     label = f"For {wording.hardness(wanted.hrc)}"
     if wanted.temperature_c is None:
-        return (label, str(wanted.why_not))
+        return f"{label}: {wanted.why_not}"
     against = f"; {wanted.why_not}" if wanted.why_not else ""
-    return (label, f"{wording.temperature(wanted.temperature_c)}{against}")
-
-
-def doubts(report: Report, at_length: bool = True) -> list[str]:
-    """Whence the figures come, which steel has none, and which temperatures are advised against.
-
-    A working sheet of many steels leaves the first to the plan, so that it stays one page.
-    """
-    parts = list(report.temper.notes) if at_length else []
-    if not at_length and report.temper.not_told:
-        parts.append(f"no figure is known for {wording.listed(list(report.temper.not_told))}")
-    against = dict.fromkeys(step.why_not for step in report.temper.table if step.why_not)
-    return [*parts, *(f"hotter than this table is not advised: {why}" for why in against)]
+    return f"{label}, at the softest layer of the edge: {wording.temperature(wanted.temperature_c)}{against}"
 
 
 def _heading(report: Report) -> str:
     temper = report.temper
     hours = f"{temper.cycles} × {wording.hours(temper.minutes)}"
-    known = "softest of those known" if temper.not_told else "softest"
-    governs = f"; {temper.governs} is the {known} and governs" if temper.governs else ""
-    return f"Temper {hours}{governs}"
+    known = ", softest of those known" if temper.not_told else ""
+    governs = f"; {temper.governs} governs{known}" if temper.governs else ""
+    return f"Temper {hours}, HRC{governs}"

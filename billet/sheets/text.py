@@ -2,6 +2,7 @@
 
 from billet.sheets import layout
 from billet.sheets.model import BLANK, BOX, EMPTY, Section, Sheet
+from billet.sheets.text_drawings import figure_lines
 
 BOX_TEXT = "[ ]"
 CELL_LINE = "_" * 10
@@ -13,19 +14,36 @@ FRAME_AND_GAP = 6
 
 def sheet_text(sheet: Sheet) -> str:
     """The sheet in letters of one width, `[ ]` to tick and `____` to write on."""
-    lines = layout.heading(f"{sheet.title}: {sheet.kind}", "=")
-    lines += ["", *(f">>> {line}" for line in layout.wrapped(sheet.statement, layout.page_width() - 4))]
-    for section in sheet.sections:
-        lines += ["", *_section(section)]
+    lines: list[str] = []
+    for place in range(len(sheet.pages)):
+        lines += [*([""] if place else []), *_page(sheet, place)]
     lines += ["", *_title_block(sheet)]
     return "\n".join(line.rstrip() for line in lines) + "\n"
+
+
+def _page(sheet: Sheet, place: int) -> list[str]:
+    """One side of paper; only where there are several its place is told."""
+    page = sheet.pages[place]
+    side = f", sheet {sheet.place(place)}" if len(sheet.pages) > 1 else ""
+    lines = layout.heading(f"{sheet.title}: {sheet.kind}{side}", "=")
+    for words, mark in ((page.statement, ">>> "), (page.order, "  > ")):
+        lines += (
+            ["", *(f"{mark}{line}" for line in layout.wrapped(words, layout.page_width() - 4))]
+            if words
+            else []
+        )
+    for section in page.sections:
+        lines += ["", *_section(section)]
+    return lines
 
 
 def _section(section: Section) -> list[str]:
     head = layout.heading(section.heading) if section.heading else []
     rows = [tuple(_cell(cell) for cell in row) for row in section.rows]
-    if section.kind == "table":
-        return head + layout.table(section.columns, rows)
+    if section.kind in {"table", "steps"}:
+        return head + layout.table(section.columns, _marked(section, rows))
+    if section.figure is not None:
+        return head + figure_lines(section.figure, layout.page_width()) + _told(rows)
     if section.kind == "blanks":
         return head + _blanks(section)
     lines = list(head)
@@ -37,6 +55,17 @@ def _section(section: Section) -> list[str]:
         else:
             lines += layout.wrapped(" ".join(row))
     return lines
+
+
+def _marked(section: Section, rows: list[tuple[str, ...]]) -> list[tuple[str, ...]]:
+    """An arrow before the row to which the eye should go."""
+    if section.marked is None:
+        return rows
+    return [(f"{'> ' if i == section.marked else '  '}{row[0]}", *row[1:]) for i, row in enumerate(rows)]
+
+
+def _told(rows: list[tuple[str, ...]]) -> list[str]:
+    return [line for row in rows for line in layout.wrapped(" ".join(row))]
 
 
 def _cell(cell: str) -> str:

@@ -14,15 +14,11 @@ NAMES: dict[SheetKind, str] = {
     "buyer": "buyer's sheet",
     "label": "label",
 }
-PLACES: dict[SheetKind, str | None] = {
-    "forge": "1 of 3",
-    "harden": "2 of 3",
-    "kiln": "3 of 3",
-    "buyer": "1 of 1",
-    "label": None,
-}
 ON_THE_LABEL = frozenset({"Number", "Forged on", "Lengths in"})
 """Told in the label's own rows."""
+NO_ADDRESS = "none: the recipe is to be seen, but this service has no public address to print"
+SHOP_SHEETS: tuple[SheetKind, ...] = ("forge", "harden", "kiln")
+"""Their lengths carry the unit."""
 FOR_OTHERS: tuple[SheetKind, ...] = ("buyer", "label")
 UNIT_WORDS: dict[Units, str] = {"mm": "millimetres", "inch": "inches"}
 
@@ -40,13 +36,16 @@ def title_block(
         ("Program and data", f"{report.made_with.billet}, {report.made_with.data}"),
         ("Lengths in", UNIT_WORDS[units]),
     ]
+    if kind in SHOP_SHEETS:
+        rows = [row for row in rows if row[0] != "Lengths in"]
+    if kind == "forge":
+        rows.append(("Melt numbers", BLANK))
     if kind == "label":
         rows = [row for row in rows if row[0] not in ON_THE_LABEL]
-    place = PLACES[kind]
-    if place is not None:
-        rows.append(("Sheet", place))
     if link is not None and may_carry_link(report, kind):
         rows.append(("Link", link))
+    elif link is None and kind in FOR_OTHERS and may_carry_link(report, kind):
+        rows.append(("Link", NO_ADDRESS))
     return tuple(rows)
 
 

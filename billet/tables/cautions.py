@@ -29,11 +29,12 @@ class Figure:
 @dataclass(frozen=True)
 class Caution:
     """One hazard. `tags` (of TAGS) say when it applies, `operations` where it is told; `brief` is the
-    line for a sheet of paper."""
+    line for a sheet of paper, `few` the same in few words for a full one."""
 
     code: str
     hazard: str
     brief: str
+    few: str
     text: str
     tags: tuple[str, ...]
     operations: tuple[str, ...]
@@ -48,6 +49,7 @@ def cautions() -> tuple[Caution, ...]:
             code,
             row["hazard"],
             row["brief"],
+            row["few"],
             row["text"],
             tuple(row["tags"]),
             tuple(row["operations"]),

@@ -2,7 +2,7 @@
 
 from billet import wording
 from billet.contract.report import HardeningSteel, Report, TemperWanted
-from billet.sheets.harden import held_by
+from billet.sheets.harden_rows import held_by
 from billet.sheets.layout import bullet, heading, sentence, table, wrapped
 from billet.sheets.quench_words import bath_words
 from billet.sheets.steels import called, names_of

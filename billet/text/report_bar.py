@@ -5,7 +5,8 @@ from typing import Any
 
 from billet import wording
 from billet.contract.report import MadeBarRow, Report, ScheduleRow
-from billet.sheets.forge import bar_view, lost_words, skin_words
+from billet.sheets.forge import bar_view
+from billet.sheets.forge_end import lost_words, skin_words
 from billet.sheets.forge_pattern import ruler_words
 from billet.sheets.forge_stack import lying_order
 from billet.sheets.forge_steps import lay_words
@@ -121,7 +122,7 @@ def _analyses(report: Report) -> list[str]:
         rows.append(
             (
                 called(report, row.steel),
-                two_names(row),
+                two_names(report, row),
                 wording.percent(row.mass_share),
                 f"{analysis} ({basis})",
             )

@@ -6,6 +6,7 @@ from fastapi import APIRouter, Request
 from starlette.responses import PlainTextResponse, Response
 
 from billet import Report, build_sheet, kiln_csv, recipe_to_toml, sheet_text
+from web.faces import face_on_paper
 from web.http.address import RecipeMapping
 from web.http.links import SHEET_KINDS, Links
 from web.http.problems import Problem
@@ -118,6 +119,7 @@ def _page(service: Service, links: Links, kind: str, mapping: RecipeMapping) -> 
         sheet=build_sheet(report, kind, links.units),
         report=report,
         public_link=link,
+        face=face_on_paper(service.calculator, mapping, links) if kind in FOR_OTHERS else None,
         qr_svg=qr_svg(link) if link else None,
     )
     return service.renderer.page(page)

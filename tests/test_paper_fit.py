@@ -1,0 +1,47 @@
+"""The type of a side of paper: the more stands on it, the smaller, and never under twelve points."""
+
+from itertools import pairwise
+
+import pytest
+from drawn_report import REPORT
+
+from billet.sheets import Page, Section, Sheet
+from web.letter_widths import line_count, width_mm
+from web.paper_drawings import Drawings
+from web.paper_fit import HIGH_MM, LEAST, MOST, fitting_setting, side_mm
+
+BLOCK = (("Title", "Bar"), ("Number", ""))
+
+
+def drawings(page: Page) -> Drawings:
+    return Drawings(REPORT, Sheet("Bar", "hardening sheet", BLOCK, (page,)), "mm", {}, False, None)
+
+
+def page_of(rows: int) -> Page:
+    line = "so many words as one line of a hardening sheet has room for in twelve points, or about"
+    return Page("Harden", "", (Section("", "text", (), ((line,),) * rows),))
+
+
+def test_more_lines_are_set_smaller_from_the_most_to_the_least() -> None:
+    pages = [page_of(rows) for rows in range(4, 80, 4)]
+    found = [fitting_setting("harden", page, BLOCK, 0.0, drawings(page)) for page in pages]
+    assert found[0] == MOST and found[-1] == LEAST == 24
+    assert all(before >= after for before, after in pairwise(found))
+    assert len(set(found)) > 3
+
+
+@pytest.mark.parametrize("rows", [8, 20, 30])
+def test_what_is_chosen_fits_the_shorter_paper_and_the_next_size_would_not(rows: int) -> None:
+    page = page_of(rows)
+    chosen = fitting_setting("harden", page, BLOCK, 0.0, drawings(page))
+    assert side_mm("harden", page, BLOCK, chosen / 2.0, 0.0, drawings(page)) <= HIGH_MM
+    if chosen < MOST:
+        larger = side_mm("harden", page, BLOCK, (chosen + 1) / 2.0, 0.0, drawings(page))
+        assert larger > 0.8 * HIGH_MM
+
+
+def test_widths_of_letters_grow_with_the_type() -> None:
+    assert width_mm("1130", 24.0) == pytest.approx(4 * 0.556 * 24.0 * 25.4 / 72.0)
+    assert width_mm("W", 12.0) > width_mm("i", 12.0)
+    assert line_count("one two three", 1000.0, 12.0) == 1
+    assert line_count("one two three", 1.0, 12.0) == 3

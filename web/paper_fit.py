@@ -1,0 +1,190 @@
+"""The type of a side of paper: as large as its content allows on A4 and on Letter alike.
+
+Heights are worked out as static/paper.css sets them; the browser tests hold the result against the paper.
+"""
+
+from collections.abc import Sequence
+from itertools import groupby
+
+from billet import Operation, Section, SheetPage
+from web.letter_widths import POINT_MM, line_count, width_mm
+from web.paper_drawings import Drawings, hand_room_mm, stop_rows, stops_in_table, words_under
+
+LEAST, MOST = 24, 34
+"""Half points: twelve to seventeen."""
+WIDE_MM = 190.0
+HIGH_MM = 259.0
+"""Letter with margins of 10 mm."""
+RESERVE_MM = {"forge": 7.0, "harden": 18.0, "buyer": 8.0, "kiln": -4.0}
+FRACTIONS_MM = 11.0
+DRIFT = 0.015
+"""What wraps otherwise than worked out here: millimetres, and a share for each point over twelve."""
+BOX_MM = 7.0
+LINE, TIGHT = 1.12, 1.08
+BESIDE_PILE_MM = 36.0
+PILE_SHARE, HEAD_GAP_MM, COLUMN_GAP_MM = 0.44, 4.0, 5.0
+Pairs = Sequence[tuple[str, str]]
+
+
+def fitting_setting(kind: str, page: SheetPage, block: Pairs, code_mm: float, drawings: Drawings) -> int:
+    """Half points: the largest type at which the side holds all that stands on it."""
+    fractions = any(s.decimal for part in page.sections for made in part.operations for s in made.stops)
+    reserve_mm = RESERVE_MM[kind] + (FRACTIONS_MM if fractions else 0.0)
+    for setting in range(MOST, LEAST, -1):
+        points = setting / 2.0
+        high = side_mm(kind, page, block, points, code_mm, drawings) * (1.0 + DRIFT * (points - 12.0))
+        if high <= HIGH_MM - reserve_mm:
+            return setting
+    return LEAST
+
+
+def side_mm(
+    kind: str, page: SheetPage, block: Pairs, points: float, code_mm: float, drawings: Drawings
+) -> float:
+    """About how high a side stands in type of so many points."""
+    sections = list(page.sections)
+    high = _head(kind, page, sections, points, drawings)
+    for wide, group in groupby(sections, key=lambda s: s.column == "wide"):
+        members = list(group)
+        if wide:
+            high += sum(section_mm(kind, s, WIDE_MM, points, drawings) for s in members)
+        else:
+            high += _columns(kind, members, points, drawings)
+    return high + max(_title_block(block, WIDE_MM - (code_mm + 4.0 if code_mm else 0.0)), code_mm) + 2.0
+
+
+def _text(
+    words: str, room: float, points: float, size: float = 1.0, line: float = LINE, bold: bool = False
+) -> float:
+    return line_count(words, room, points * size, bold) * points * size * POINT_MM * line
+
+
+def _head(kind: str, page: SheetPage, sections: list[Section], points: float, drawings: Drawings) -> float:
+    """The answer and the order; on a forge sheet the pile and the rules, which are taken from the list."""
+    em = points * POINT_MM
+    big = {"harden": 1.6, "kiln": 2.0}.get(kind, 1.5)
+    order, line = (1.0, LINE) if kind in {"harden", "buyer"} else (1.5, TIGHT)
+    if kind != "forge":
+        high = _text(page.statement, WIDE_MM, points, big, TIGHT, True) + 0.15 * em * big + em * LINE + 1.0
+        return high + (_text(page.order, WIDE_MM, points, order, line) if page.order else 0.0)
+    pile = sections.pop(0)
+    room = WIDE_MM * (1.0 - PILE_SHARE) - HEAD_GAP_MM
+    left = _text(page.statement, room, points, big, TIGHT, True) + 0.15 * em * big
+    left += _text(page.order, room, points, order, line, True) if page.order else 0.0
+    if sections and sections[0].kind == "text":
+        left += sum(_text(row[0], room, points) + 0.3 * em for row in sections.pop(0).rows)
+    return max(left, _pile(pile, points, drawings))
+
+
+def _pile(pile: Section, points: float, drawings: Drawings) -> float:
+    room = WIDE_MM * PILE_SHARE
+    high = _text(pile.heading, room, points, 1.08, 1.1, True) + 0.2 * points * POINT_MM
+    drawn = drawings.figure_mm(pile, points)
+    if words_under(pile):
+        return high + drawn + sum(_text(row[0], room, points) for row in pile.rows)
+    beside = sum(_text(row[0], BESIDE_PILE_MM, points) for row in pile.rows[:-1])
+    return high + max(drawn, beside) + _text(pile.rows[-1][0], room, points)
+
+
+def _columns(kind: str, members: list[Section], points: float, drawings: Drawings) -> float:
+    left = [s for s in members if s.column == "left"]
+    right = [s for s in members if s.column == "right"]
+    tables = [_table_width(s, points) for s in left if s.columns]
+    room = min(max(tables, default=90.0), 104.0)
+    rest = WIDE_MM - room - COLUMN_GAP_MM
+    return max(
+        sum(section_mm(kind, s, room, points, drawings) for s in left),
+        sum(section_mm(kind, s, rest, points, drawings) for s in right),
+    )
+
+
+def _table_width(section: Section, points: float) -> float:
+    """As wide as the cells of every column ask."""
+    rows = [section.columns, *section.rows]
+    count = len(section.columns)
+    wide = [
+        max((_cell_width(row[i], points) for row in rows if i < len(row)), default=0.0) for i in range(count)
+    ]
+    return sum(wide) + 2.0 * count
+
+
+def _cell_width(cell: str, points: float) -> float:
+    return BOX_MM if cell == "\u2610" else 14.0 if cell == "" else width_mm(cell, 1.08 * points, True)
+
+
+def section_mm(kind: str, section: Section, room: float, points: float, drawings: Drawings) -> float:
+    """About how high a section stands in a column of this width."""
+    em = points * POINT_MM
+    high = 0.2 * em
+    if section.heading and section.kind != "steps":
+        high += _text(section.heading, room, points, 1.08, 1.1, True) + 0.65 * 1.08 * em
+    if section.kind == "steps":
+        return high + 1.7 * em + sum(step_mm(made, points, drawings) for made in section.operations)
+    if section.figure is not None:
+        return high + drawings.figure_mm(section, points)
+    if section.kind == "table":
+        return high + _table(kind, section, room, points)
+    if section.kind == "blanks":
+        return high + -(-len(section.rows) // (4 if kind == "buyer" else 3)) * max(6.6, 1.2 * em)
+    if section.kind == "checks":
+        return high + sum(max(BOX_MM, _text(row[-1], room - 10.0, points)) for row in section.rows)
+    gap = 0.3 * em if section.kind == "cautions" else 0.0
+    return high + sum(_text("    " + " ".join(row), room, points) + gap for row in section.rows)
+
+
+def _table(kind: str, section: Section, room: float, points: float) -> float:
+    em = points * POINT_MM
+    if section.columns:
+        text_mm = [_row_lines(kind, row, room, points) * TIGHT * 1.08 * em + 1.2 for row in section.rows]
+        boxed = [any(cell == "\u2610" for cell in row) for row in section.rows]
+        return 1.4 * em + sum(
+            max(mm, BOX_MM + 0.8 if box else 0.0) for mm, box in zip(text_mm, boxed, strict=True)
+        )
+    label = max(width_mm(row[0], points, True) for row in section.rows) + 2.5
+    label = min(label, 0.3 * room)
+    rows = (_text(row[-1], room - label, points, 1.0, TIGHT) for row in section.rows)
+    return sum(rows) + 1.2 * len(section.rows)
+
+
+def _row(kind: str, row: Sequence[str], room: float, points: float) -> float:
+    """A row of figures, as high as a box where it holds one."""
+    words = _row_lines(kind, row, room, points) * TIGHT * 1.08 * points * POINT_MM + 1.2
+    return max(words, BOX_MM + 0.8) if "\u2610" in row else words
+
+
+def _row_lines(kind: str, row: Sequence[str], room: float, points: float) -> int:
+    """On the furnace programme what comes then wraps; elsewhere a row of figures is one line."""
+    if kind != "kiln":
+        return 1
+    then = room - 14.0 - width_mm("".join(row[:3]), points, True) - 14.0
+    return line_count(row[3], then, points)
+
+
+def step_mm(made: Operation, points: float, drawings: Drawings) -> float:
+    """About how high a step stands: the fire, what the hand does, or the bar drawn, whatever is highest."""
+    em = points * POINT_MM
+    room = hand_room_mm(points)
+    hand = _text(f"{made.hand.upper()} {made.order}; {made.to} to", room, points, 1.0, TIGHT)
+    if stops_in_table(made):
+        lines = 2.6 if not made.stops[0].decimal else 3.6
+        hand += len(stop_rows(made, points)) * (lines * em + BOX_MM + 1.0)
+    elif made.stops:
+        hand += max(BOX_MM, 1.6 * em) + 1.0 + (0.0 if len(made.stops) == 1 else em)
+    if not made.stops:
+        hand += sum(_text(words, room, points, 1.0, TIGHT) for words in made.then)
+    hand += _text(made.bar, room, points, 1.0, TIGHT)
+    fire = 3.4 * em if made.heat is not None else 0.0
+    came = BOX_MM + 5.5
+    note = _text(made.note, room + 37.0, points) if made.note else 0.0
+    return max(hand, fire, came, drawings.bar_mm(made)) + note + drawings.cut_mm(made) + 1.5
+
+
+def _title_block(block: Pairs, room: float) -> float:
+    """Rows of cells in twelve points, filled one after another."""
+    rows, used = 1, 0.0
+    for label, value in block:
+        wide = width_mm(f"{label}: {value}", 12.0) + 3.5 + (0.0 if value else 17.0)
+        if used + wide > room:
+            rows, used = rows + 1, 0.0
+        used += wide
+    return rows * 6.0 + 1.0
