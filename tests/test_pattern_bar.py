@@ -209,9 +209,9 @@ def test_what_cannot_be_drawn_is_refused_before_work(asked: FaceAsked) -> None:
 def test_more_cuts_than_are_drawn_are_refused() -> None:
     again = []
     for cut in range(12):
-        again += [dict(GROOVES, depth_mm=0.2), drawn_to(8.7 - 0.3 * cut, 34.0)]
+        again += [dict(GROOVES, depth_mm=0.2), drawn_to(19.2 - 0.8 * cut, 34.0)]
     with pytest.raises(OutOfDomain, match="at most 10, got 12"):
-        face(stacked(15, drawn_to(9.0, 34.0), *again))
+        face(stacked(15, drawn_to(20.0, 34.0), *again))
 
 
 def test_what_a_pixel_costs_grows_with_the_work() -> None:
