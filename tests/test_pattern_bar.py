@@ -206,6 +206,22 @@ def test_what_cannot_be_drawn_is_refused_before_work(asked: FaceAsked) -> None:
         face_view(bar, asked)
 
 
+def between(bar: Planned) -> float:
+    """Share of the metal whose grey lies between those of the two steels."""
+    solid = bar.solid.solid
+    while isinstance(solid, Worked):
+        solid = solid.inner
+    assert isinstance(solid, Flat)
+    cells = solid.grey.cells
+    low, high = float(np.min(cells)), float(np.max(cells))
+    return float(np.mean((cells > low + 0.2 * (high - low)) & (cells < high - 0.2 * (high - low))))
+
+
+def test_what_a_fire_after_the_twist_spreads_is_seen() -> None:
+    short, long = (plan(stacked(13, SQUARE, TWIST, dict(FLAT, minutes=m))) for m in (4, 400))
+    assert between(long) > 2.0 * between(short) > 0.0
+
+
 def test_more_cuts_than_are_drawn_are_refused() -> None:
     again = []
     for cut in range(12):
