@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from billet.contract.report import Report, to_plain
     from billet.contract.study import HeatCurve, HeatPoint, Study, TimeCurve
     from billet.contract.uncertainty import Uncertainty
-    from billet.drawn import FaceAsked, FaceFacts, FacePicture, FaceView, face, face_view, first_views
+    from billet.drawn import FaceAsked, FaceFacts, FacePicture, FaceView, View, face, face_view, first_views
     from billet.errors import (
         AmbiguousSteel,
         BilletError,
@@ -95,6 +95,7 @@ _HOME: dict[str, str] = {
     "FaceFacts": "billet.drawn",
     "FacePicture": "billet.drawn",
     "FaceView": "billet.drawn",
+    "View": "billet.contract.face",
     "face": "billet.drawn",
     "face_view": "billet.drawn",
     "first_views": "billet.drawn",
@@ -234,6 +235,7 @@ __all__ = [
     "ToolFault",
     "Uncertainty",
     "UnknownSteel",
+    "View",
     "WindowFigure",
     "__version__",
     "austenitised_state",

@@ -206,12 +206,28 @@ def test_what_cannot_be_drawn_is_refused_before_work(asked: FaceAsked) -> None:
         face_view(bar, asked)
 
 
+def between(bar: Planned) -> float:
+    """Share of the metal whose grey lies between those of the two steels."""
+    solid = bar.solid.solid
+    while isinstance(solid, Worked):
+        solid = solid.inner
+    assert isinstance(solid, Flat)
+    cells = solid.grey.cells
+    low, high = float(np.min(cells)), float(np.max(cells))
+    return float(np.mean((cells > low + 0.2 * (high - low)) & (cells < high - 0.2 * (high - low))))
+
+
+def test_what_a_fire_after_the_twist_spreads_is_seen() -> None:
+    short, long = (plan(stacked(13, SQUARE, TWIST, dict(FLAT, minutes=m))) for m in (4, 400))
+    assert between(long) > 2.0 * between(short) > 0.0
+
+
 def test_more_cuts_than_are_drawn_are_refused() -> None:
     again = []
     for cut in range(12):
-        again += [dict(GROOVES, depth_mm=0.2), drawn_to(8.7 - 0.3 * cut, 34.0)]
+        again += [dict(GROOVES, depth_mm=0.2), drawn_to(19.2 - 0.8 * cut, 34.0)]
     with pytest.raises(OutOfDomain, match="at most 10, got 12"):
-        face(stacked(15, drawn_to(9.0, 34.0), *again))
+        face(stacked(15, drawn_to(20.0, 34.0), *again))
 
 
 def test_what_a_pixel_costs_grows_with_the_work() -> None:
