@@ -2,13 +2,14 @@
 
 import math
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from billet.composition import Composition
 from billet.contract.values import Estimate
 from billet.formulas.hardenability import factors_of, ideal_diameters_in
+from billet.hardening.bands import off_band
 from billet.hardening.residuals import with_usual_residuals
 from billet.hardening.samples import Array
 from billet.published import REGISTRY
@@ -91,6 +92,19 @@ def critical_rates(
     )  # fmt: skip
 
 
+def widened(rates: CriticalRates, moved_wt: Mapping[str, Array], cycled: bool) -> CriticalRates:
+    """The rates of a plan with the band that its analysis and what is dissolved put in too; `moved_wt` as
+    `austenite_state.Varied` has it, with residuals."""
+    moved = critical_rates(moved_wt, np.ones(len(moved_wt["C"])), cycled)
+    down, up = off_band(np.log(moved.value))
+    low, high = np.log(rates.value / rates.low), np.log(rates.high / rates.value)
+    return replace(
+        rates,
+        low=rates.value * np.exp(-np.hypot(low, down)),
+        high=rates.value * np.exp(np.hypot(high, up)),
+    )
+
+
 def plainness_of(alloy_factor: Array) -> Array:
     """1 for a plain steel, 0 for an alloyed one, straight in the logarithm of its factor between. (p)"""
     limits = decision_numbers("quench")
@@ -115,7 +129,13 @@ def estimated_dissolved(wt: Mapping[str, Array]) -> dict[str, Array]:
 
 def hardenability(dissolved: Composition, cycled: bool, assumed: Collection[str] = ()) -> Hardenability:
     """`critical_rates` of one analysis, residuals in it, with its bands; `assumed` as there."""
-    found = critical_rates({e: np.array([v]) for e, v in dissolved.wt.items()}, np.ones(1), cycled, assumed)
+    return told_rates(
+        critical_rates({e: np.array([v]) for e, v in dissolved.wt.items()}, np.ones(1), cycled, assumed)
+    )
+
+
+def told_rates(found: CriticalRates) -> Hardenability:
+    """The first sample with its bands: that of the diameter is the root of the rate's."""
     rate, diameter_mm = _estimate(found), float(found.ideal_diameter_mm[0])
     wide = (rate.high / rate.value) ** 0.5
     return Hardenability(Estimate(diameter_mm, diameter_mm / wide, diameter_mm * wide), rate, found.outside)

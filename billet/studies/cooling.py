@@ -27,8 +27,8 @@ from billet.formulas.transformation import (
     start_curve,
 )
 from billet.hardening.austenite_state import SteelState
-from billet.hardening.critical_rate import Hardenability, hardenability
-from billet.hardening.decision import HardeningDecision, assumed_residuals, blade_thickness_mm, dissolved
+from billet.hardening.critical_rate import CriticalRates, Hardenability, told_rates
+from billet.hardening.decision import HardeningDecision, blade_thickness_mm, dissolved
 from billet.hardening.layer import LayerSteel, is_high_alloy, low_alloy_limits
 from billet.hardening.quench import MEDIA_BY_COOLING, BarQuench
 from billet.published import OutsideFit, outside_fit
@@ -50,7 +50,11 @@ def cooling_study(
     thickness_mm = blade_thickness_mm(recipe)
     cycled = judged.normalising.cycled
     layers = [layer for layer in judged.layers if layer.role != "soft"]
-    steels = tuple(_layer(layer, dissolved(states.get(layer.name), layer), cycled) for layer in layers)
+    rates = {found.ask.name: found.ask.rates for found in quench.per_steel}
+    steels = tuple(
+        _layer(layer, dissolved(states.get(layer.name), layer), cycled, rates.get(layer.name))
+        for layer in layers
+    )
     media = tuple(_medium(name, thickness_mm, steels) for name in MEDIA)
     return CoolingStudy(thickness_mm, recipe.blade is None, quench.medium, media, steels)
 
@@ -77,14 +81,16 @@ def timed_cooling(name: str, thickness_mm: float) -> TimeCurve:
     return TimeCurve(name, tuple(s for s, _ in later), tuple(c for _, c in later))
 
 
-def _layer(layer: LayerSteel, austenite: Composition | None, cycled: bool) -> LayerCooling:
+def _layer(
+    layer: LayerSteel, austenite: Composition | None, cycled: bool, rates: CriticalRates | None
+) -> LayerCooling:
     grain = float(decision_numbers("quench")["grain_cycled" if cycled else "grain_uncycled"])
-    if austenite is None or is_high_alloy(layer.composition):
+    if austenite is None or rates is None or is_high_alloy(layer.composition):
         rich = is_high_alloy(layer.composition)
         why = said(Reason("study-no-rate", low_alloy_limits()) if rich else Reason("study-no-heat"))
         nothing = (None, None, None, None, None, None, None)
         return LayerCooling(layer.name, {}, grain, *nothing, (), why, why)
-    found = hardenability(austenite, cycled, assumed_residuals(layer))
+    found = told_rates(rates)
     lines = critical_lines(austenite)
     start = start_of_transformation(layer.name, austenite, grain, lines)
     li = _li_rate(austenite, grain, lines)
