@@ -499,7 +499,7 @@ TEMPERING: dict[str, Any] = {
     "quench_felt.whole_to_c": 200.0,
     "quench_felt.none_from_c": 320.0,
     "band.near_hrc": 1.6,
-    "band.far_hrc": 3.0,
+    "band.far_hrc": 3.5,
     "high_alloy.softens_no_more_c": 290.0,
     "high_alloy.softens_share": 0.2,
     "high_alloy.chromium_wt": [5.0, 11.0],
