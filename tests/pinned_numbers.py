@@ -151,6 +151,8 @@ PRACTICE: dict[str, Any] = {
     "quench_cracks.likely_over": 0.35,
     "quench_estimate.most_c_wt": 0.8,
     "quench_estimate.most_v_wt": 0.05,
+    "quench_estimate.instead_cr_wt": [4.5, 5.0],
+    "quench_estimate.instead_w_mo_v_wt": [1.5, 2.0],
     "quench_core.pearlite_hrc": 40.0,
     "quench_core.full_from_c_wt": 0.6,
     "quench_core.pearlite_error_hrc": 4.0,

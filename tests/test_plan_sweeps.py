@@ -10,6 +10,7 @@ import pytest
 
 from billet import load, plan
 from tests import plan_sweeps as sweeps
+from tests.cycle_samples import alone
 
 SAMPLE = [
     (("1095", "75Ni8"), "plate_mm", (1.0, 3.6)), (("1084", "52100"), "minutes", (6.0, 25.0)),
@@ -61,3 +62,18 @@ def test_a_film_that_a_cut_leaves_grows_in_steadily() -> None:
     for side in (0, 1):
         moved = [abs(b[side] - a[side]) for a, b in itertools.pairwise(ends)]
         assert max(moved) <= sweeps.MOST_END_K
+
+
+@pytest.mark.parametrize(("element", "limit_wt", "most"), [("W", 1.9, 1.08), ("Cr", 5.0, 1.3)])
+def test_no_rate_jumps_where_a_steel_grows_too_rich_to_be_computed(
+    element: str, limit_wt: float, most: float
+) -> None:
+    """1 % more of tungsten or chromium, over the end of what the equilibria hold to (V is 0.1 % here)."""
+    wt = {"C": 0.8, "Mn": 0.4, "Si": 0.2, "Cr": 0.6, "V": 0.1}
+    rates = []
+    for content_wt in (0.995 * limit_wt, 1.005 * limit_wt):
+        recipe = alone("1084")
+        recipe["steels"] = {"a": {"name": "rich", "wt": {**wt, element: content_wt}, "harden_c": [830, 870]}}
+        rates.append(plan(recipe).report.quench.per_steel[0].asked_k_s)
+    low, high = sorted(float(rate or 0.0) for rate in rates)
+    assert high / low < most

@@ -80,7 +80,7 @@ def test_the_bearing_card_is_aligned_from_its_end() -> None:
 
 # Twice two hours at 200 C, from what the smith gets out of the quench: the range a smith would expect, with
 # half a point on either side (common practice, no source). 75Ni8 stands a point higher than practice has it:
-# Grange and Baughman measured 59.2 at 0.65 and 61.3 at 0.82 % C after an hour at 204 C, and nickel at nothing.
+# Grange and Baughman measured 59.2 at 0.65 and 61.3 at 0.82 % C after an hour at 204 C; nickel takes nothing.
 EXPECTED = {
     "1084": (64.0, 58.0, 60.0), "1095": (64.0, 59.0, 61.0), "5160": (63.0, 57.0, 59.0),
     "52100": (64.5, 60.0, 62.0), "O1": (64.0, 60.0, 62.0), "80CrV2": (64.5, 58.0, 60.0),

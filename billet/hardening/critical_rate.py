@@ -127,6 +127,38 @@ def estimated_dissolved(wt: Mapping[str, Array]) -> dict[str, Array]:
     return found
 
 
+def quenched_wt(dissolved_wt: Mapping[str, Array] | None, wt: Mapping[str, Array]) -> Mapping[str, Array]:
+    """What the quench counts as dissolved, each (samples,): what is computed, passing over to what is
+    estimated from the whole analysis `wt` as the steel grows too rich for it, so that no rate jumps there.
+
+    `dissolved_wt` is None where nothing is computed.
+    """
+    if dissolved_wt is None:
+        return estimated_dissolved(wt)
+    share = _estimate_share(wt)
+    if not np.any(share > 0.0):
+        return dissolved_wt
+    instead, zero = estimated_dissolved(wt), np.zeros(len(share))
+    return {
+        e: (1.0 - share) * dissolved_wt.get(e, zero) + share * instead.get(e, zero)
+        for e in dissolved_wt.keys() | instead.keys()
+    }
+
+
+def _estimate_share(wt: Mapping[str, Array]) -> Array:
+    limits, zero = decision_numbers("quench_estimate"), np.zeros(len(wt["C"]))
+    heavy = wt.get("W", zero) + wt.get("Mo", zero) + wt.get("V", zero)
+    shares = [
+        np.clip((value - low) / (high - low), 0.0, 1.0)
+        for value, (low, high) in (
+            (wt.get("Cr", zero), limits["instead_cr_wt"]),
+            (heavy, limits["instead_w_mo_v_wt"]),
+        )
+    ]
+    found: Array = np.maximum(*shares)
+    return found
+
+
 def hardenability(dissolved: Composition, cycled: bool, assumed: Collection[str] = ()) -> Hardenability:
     """`critical_rates` of one analysis, residuals in it, with its bands; `assumed` as there."""
     return told_rates(
