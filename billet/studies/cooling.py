@@ -4,7 +4,6 @@ from itertools import pairwise
 
 import numpy as np
 
-from billet import wording
 from billet.composition import Composition
 from billet.contract.report import Estimate, Medium
 from billet.contract.study import (
@@ -15,7 +14,7 @@ from billet.contract.study import (
     StartOfTransformation,
     TimeCurve,
 )
-from billet.contract.values import Reason
+from billet.contract.values import Fact, Reason
 from billet.formulas.equilibrium import CriticalLines, critical_lines
 from billet.formulas.martensite import ms_van_bohemen_c
 from billet.formulas.severity import critical_plate_thickness_in
@@ -168,7 +167,7 @@ def _earliest(
         name, tuple(float(soonest[i]) for i in kept), tuple(float(curve.temperature_c[i]) for i in kept)
     )
     told = tuple(
-        f"{o.name} {wording.wt(o.value)} lies outside {wording.wt(o.low)} to {wording.wt(o.high)}"
+        said(Reason("study-outside", {"name": o.name, "value": o.value, "low": o.low, "high": o.high}))
         for o in outside
     )
     return StartOfTransformation(
@@ -178,22 +177,16 @@ def _earliest(
 
 
 def _note(is_outside: bool) -> str:
-    if is_outside:
-        return "outside the range they were fitted to, for ranking only, good to a factor of 3"
-    return "inside the range they were fitted to"
+    return said(Reason("study-start-outside" if is_outside else "study-start-inside"))
 
 
 def _words(name: str, found: Hardenability, li: Estimate | None) -> str:
     """How the second and third route stand to the rate that the decision used."""
     used = found.critical_rate_k_s
-    told = (
-        f"{name}: the middle must cool at {wording.estimate(used, wording.rate)} or faster from 700 to "
-        f"550 \u00b0C; that is the rate the decision used"
-    )
-    if li is None:
-        return told
-    if li.high < used.low:
-        return f"{told}. Li's rate lies lower and out of its band: the two routes differ, so prove the oil"
-    if li.low > used.high:
-        return f"{told}. Li's rate lies higher and out of its band: the two routes differ, so prove the oil"
-    return f"{told}. Li's rate agrees with it within their bands"
+    against = "none" if li is None else "agrees"
+    if li is not None and (li.high < used.low or li.low > used.high):
+        against = "lower" if li.high < used.low else "higher"
+    values: dict[str, Fact] = {
+        "steel": name, "rate_k_s": used.value, "low_k_s": used.low, "high_k_s": used.high,
+    }  # fmt: skip
+    return said(Reason(f"study-rate-{against}", values))
