@@ -5,6 +5,7 @@ number and unit; a temperature is always written both ways; a difference of temp
 written as a temperature: 20 K more is 36 °F more, never 68.
 """
 
+import math
 import re
 from collections.abc import Callable, Sequence
 from fractions import Fraction
@@ -134,6 +135,11 @@ def _inch(mm: float) -> str:
 def length(mm: float, units: Units = "mm") -> str:
     """A length in the units of the sheet: 12.4 mm, 173 mm, 0.35 mm; 0.488 in, 6.81 in."""
     return f"{_inch(mm)}{THIN}in" if units == "inch" else f"{_mm(mm)}{THIN}mm"
+
+
+def at_least(mm: float, units: Units = "mm") -> str:
+    """A depth that must be taken off whole, up to the next tenth of a millimetre: 0.21 mm is 0.3 mm."""
+    return length(math.ceil(10.0 * mm - 1e-6) / 10.0, units)
 
 
 def length_both(mm: float) -> str:

@@ -79,24 +79,27 @@ def told(pair: Sequence[str], axis: str, value: float) -> Told:
 
 
 def jumps(pair: Sequence[str], axis: str, values: Sequence[float]) -> Iterator[str]:
-    """What moves too far for one per cent, and a medium that comes back along the axis."""
-    seen: list[str] = []
+    """What moves too far for one per cent, and a medium that goes and comes back within two."""
     for value in values:
-        here, there = told(pair, axis, value), told(pair, axis, value * (1.0 + PART))
-        seen += [found.medium for found in (here, there) if found.medium is not None]
-        if here.window_c is None or there.window_c is None or here.set_c is None or there.set_c is None:
-            continue
-        ends = [abs(a - b) for a, b in zip(here.window_c, there.window_c, strict=True)]
-        if max(ends) > MOST_END_K:
-            yield f"{'|'.join(pair)} {axis} {value:g}: an end moves by {max(ends):.1f} K"
-        if abs(here.set_c - there.set_c) > MOST_SET_K:
-            yield f"{'|'.join(pair)} {axis} {value:g}: the set point goes {here.set_c:g} to {there.set_c:g}"
-    if to_and_fro(seen):
-        yield f"{'|'.join(pair)} {axis}: the medium goes {', '.join(seen)}"
+        found = [told(pair, axis, value * (1.0 + part * PART)) for part in range(3)]
+        where = f"{'|'.join(pair)} {axis} {value:g}"
+        for here, there in itertools.pairwise(found):
+            if here.window_c is None or there.window_c is None or here.set_c is None or there.set_c is None:
+                continue
+            ends = [abs(a - b) for a, b in zip(here.window_c, there.window_c, strict=True)]
+            if max(ends) > MOST_END_K:
+                yield f"{where}: an end moves by {max(ends):.1f} K"
+            if abs(here.set_c - there.set_c) > MOST_SET_K:
+                yield f"{where}: the set point goes {here.set_c:g} to {there.set_c:g}"
+        if to_and_fro([one.medium for one in found if one.medium is not None]):
+            yield f"{where}: the medium goes {', '.join(str(one.medium) for one in found)}"
 
 
 def to_and_fro(media: Sequence[str]) -> bool:
-    """Whether the ladder of media is climbed and descended again along one axis."""
-    places = [LADDER.index("air" if medium == "plates" else medium) for medium in media]
+    """Whether the ladder of media is climbed and descended again, or the other way, along so short a way.
+
+    Over a whole axis it may be: plain steel hardens deepest about its eutectoid carbon.
+    """
+    places = [LADDER.index("air" if medium == "plates" else medium) for medium in media]  # type: ignore[arg-type]
     steps = [b - a for a, b in itertools.pairwise(places) if a != b]
     return any(a * b < 0 for a, b in itertools.pairwise(steps))

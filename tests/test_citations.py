@@ -3,6 +3,7 @@
 from types import SimpleNamespace
 from typing import cast
 
+from billet.composition import Composition
 from billet.recipe.model import Recipe
 from billet.report.citations import source_rows
 from billet.tables.steels import find_steel
@@ -18,6 +19,18 @@ def test_the_database_of_the_chromium_steels_is_named_where_it_is_used() -> None
     with_chromium = {row.key for row in source_rows(recipe_of("1095", "440C"), ())}
     without = {row.key for row in source_rows(recipe_of("1095", "75Ni8"), ())}
     assert "mc-fe-2059" in with_chromium and "mc-fe-2059" not in without
+
+
+def test_the_database_is_named_from_where_it_begins_to_count() -> None:
+    """Between 3 and 5 % chromium the table fades in: any share of it is cited."""
+
+    def keys(chromium_wt: float) -> set[str]:
+        steel = SimpleNamespace(grade=None, composition=Composition({"C": 0.6, "Cr": chromium_wt}))
+        recipe = SimpleNamespace(steels={"own": steel}, blade=None, start="normalised")
+        return {row.key for row in source_rows(cast(Recipe, recipe), ())}
+
+    assert "mc-fe-2059" not in keys(3.0)
+    assert "mc-fe-2059" in keys(3.1) and "mc-fe-2059" in keys(5.0)
 
 
 def test_a_remembered_range_is_not_cited_as_published() -> None:

@@ -9,7 +9,7 @@ from billet import parse_recipe, plan
 from billet.contract.report import Notice, Report
 from billet.methods import methods
 from billet.report import fitted_ranges
-from billet.report.words.fitted_range import QUANTITIES
+from billet.report.words.fitted_range import INPUTS, QUANTITIES
 
 RECIPES = Path(__file__).parent.parent / "recipes"
 CODE = "outside-fitted-range"
@@ -121,3 +121,14 @@ def _asked() -> list[Any]:
         *fitted_ranges.OF_CARBON_ALONE,
         *fitted_ranges.OF_A_FIRE,
     ]
+
+
+def test_every_input_that_may_be_told_has_a_way_of_writing_it() -> None:
+    told = (
+        *fitted_ranges.OF_EVERY_METAL, *fitted_ranges.OF_A_HARDENABLE_METAL, *fitted_ranges.OF_CARBON_ALONE,
+        *fitted_ranges.OF_WHAT_IS_DISSOLVED, *fitted_ranges.OF_A_FIRE,
+    )  # fmt: skip
+    never_asked = {"temperature_c", "grain_size"}
+    for formula in told:
+        given = {"temperature_c"} if formula in fitted_ranges.OF_A_FIRE else set(formula.formula.fitted)
+        assert given - never_asked <= set(INPUTS), formula

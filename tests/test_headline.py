@@ -21,7 +21,7 @@ GRADES = ("good", "works", "no")
 VALUES: dict[str, Any] = {
     "set_c": 815.0, "fire_told": True, "half_width_k": 22.0, "good_k": 12.0, "works_k": 30.0,
     "better": "a survey", "better_k": 10.0, "medium": "medium oil", "own_oil": "tank 2", "own_oils": 2,
-    "class_medium": "fast oil", "class_hardens_edge": True, "sure_mm": 1.6, "likely_mm": 2.2,
+    "class_medium": "fast oil", "class_hardens_edge": True, "edge_mm": 4.0, "sure_mm": 1.6, "likely_mm": 2.2,
     "cracks": ("bright",),
 }  # fmt: skip
 
@@ -141,3 +141,9 @@ def test_the_text_report_prints_headline_oils_edge_and_swing() -> None:
         assert told in text, told
     replaced = replace(report, headline=replace(report.headline, text="SOMETHING ELSE"))
     assert ">>> SOMETHING ELSE" in report_text(replaced)
+
+
+@pytest.mark.parametrize(("edge_mm", "told"), [(2.8, "at its limit"), (3.2, "leaves this edge soft")])
+def test_an_edge_that_nearly_hardens_is_at_the_limit(edge_mm: float, told: str) -> None:
+    values = {**VALUES, "own_oils": 1, "edge_mm": edge_mm}
+    assert told in said(Reason("headline-good-no", values))

@@ -29,10 +29,10 @@ def test_nine_of_ten_printed_points_lie_inside_the_band(far: bool, advised: bool
 
 # Computed by tests/temper_residuals.py: count, mean, standard deviation, nine in ten, worst.
 PINNED = {
-    ("near", "all"): Spread(119, 0.14, 0.90, 1.36, 3.11),
-    ("near", "to 230 C"): Spread(54, 0.16, 0.74, 1.29, 2.42),
-    ("far", "all"): Spread(107, 0.64, 1.46, 2.45, 5.89),
-    ("far", "to 230 C"): Spread(47, 0.29, 1.08, 1.67, 2.84),
+    ("near", "all"): Spread(185, 0.13, 0.94, 1.46, 4.40),
+    ("near", "to 230 C"): Spread(69, 0.17, 0.76, 1.23, 2.60),
+    ("far", "all"): Spread(173, 0.14, 1.65, 2.84, 6.19),
+    ("far", "to 230 C"): Spread(62, 0.14, 1.22, 1.87, 3.25),
 }
 
 
@@ -79,11 +79,12 @@ def test_the_bearing_card_is_aligned_from_its_end() -> None:
 
 
 # Twice two hours at 200 C, from what the smith gets out of the quench: the range a smith would expect, with
-# half a point on either side (common practice, no source).
+# half a point on either side (common practice, no source). 75Ni8 stands a point higher than practice has it:
+# Grange and Baughman measured 59.2 at 0.65 and 61.3 at 0.82 % C after an hour at 204 C; nickel takes nothing.
 EXPECTED = {
     "1084": (64.0, 58.0, 60.0), "1095": (64.0, 59.0, 61.0), "5160": (63.0, 57.0, 59.0),
     "52100": (64.5, 60.0, 62.0), "O1": (64.0, 60.0, 62.0), "80CrV2": (64.5, 58.0, 60.0),
-    "75Ni8": (64.0, 57.0, 59.0), "1045": (59.5, 53.0, 55.0),
+    "75Ni8": (64.0, 58.0, 60.0), "1045": (59.5, 53.0, 55.0),
 }  # fmt: skip
 
 

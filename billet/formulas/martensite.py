@@ -305,7 +305,7 @@ def retained_austenite_van_bohemen(composition: Composition, quench_c: float = 2
     return math.exp(-alpha_van_bohemen_per_k(composition) * below_ms_k)
 
 
-def retained_austenite_of(wt: Mapping[str, Array], ms_c: Array, quench_c: float = 20.0) -> Array:
+def retained_austenite_of(wt: Mapping[str, Array], ms_c: Array, quench_c: float | Array = 20.0) -> Array:
     """Austenite left of many analyses with the rate of van Bohemen under this Ms: (samples,). [fraction]
 
     A rate that would not be above 0 is taken as 0: all of it stays austenite.

@@ -1,6 +1,7 @@
 """What a steel is at a temperature: at equilibrium, after a short soak, and once quenched from there."""
 
-from collections.abc import Sequence
+import itertools
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -13,13 +14,16 @@ from billet.errors import OutOfDomain
 from billet.formulas.equilibrium import CriticalLines, critical_lines, outside_range
 from billet.formulas.martensite import retained_austenite_of
 from billet.hardening.austenite import AusteniteSamples, austenitised
-from billet.hardening.bands import band, concatenated, perturbed
+from billet.hardening.bands import Perturbed, band, band_around, concatenated, perturbed
+from billet.hardening.critical_lines import lines_of
 from billet.hardening.layer import is_austenitic, is_high_alloy, low_alloy_limits
-from billet.hardening.samples import CellCarbon, LayerSamples
+from billet.hardening.samples import Array, CellCarbon, FormulaErrors, LayerSamples
 from billet.recipe.melting import melts_from_c
 from billet.tables.practice import decision_numbers
 from billet.tables.steels import Start
 
+LineBands = tuple[Estimate | None, Estimate | None, Estimate | None]
+"""Ae1, Ae3 and Acm; None where an analysis has no such line. [C]"""
 LEAST_AUSTENITE_FRAC = 0.01
 BATH_C = 60.0
 
@@ -60,6 +64,18 @@ class SteelState:
     notices: tuple[Reason, ...]
 
 
+@dataclass(frozen=True)
+class Varied:
+    """A layer at its heat as the plan takes it (sample 0) and with one input moved in every other sample.
+
+    `wt` its analysis, `dissolved_wt` that of its austenite, `hrc` as quenched; each (samples,).
+    """
+
+    wt: Mapping[str, Array]
+    dissolved_wt: Mapping[str, Array]
+    hrc: Array
+
+
 def austenitised_state(
     composition: Composition, temperature_c: float, start: Start = "normalised"
 ) -> SteelState:
@@ -90,13 +106,20 @@ def states_of(asked: Sequence[tuple[LayerSamples, float]]) -> tuple[SteelState, 
 
     Raises OutOfDomain for what is no temperature and under 450 C.
     """
+    return tuple(state for state, _ in varied_states(asked))
+
+
+def varied_states(
+    asked: Sequence[tuple[LayerSamples, float]],
+) -> tuple[tuple[SteelState, Varied | None], ...]:
+    """`states_of` with the samples that the bands were drawn from; None where nothing is computed."""
     for _, temperature_c in asked:
         if not np.isfinite(temperature_c):
             raise OutOfDomain("temperature_c", temperature_c, "a finite number")
     refused = [_refused(layer, c) for layer, c in asked]
     found = iter(_solved([one for one, why in zip(asked, refused, strict=True) if why is None]))
     return tuple(
-        next(found) if why is None else _untold(layer, c, why)
+        next(found) if why is None else (_untold(layer, c, why), None)
         for (layer, c), why in zip(asked, refused, strict=True)
     )
 
@@ -115,18 +138,23 @@ def _refused(layer: LayerSamples, temperature_c: float) -> Reason | None:
     return Reason("state-melts", {"melts_c": melts_c}) if temperature_c >= melts_c else None
 
 
-def _solved(asked: Sequence[tuple[LayerSamples, float]]) -> list[SteelState]:
+def _solved(asked: Sequence[tuple[LayerSamples, float]]) -> list[tuple[SteelState, Varied | None]]:
     if not asked:
         return []
     moved = [perturbed(layer) for layer, _ in asked]
     wt, errors = concatenated(moved)
     heat = np.concatenate([np.full(m.samples, c) for m, (_, c) in zip(moved, asked, strict=True)])
     samples = austenitised(wt, heat, asked[0][0].start, errors)
-    ends = np.cumsum([0, *(m.samples for m in moved)])
+    ends = [0, *itertools.accumulate(m.samples for m in moved)]
+    parts = [_part(samples, first, end) for first, end in itertools.pairwise(ends)]
     return [
-        _state(layer, _part(samples, a, b), c)
-        for (layer, c), a, b in zip(asked, ends[:-1], ends[1:], strict=True)
+        (_state(layer, part, c), _varied(one, part))
+        for (layer, c), one, part in zip(asked, moved, parts, strict=True)
     ]
+
+
+def _varied(moved: Perturbed, s: AusteniteSamples) -> Varied | None:
+    return Varied(moved.wt, s.dissolved_wt, s.hrc) if s.austenite[0] > 0.0 else None
 
 
 def _part(samples: AusteniteSamples, first: int, end: int) -> AusteniteSamples:
@@ -171,10 +199,11 @@ def _state(layer: LayerSamples, s: AusteniteSamples, temperature_c: float) -> St
 
 
 def _retained(s: AusteniteSamples) -> Estimate:
-    """Retained austenite at 20 C; what a blade keeps that is tempered from a warm bath widens it upwards."""
+    """Retained austenite at 20 C; blades are tempered anywhere between there and a warm bath, so the upper
+    end stands higher by what the bath keeps."""
     at_room = band(s.retained_austenite, least=0.0, most=1.0)
     warm = float(retained_austenite_of(s.dissolved_wt, s.ms_c, BATH_C)[0]) - at_room.value
-    high = at_room.value + float(np.hypot(at_room.high - at_room.value, warm))
+    high = at_room.high + warm
     return Estimate(at_room.value, at_room.low, min(high, 1.0))
 
 
@@ -185,13 +214,27 @@ def _too_hot(temperature_c: float, composition: Composition) -> tuple[Reason, ..
     return (Reason("state-burns", {"melts_c": melts_c}),)
 
 
-def line_estimates(lines: CriticalLines) -> tuple[Estimate | None, Estimate | None, Estimate | None]:
+def line_estimates(lines: CriticalLines) -> LineBands:
     """Ae1, Ae3 and Acm with their bands. [C]"""
     errors = decision_numbers("state")
     return (
         _around(lines.ae1_c, errors["ae1_error_k"]),
         _around(lines.ae3_c, errors["ae3_error_k"]),
         _around(lines.acm_c, errors["acm_error_k"]),
+    )
+
+
+def line_bands(varied: Sequence[Varied]) -> tuple[LineBands, ...]:
+    """Ae1, Ae3 and Acm of layers over their analyses and the errors of the lines, in one solution. [C]"""
+    errors = decision_numbers("state")
+    exact = [(one.wt, FormulaErrors.none(len(one.hrc))) for one in varied]
+    return tuple(
+        (
+            band_around(lines.ae1_c, errors["ae1_error_k"]),
+            band_around(lines.ae3_c, errors["ae3_error_k"]),
+            band_around(lines.acm_c, errors["acm_error_k"]),
+        )
+        for lines in lines_of(exact)
     )
 
 

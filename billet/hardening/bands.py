@@ -90,9 +90,27 @@ def _of_formulas(layer: LayerSamples) -> list[tuple[str, str, float]]:
 def band(values: Array, least: float = -np.inf, most: float = np.inf) -> Estimate:
     """The estimate that perturbed samples span, (samples,), the value first, held within its limits."""
     value = float(values[0])
-    off = values[1:] - value
-    down, up = np.sqrt((np.minimum(off, 0.0) ** 2).sum()), np.sqrt((np.maximum(off, 0.0) ** 2).sum())
-    return Estimate(value, float(max(value - down, least)), float(min(value + up, most)))
+    down, up = off_band(values)
+    return Estimate(value, max(value - float(down), least), min(value + float(up), most))
+
+
+def off_band(values: Array) -> tuple[Array, Array]:
+    """How far down and up the perturbed samples span, the value first on the last axis; where one of them
+    has no value it moves nothing."""
+    off = np.nan_to_num(values[..., 1:] - values[..., :1])
+    return (
+        np.sqrt((np.minimum(off, 0.0) ** 2).sum(axis=-1)),
+        np.sqrt((np.maximum(off, 0.0) ** 2).sum(axis=-1)),
+    )
+
+
+def band_around(values: Array, error: float) -> Estimate | None:
+    """The estimate that perturbed analyses (samples,) and an error of its own span; None without a value."""
+    value = float(values[0])
+    if not np.isfinite(value):
+        return None
+    down, up = (float(np.hypot(off, error)) for off in off_band(values))
+    return Estimate(value, value - down, value + up)
 
 
 def concatenated(parts: Sequence[Perturbed]) -> tuple[dict[str, Array], FormulaErrors]:

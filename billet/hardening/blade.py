@@ -75,7 +75,8 @@ def blade_profile(bar: Profile, blade: Blade | None) -> Profile:
 
 
 def _without_slivers(piece: Profile, bar: Profile) -> Profile:
-    """A cut that grazes a seam leaves a film of the neighbour that no grinder keeps."""
+    """A cut that grazes a seam leaves a film of the neighbour that no grinder keeps: one of less than half
+    of a sliver is gone, a whole sliver stays, and between them what is left grows steadily."""
     thickness_mm, steel = piece.layers()
     if len(thickness_mm) < 2:
         return piece
@@ -83,7 +84,8 @@ def _without_slivers(piece: Profile, bar: Profile) -> Profile:
     ends = []
     for film_mm, metal in ((float(thickness_mm[i]), steel[i]) for i in (0, -1)):
         full_mm = float(np.max(whole_mm[of_bar == metal]))
-        ends.append(film_mm if film_mm < min(SLIVER_MM, SLIVER_SHARE * full_mm) else 0.0)
+        sliver_mm = min(SLIVER_MM, SLIVER_SHARE * full_mm)
+        ends.append(film_mm * min(max(2.0 - 2.0 * film_mm / sliver_mm, 0.0), 1.0))
     return removed(piece, *ends)
 
 

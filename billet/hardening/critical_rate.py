@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
 import numpy as np
@@ -10,6 +10,7 @@ import numpy as np
 from billet.composition import Composition
 from billet.contract.values import Estimate
 from billet.formulas.hardenability import factors_of, ideal_diameters_in
+from billet.hardening.bands import off_band
 from billet.hardening.residuals import with_usual_residuals
 from billet.hardening.samples import Array
 from billet.published import REGISTRY
@@ -92,6 +93,19 @@ def critical_rates(
     )  # fmt: skip
 
 
+def widened(rates: CriticalRates, moved_wt: Mapping[str, Array], cycled: bool) -> CriticalRates:
+    """The rates of a plan with the band that its analysis and what is dissolved put in too; `moved_wt` as
+    `austenite_state.Varied` has it, with residuals."""
+    moved = critical_rates(moved_wt, np.ones(len(moved_wt["C"])), cycled)
+    down, up = off_band(np.log(moved.value))
+    low, high = np.log(rates.value / rates.low), np.log(rates.high / rates.value)
+    return replace(
+        rates,
+        low=rates.value * np.exp(-np.hypot(low, down)),
+        high=rates.value * np.exp(np.hypot(high, up)),
+    )
+
+
 def plainness_of(alloy_factor: Array) -> Array:
     """1 for a plain steel, 0 for an alloyed one, straight in the logarithm of its factor between. (p)"""
     limits = decision_numbers("quench")
@@ -114,9 +128,47 @@ def estimated_dissolved(wt: Mapping[str, Array]) -> dict[str, Array]:
     return found
 
 
+def quenched_wt(dissolved_wt: Mapping[str, Array] | None, wt: Mapping[str, Array]) -> Mapping[str, Array]:
+    """What the quench counts as dissolved, each (samples,): what is computed, passing over to what is
+    estimated from the whole analysis `wt` as the steel grows too rich for it, so that no rate jumps there.
+
+    `dissolved_wt` is None where nothing is computed.
+    """
+    if dissolved_wt is None:
+        return estimated_dissolved(wt)
+    share = _estimate_share(wt)
+    if not np.any(share > 0.0):
+        return dissolved_wt
+    instead, zero = estimated_dissolved(wt), np.zeros(len(share))
+    return {
+        e: (1.0 - share) * dissolved_wt.get(e, zero) + share * instead.get(e, zero)
+        for e in dissolved_wt.keys() | instead.keys()
+    }
+
+
+def _estimate_share(wt: Mapping[str, Array]) -> Array:
+    limits, zero = decision_numbers("quench_estimate"), np.zeros(len(wt["C"]))
+    heavy = wt.get("W", zero) + wt.get("Mo", zero) + wt.get("V", zero)
+    shares = [
+        np.clip((value - low) / (high - low), 0.0, 1.0)
+        for value, (low, high) in (
+            (wt.get("Cr", zero), limits["instead_cr_wt"]),
+            (heavy, limits["instead_w_mo_v_wt"]),
+        )
+    ]
+    found: Array = np.maximum(*shares)
+    return found
+
+
 def hardenability(dissolved: Composition, cycled: bool, assumed: Collection[str] = ()) -> Hardenability:
     """`critical_rates` of one analysis, residuals in it, with its bands; `assumed` as there."""
-    found = critical_rates({e: np.array([v]) for e, v in dissolved.wt.items()}, np.ones(1), cycled, assumed)
+    return told_rates(
+        critical_rates({e: np.array([v]) for e, v in dissolved.wt.items()}, np.ones(1), cycled, assumed)
+    )
+
+
+def told_rates(found: CriticalRates) -> Hardenability:
+    """The first sample with its bands: that of the diameter is the root of the rate's."""
     rate, diameter_mm = _estimate(found), float(found.ideal_diameter_mm[0])
     wide = (rate.high / rate.value) ** 0.5
     return Hardenability(Estimate(diameter_mm, diameter_mm / wide, diameter_mm * wide), rate, found.outside)

@@ -7,7 +7,7 @@ import numpy as np
 
 from billet.composition import Composition
 from billet.contract.values import Estimate, NoneBecause, Reason, Verdict
-from billet.hardening.austenite_state import SteelState, states_of_layers
+from billet.hardening.austenite_state import SteelState, Varied, varied_states
 from billet.hardening.austenitising_window import AustenitisingWindow, SteelWindow, WindowEnd, steel_window
 from billet.hardening.cycle_layer import cycle_layers
 from billet.hardening.joint_decision import JointDecision
@@ -124,15 +124,20 @@ def half_width(recipe: Recipe) -> float:
     return float(control.half_width_k or 0.0)
 
 
-def states_at(decided: HardeningDecision) -> dict[str, SteelState]:
-    """State of every layer that counts at the set point or the least bad temperature."""
+def states_at(decided: HardeningDecision) -> tuple[dict[str, SteelState], dict[str, Varied]]:
+    """State of every layer that counts at the set point or the least bad temperature, and the samples its
+    bands were drawn from, where they are computed."""
     if decided.heat_c is None:
-        return {}
+        return {}, {}
     told = [
         own for layer, own in zip(decided.layers, decided.joint.layers, strict=True) if layer.role != "soft"
     ]
-    states = states_of_layers(tuple(told), decided.heat_c)
-    return {layer.name: state for layer, state in zip(told, states, strict=True)}
+    found = varied_states([(layer, decided.heat_c) for layer in told])
+    names = [layer.name for layer in told]
+    states = {name: state for name, (state, _) in zip(names, found, strict=True)}
+    return states, {
+        name: varied for name, (_, varied) in zip(names, found, strict=True) if varied is not None
+    }
 
 
 def dissolved(state: SteelState | None, layer: LayerSteel) -> Composition | None:
@@ -181,18 +186,28 @@ def blade_section(recipe: Recipe, judged: HardeningDecision) -> BladeSection:
 
 
 def quench_input(
-    layer: LayerSteel, own: LayerSamples, state: SteelState | None, hrc: Estimate | None
+    layer: LayerSteel,
+    own: LayerSamples,
+    state: SteelState | None,
+    varied: Varied | None,
+    hrc: Estimate | None,
 ) -> LayerInput:
     """A layer of a plan as the rules of the quench take it."""
     found = None if is_high_alloy(layer.composition) else dissolved(state, layer)
     wt = None if found is None else {e: np.array([v]) for e, v in found.wt.items()}
-    return LayerInput(replace(own, wt=with_untold(own.wt, layer)), wt, assumed_residuals(layer), hrc)
+    assumed = assumed_residuals(layer)
+    moved = None
+    if wt is not None and varied is not None:
+        moved = {e: 0.0 * v + v[0] if e in assumed else v for e, v in varied.dissolved_wt.items()}
+        moved = with_untold(moved, layer)
+    return LayerInput(replace(own, wt=with_untold(own.wt, layer)), wt, assumed, hrc, moved)
 
 
 def quench_of(
     recipe: Recipe,
     judged: HardeningDecision,
-    states: dict[str, SteelState],
+    states: Mapping[str, SteelState],
+    varied: Mapping[str, Varied],
     hrc: Mapping[str, Estimate | None],
 ) -> BarQuench:
     """The quench of the bar, at the blade's section and at the usual ones, and in the smith's own oils.
@@ -200,7 +215,7 @@ def quench_of(
     `hrc` holds the hardness of each layer where it is hardened through.
     """
     inputs = [
-        quench_input(layer, own, states.get(layer.name), hrc.get(layer.name))
+        quench_input(layer, own, states.get(layer.name), varied.get(layer.name), hrc.get(layer.name))
         for layer, own in zip(judged.layers, judged.joint.layers, strict=True)
         if layer.role != "soft"
     ]

@@ -11,7 +11,7 @@ from billet.diffusion.contrast import AlloyInterdiffusion, alloy_interdiffusion,
 from billet.diffusion.profile import Profile
 from billet.diffusion.simulation import Metal
 from billet.forging.model import Forged
-from billet.hardening.austenite_state import SteelState
+from billet.hardening.austenite_state import LineBands, SteelState, line_bands
 from billet.hardening.blade import (
     BladeColumns,
     blade_columns,
@@ -31,11 +31,11 @@ from billet.hardening.decision import (
 )
 from billet.hardening.joint_decision import JointDecision, decide_jointly
 from billet.hardening.layer import LayerSteel, role_of
+from billet.hardening.plan_temper import temper_of_plan
 from billet.hardening.preheat_diffusion import after_normalising_and_soak
 from billet.hardening.published_hardness import published_hrc
 from billet.hardening.quench import BarQuench
 from billet.hardening.samples import CellCarbon, FormulaErrors, LayerSamples
-from billet.hardening.temper import temper_of_plan
 from billet.hardening.temper_types import TemperDecision
 from billet.hardening.zones import edge_zone, edge_zone_mm, together, whole
 from billet.recipe.model import EdgeAt, Recipe
@@ -47,7 +47,8 @@ class HeatTreatment:
     blade as it lies side by side, and `edge` the part of them that the edge is cut from.
 
     `undecided` are its layers before they are weighed. `first` is what was decided on the carbon as
-    forged: its heats are those that `blade` went through.
+    forged: its heats are those that `blade` went through. `lines` are Ae1, Ae3 and Acm of the layers that
+    harden, where they are computed.
     """
 
     as_forged: Profile
@@ -64,6 +65,7 @@ class HeatTreatment:
     states: dict[str, SteelState]
     quench: BarQuench
     temper: TemperDecision
+    lines: dict[str, LineBands]
 
 
 def answer(recipe: Recipe, forged: Forged, metal: Metal) -> HeatTreatment:
@@ -82,7 +84,7 @@ def answer(recipe: Recipe, forged: Forged, metal: Metal) -> HeatTreatment:
     held = each_held(columns, lambda profile: after_normalising_and_soak(profile, first))
     after = in_one(held)
     judged = _decided(recipe, metal, held, blur, forged_mm)
-    states = states_at(judged)
+    states, varied = states_at(judged)
     hardened = _hardened(judged)
     hrc = {layer.name: _quenched_hrc(layer, states, judged.heat_c) for layer in hardened}
     return HeatTreatment(
@@ -98,8 +100,11 @@ def answer(recipe: Recipe, forged: Forged, metal: Metal) -> HeatTreatment:
         judged,
         layer_samples(recipe, metal, held, blur),
         states,
-        quench_of(recipe, judged, states, hrc),
-        temper_of_plan(hardened, hrc, recipe.blade.temper_to_hrc if recipe.blade is not None else None),
+        quench_of(recipe, judged, states, varied, hrc),
+        temper_of_plan(
+            hardened, hrc, varied, recipe.blade.temper_to_hrc if recipe.blade is not None else None
+        ),
+        dict(zip(varied, line_bands(tuple(varied.values())), strict=True)),
     )
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from billet.contract.values import Estimate, Fact, Medium, QuenchVerdict, Reason
+from billet.hardening.critical_rate import widened
 from billet.hardening.media_cooling import class_bath, deepest_told_mm
 from billet.hardening.media_ranking import (
     FAST,
@@ -38,12 +39,14 @@ TOLD: tuple[Medium, ...] = (*MEDIA_BY_COOLING, "vegetable oil", "hot oil")
 @dataclass(frozen=True)
 class LayerInput:
     """A hardening layer with what is dissolved in it, each (samples,), or None; the residuals assumed in
-    it; and the hardness it has where it is hardened through."""
+    it; the hardness it has where it is hardened through; and `moved_wt`, what is dissolved with one input
+    moved in every sample but the first, for the band of its rate."""
 
     layer: LayerSamples
     dissolved_wt: Mapping[str, Array] | None
     assumed: frozenset[str] = frozenset()
     hrc: Estimate | None = None
+    moved_wt: Mapping[str, Array] | None = None
 
 
 @dataclass(frozen=True)
@@ -127,7 +130,10 @@ def quench_plan(
 
 
 def _ask(given: LayerInput, section: BladeSection) -> LayerAsk:
-    return layer_ask(given.layer, given.dissolved_wt, section, given.assumed)
+    ask = layer_ask(given.layer, given.dissolved_wt, section, given.assumed)
+    if given.moved_wt is None:
+        return ask
+    return replace(ask, rates=widened(ask.rates, given.moved_wt, section.cycled))
 
 
 def _at(inputs: Sequence[LayerInput], section: BladeSection, thickness_mm: float) -> AtThickness:

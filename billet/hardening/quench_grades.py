@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from billet.hardening.critical_rate import CriticalRates, critical_rates, estimated_dissolved
+from billet.hardening.critical_rate import CriticalRates, critical_rates, quenched_wt
 from billet.hardening.media_cooling import Bath, class_bath
 from billet.hardening.samples import Array, LayerSamples, Mask
 from billet.tables.practice import decision_numbers
@@ -84,7 +84,7 @@ def layer_ask(
     not computed: then the whole analysis stands in for it. `assumed` are the residuals not told.
     """
     estimated = dissolved_wt is None
-    wt = estimated_dissolved(layer.wt) if dissolved_wt is None else dissolved_wt
+    wt = quenched_wt(dissolved_wt, layer.wt)
     rates = critical_rates(wt, layer.errors.rate_factor, section.cycled, assumed, estimated)
     lost = decades_lost(layer.weight)
     grade = layer.grade

@@ -6,10 +6,11 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from billet.contract.values import Estimate, Fact, Reason
-from billet.hardening.layer import LayerSteel
+from billet.contract.values import Fact, Reason
+from billet.hardening.bands import off_band
 from billet.hardening.temper_range import temper_limits
 from billet.hardening.temper_types import (
+    Quenched,
     TemperDecision,
     TemperedLayer,
     TemperedSteel,
@@ -36,10 +37,12 @@ WITHIN_K = 0.5
 
 @dataclass(frozen=True)
 class _Told:
-    """The layers with a figure, each with what it came from the quench with."""
+    """The layers with a figure, each with what it came from the quench with, and the samples that the bands
+    of the quench were drawn from, where there are any."""
 
     layers: tuple[TemperedLayer, ...]
     quenched_hrc: Mapping[str, Array]
+    varied: Mapping[str, Quenched]
 
 
 def temper_decision(
@@ -48,6 +51,7 @@ def temper_decision(
     temper_to_hrc: float | None = None,
     cycles: int | None = None,
     minutes: float | None = None,
+    varied: Mapping[str, Quenched] | None = None,
 ) -> TemperDecision:
     """Table, governing steel and wanted temper of a plan, told for its first sample.
 
@@ -57,7 +61,7 @@ def temper_decision(
     rules = temper_numbers("advised")
     cycles, minutes = cycles or int(rules["cycles"]), minutes or float(rules["minutes"])
     hardening = tuple(layer for layer in layers if layer.weight[0] > 0.0)
-    told = _told(hardening, quenched_hrc)
+    told = _told(hardening, quenched_hrc, varied or {})
     not_told = tuple(layer for layer in hardening if layer.name not in told.quenched_hrc)
     limits = _limits(hardening)
     table = _table(told, rules["shown_c"], cycles * minutes, limits)
@@ -155,9 +159,11 @@ def _why_not(temperature_c: float, limits: _Limits | None) -> Reason | None:
     return Reason("temper-brittle" if brittle else "temper-beyond", values)
 
 
-def _told(layers: tuple[TemperedLayer, ...], quenched_hrc: Mapping[str, Array]) -> _Told:
+def _told(
+    layers: tuple[TemperedLayer, ...], quenched_hrc: Mapping[str, Array], varied: Mapping[str, Quenched]
+) -> _Told:
     with_figure = tuple(layer for layer in layers if bool(is_told(layer.wt)[0]))
-    return _Told(with_figure, {layer.name: _quenched(layer, quenched_hrc) for layer in with_figure})
+    return _Told(with_figure, {layer.name: _quenched(layer, quenched_hrc) for layer in with_figure}, varied)
 
 
 def _quenched(layer: TemperedLayer, quenched_hrc: Mapping[str, Array]) -> Array:
@@ -184,12 +190,27 @@ def _per_steel(
     for layer in told.layers:
         wt = {element: np.full(at_c.shape, values[0]) for element, values in layer.wt.items()}
         quenched = np.full(at_c.shape, told.quenched_hrc[layer.name][0])
-        band = float(band_hrc(_one(layer.wt))[0])
         values = tempered_hrc(wt, quenched, at_c, minutes)
+        band = float(band_hrc(_one(layer.wt))[0])
+        down, up = _bands(told.varied.get(layer.name), at_c, minutes, band)
         columns.append(
-            [TemperedSteel(layer.name, float(v - band), float(v), float(v + band)) for v in values]
+            [
+                TemperedSteel(layer.name, float(v - low), float(v), float(v + high))
+                for v, low, high in zip(values, down, up, strict=True)
+            ]
         )
     return list(zip(*columns, strict=True))
+
+
+def _bands(varied: Quenched | None, at_c: Array, minutes: float, band: float) -> tuple[Array, Array]:
+    """Half-widths downwards and upwards at each temperature: the model's own, the analysis, the quench."""
+    if varied is None:
+        return np.full(at_c.shape, band), np.full(at_c.shape, band)
+    count = len(varied.hrc)
+    wt = {element: np.tile(values, len(at_c)) for element, values in varied.wt.items()}
+    moved = tempered_hrc(wt, np.tile(varied.hrc, len(at_c)), np.repeat(at_c, count), minutes)
+    down, up = off_band(moved.reshape(len(at_c), count))
+    return np.hypot(down, band), np.hypot(up, band)
 
 
 def _one(wt: Mapping[str, Array]) -> dict[str, Array]:
@@ -261,30 +282,3 @@ def _reasons(
 
 def _first(wt: Mapping[str, Array]) -> dict[str, float]:
     return {element: float(values[0]) for element, values in wt.items()}
-
-
-@dataclass(frozen=True)
-class _PlanLayer:
-    """A layer of a plan as a sample of one; it counts as far as it hardens where the edge is."""
-
-    name: str
-    wt: Mapping[str, Array]
-    weight: Array
-
-
-def temper_of_plan(
-    layers: tuple[LayerSteel, ...],
-    quenched_hrc: Mapping[str, Estimate | None],
-    temper_to_hrc: float | None = None,
-) -> TemperDecision:
-    """The temper of the layers that the chosen heat has hardened."""
-    plan = tuple(
-        _PlanLayer(
-            layer.name,
-            {e: np.array([value]) for e, value in layer.composition.wt.items()},
-            np.array([0.0 if layer.role == "soft" else layer.weight]),
-        )
-        for layer in layers
-    )
-    known = {name: np.array([hrc.value]) for name, hrc in quenched_hrc.items() if hrc is not None}
-    return temper_decision(plan, known, temper_to_hrc)

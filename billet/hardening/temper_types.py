@@ -24,6 +24,16 @@ class TemperedLayer(Protocol):
     def weight(self) -> Array: ...
 
 
+class Quenched(Protocol):
+    """A layer as the plan takes it (sample 0) and with one input moved in every other, before the temper:
+    analysis and hardness as quenched, each (samples,); austenite_state.Varied is one."""
+
+    @property
+    def wt(self) -> Mapping[str, Array]: ...
+    @property
+    def hrc(self) -> Array: ...
+
+
 @dataclass(frozen=True)
 class TemperedSteel:
     """Hardness of one steel after a temper, with the band that holds nine of ten. [HRC]"""

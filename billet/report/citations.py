@@ -6,7 +6,7 @@ from typing import Literal
 
 from billet.contract.report import SourceRow
 from billet.diffusion.activity_law import NICKEL_WT
-from billet.diffusion.carbide_sink import SINK_CR_WT
+from billet.diffusion.carbide_sink import sink_share
 from billet.recipe.model import Beside, Dimple, Groove, Press, Recipe, Restack, Split, Stand, Twist
 from billet.tables.sources import source
 
@@ -74,7 +74,7 @@ def _of_alloy(recipe: Recipe) -> list[SourceUse]:
     """What only steels rich in chromium, or nickel, call for."""
     found = []
     for name, steel in recipe.steels.items():
-        if steel.composition["Cr"] > SINK_CR_WT:
+        if sink_share(steel.composition) > 0.0:
             found.append(SourceUse("mc-fe-2059", f"activity of carbon in {name}, which holds it as carbide"))
         if steel.composition["Ni"] > NICKEL_WT:
             found.append(SourceUse("lander-1952", f"carbon in {name}", remembered=True))

@@ -60,6 +60,8 @@ def _advice(judged: HardeningDecision, grade: Grade) -> Reason:
 def better_method(judged: HardeningDecision, grade: Grade) -> ControlMethod | None:
     """The roughest way of holding a temperature that is better than this grade; None where none is."""
     order: tuple[Grade, ...] = ("good", "works", "no")
+    if grade == order[0]:
+        return None
     graded = _graded_methods(judged)
     for aim in order[: order.index(grade)]:
         found = [m for m, made in graded if made == aim]

@@ -52,7 +52,7 @@ def hardening_row(recipe: Recipe, answered: HeatTreatment, cycle: HeatCycle) -> 
         skin=skin_row(cycle),
         cold_treatment=cold_row(cycle.cold),
         per_steel=tuple(
-            _steel(layer, window, answered.states.get(layer.name), judged.heat_c)
+            _steel(layer, window, answered, judged.heat_c)
             for layer, window in zip(judged.layers, judged.windows, strict=True)
         ),
         control=control_row(recipe.temperature_control, judged),
@@ -76,14 +76,15 @@ def _could_change(judged: HardeningDecision) -> tuple[Reason, ...]:
 
 
 def _steel(
-    layer: LayerSteel, window: SteelWindow, state: SteelState | None, heat_c: float | None
+    layer: LayerSteel, window: SteelWindow, answered: HeatTreatment, heat_c: float | None
 ) -> HardeningSteel:
+    state = answered.states.get(layer.name)
     supplied = window.supplied
     preferred = window.preferred if layer.role != "soft" else None
     possible = window.possible if layer.role != "soft" else None
     why = window.unknown_because if layer.role != "soft" else None
     unknown = None if why is None else said(why)
-    ae1, ae3, acm = _lines(window.lines)
+    ae1, ae3, acm = answered.lines.get(layer.name) or _lines(window.lines)
     return HardeningSteel(
         steel=layer.name,
         role=layer.role,

@@ -46,7 +46,8 @@ def headline_row(recipe: Recipe, answered: HeatTreatment) -> HeadlineRow:
         }
         return _row("no", "no", f"none-{because or 'soft'}", None, values)
     fire = set_point_grade(judged)
-    bath = told_bath(quench, blade_section(recipe, judged))
+    section = blade_section(recipe, judged)
+    bath = told_bath(quench, section)
     good_k, works_k = good_and_works_k(judged)
     better = better_method(judged, fire)
     values = {
@@ -62,6 +63,7 @@ def headline_row(recipe: Recipe, answered: HeatTreatment) -> HeadlineRow:
         "own_oils": len(quench.in_shop),
         "class_medium": quench.medium,
         "class_hardens_edge": quench.grade != GRADES[NO],
+        "edge_mm": section.thinnest_mm,
         "sure_mm": bath.sure_mm,
         "likely_mm": bath.likely_mm,
         "cracks": bath.cracks,

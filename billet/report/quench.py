@@ -10,10 +10,11 @@ from billet.contract.hardening_rows import (
     QuenchSteel,
     ThicknessRow,
 )
-from billet.contract.values import Estimate, Reason
+from billet.contract.values import Reason
 from billet.diffusion.profile import Profile, carbon_by_steel, removed
 from billet.diffusion.side_by_side import side_by_side
 from billet.hardening.blade import BladeColumn, BladeColumns, profile_layers
+from billet.hardening.critical_rate import told_rates
 from billet.hardening.quench import BarQuench, SteelQuench
 from billet.hardening.quench_grades import GRADES
 from billet.hardening.shop_oils import OilByBar
@@ -58,16 +59,14 @@ def _at_edge(column: BladeColumn, edge_mm: float) -> Profile:
 
 def _steel(found: SteelQuench) -> QuenchSteel:
     rates = found.ask.rates
-    told = not rates.estimated
-    rate = Estimate(float(rates.value[0]), float(rates.low[0]), float(rates.high[0]))
-    diameter_mm, wide = float(rates.ideal_diameter_mm[0]), (rate.high / rate.value) ** 0.5
+    told = None if rates.estimated else told_rates(rates)
     return QuenchSteel(
         found.ask.name,
         found.slowest,
         found.fastest,
         dict(found.hardens_to_mm),
-        rate if told else None,
-        Estimate(diameter_mm, diameter_mm / wide, diameter_mm * wide) if told else None,
+        None if told is None else told.critical_rate_k_s,
+        None if told is None else told.ideal_diameter_mm,
         _joined(found.because),
         dict(found.grades),
         dict(found.margin),

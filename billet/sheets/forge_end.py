@@ -1,7 +1,5 @@
 """What is left at the end of forging: mass, skin, and how the layers add up."""
 
-import math
-
 from billet import wording
 from billet.contract.report import Report, ScheduleRow
 from billet.sheets.layout import sentence
@@ -50,14 +48,9 @@ def lost_words(report: Report, units: Units) -> str:
 
 
 def skin_words(report: Report, units: Units) -> str:
-    """What to take off the faces before the edge is anywhere near them."""
-    depth_mm = skin_mm(report)
+    """What to take off the worse of the faces before the edge is anywhere near it."""
+    depth_mm = max(report.carbon.skin_mm)
     if depth_mm <= 0.0:
         return "the faces are as rich in carbon as the inside"
-    skin = wording.length(depth_mm, units)
+    skin = wording.at_least(depth_mm, units)
     return f"the outer {skin} of each face is poor in carbon: grind it off before hardening"
-
-
-def skin_mm(report: Report) -> float:
-    """Depth of the skin poor in carbon on the worse face, up to the next tenth of a millimetre."""
-    return math.ceil(10.0 * max(report.carbon.skin_mm) - 1e-6) / 10.0

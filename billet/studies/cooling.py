@@ -4,7 +4,6 @@ from itertools import pairwise
 
 import numpy as np
 
-from billet import wording
 from billet.composition import Composition
 from billet.contract.report import Estimate, Medium
 from billet.contract.study import (
@@ -15,7 +14,7 @@ from billet.contract.study import (
     StartOfTransformation,
     TimeCurve,
 )
-from billet.contract.values import Reason
+from billet.contract.values import Fact, Reason
 from billet.formulas.equilibrium import CriticalLines, critical_lines
 from billet.formulas.martensite import ms_van_bohemen_c
 from billet.formulas.severity import critical_plate_thickness_in
@@ -27,8 +26,8 @@ from billet.formulas.transformation import (
     start_curve,
 )
 from billet.hardening.austenite_state import SteelState
-from billet.hardening.critical_rate import Hardenability, hardenability
-from billet.hardening.decision import HardeningDecision, assumed_residuals, blade_thickness_mm, dissolved
+from billet.hardening.critical_rate import CriticalRates, Hardenability, told_rates
+from billet.hardening.decision import HardeningDecision, blade_thickness_mm, dissolved
 from billet.hardening.layer import LayerSteel, is_high_alloy, low_alloy_limits
 from billet.hardening.quench import MEDIA_BY_COOLING, BarQuench
 from billet.published import OutsideFit, outside_fit
@@ -50,7 +49,11 @@ def cooling_study(
     thickness_mm = blade_thickness_mm(recipe)
     cycled = judged.normalising.cycled
     layers = [layer for layer in judged.layers if layer.role != "soft"]
-    steels = tuple(_layer(layer, dissolved(states.get(layer.name), layer), cycled) for layer in layers)
+    rates = {found.ask.name: found.ask.rates for found in quench.per_steel}
+    steels = tuple(
+        _layer(layer, dissolved(states.get(layer.name), layer), cycled, rates.get(layer.name))
+        for layer in layers
+    )
     media = tuple(_medium(name, thickness_mm, steels) for name in MEDIA)
     return CoolingStudy(thickness_mm, recipe.blade is None, quench.medium, media, steels)
 
@@ -77,14 +80,16 @@ def timed_cooling(name: str, thickness_mm: float) -> TimeCurve:
     return TimeCurve(name, tuple(s for s, _ in later), tuple(c for _, c in later))
 
 
-def _layer(layer: LayerSteel, austenite: Composition | None, cycled: bool) -> LayerCooling:
+def _layer(
+    layer: LayerSteel, austenite: Composition | None, cycled: bool, rates: CriticalRates | None
+) -> LayerCooling:
     grain = float(decision_numbers("quench")["grain_cycled" if cycled else "grain_uncycled"])
-    if austenite is None or is_high_alloy(layer.composition):
+    if austenite is None or rates is None or is_high_alloy(layer.composition):
         rich = is_high_alloy(layer.composition)
         why = said(Reason("study-no-rate", low_alloy_limits()) if rich else Reason("study-no-heat"))
         nothing = (None, None, None, None, None, None, None)
         return LayerCooling(layer.name, {}, grain, *nothing, (), why, why)
-    found = hardenability(austenite, cycled, assumed_residuals(layer))
+    found = told_rates(rates)
     lines = critical_lines(austenite)
     start = start_of_transformation(layer.name, austenite, grain, lines)
     li = _li_rate(austenite, grain, lines)
@@ -162,7 +167,7 @@ def _earliest(
         name, tuple(float(soonest[i]) for i in kept), tuple(float(curve.temperature_c[i]) for i in kept)
     )
     told = tuple(
-        f"{o.name} {wording.wt(o.value)} lies outside {wording.wt(o.low)} to {wording.wt(o.high)}"
+        said(Reason("study-outside", {"name": o.name, "value": o.value, "low": o.low, "high": o.high}))
         for o in outside
     )
     return StartOfTransformation(
@@ -172,22 +177,16 @@ def _earliest(
 
 
 def _note(is_outside: bool) -> str:
-    if is_outside:
-        return "outside the range they were fitted to, for ranking only, good to a factor of 3"
-    return "inside the range they were fitted to"
+    return said(Reason("study-start-outside" if is_outside else "study-start-inside"))
 
 
 def _words(name: str, found: Hardenability, li: Estimate | None) -> str:
     """How the second and third route stand to the rate that the decision used."""
     used = found.critical_rate_k_s
-    told = (
-        f"{name}: the middle must cool at {wording.estimate(used, wording.rate)} or faster from 700 to "
-        f"550 \u00b0C; that is the rate the decision used"
-    )
-    if li is None:
-        return told
-    if li.high < used.low:
-        return f"{told}. Li's rate lies lower and out of its band: the two routes differ, so prove the oil"
-    if li.low > used.high:
-        return f"{told}. Li's rate lies higher and out of its band: the two routes differ, so prove the oil"
-    return f"{told}. Li's rate agrees with it within their bands"
+    against = "none" if li is None else "agrees"
+    if li is not None and (li.high < used.low or li.low > used.high):
+        against = "lower" if li.high < used.low else "higher"
+    values: dict[str, Fact] = {
+        "steel": name, "rate_k_s": used.value, "low_k_s": used.low, "high_k_s": used.high,
+    }  # fmt: skip
+    return said(Reason(f"study-rate-{against}", values))

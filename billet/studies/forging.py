@@ -3,34 +3,28 @@
 from collections.abc import Sequence
 from itertools import pairwise
 
-from billet import wording
 from billet.contract.report import Range
 from billet.contract.study import FireRow, ForgingStudy
+from billet.contract.values import Fact, Reason
 from billet.diffusion.simulation import Metal, highest_carbon_wt
 from billet.forging.burning import FORGED, forging_range
 from billet.recipe.model import FireStep, Recipe, Step
+from billet.report.words import said
 
 
 def forging_study(recipe: Recipe, metal: Metal) -> ForgingStudy:
     """One row a fire, and the forging range that the grades share."""
     shared = forging_range(recipe, frozenset(recipe.steels))
     if shared is None:
-        why = "no grade of this bar has a published forging range"
+        why = said(Reason("study-no-forging-range"))
         return ForgingStudy(None, None, None, why, _fires(recipe, metal, None))
     low, high, low_by, high_by = shared
+    told: dict[str, Fact] = {"low_c": low, "high_c": high, "low_by": low_by, "high_by": high_by}
     if low >= high:
-        why = (
-            f"the published forging ranges do not meet: {low_by} from {wording.temperature(low)} up, "
-            f"{high_by} to {wording.temperature(high)}"
-        )
+        why = said(Reason("study-forging-ranges-miss", told))
         return ForgingStudy(None, low_by, high_by, why, _fires(recipe, metal, None))
-    told = (
-        f"draw and upset between {wording.temperature_range(low, high)}: {low_by} sets the low end, "
-        f"{high_by} the high end"
-    )
-    if low_by == high_by:
-        told = f"draw and upset between {wording.temperature_range(low, high)}: {low_by} sets both ends"
-    return ForgingStudy((low, high), low_by, high_by, told, _fires(recipe, metal, (low, high)))
+    why = said(Reason("study-forging-range", told))
+    return ForgingStudy((low, high), low_by, high_by, why, _fires(recipe, metal, (low, high)))
 
 
 def _fires(recipe: Recipe, metal: Metal, shared: Range | None) -> tuple[FireRow, ...]:

@@ -2,9 +2,9 @@
 
 from typing import Literal
 
-from billet import wording
 from billet.contract.report import Estimate
 from billet.contract.study import AirTime, ColourRow, HoldingStudy, MagnetRow
+from billet.contract.values import Fact, Reason
 from billet.formulas.equilibrium import critical_lines
 from billet.formulas.heating import seconds_in_air
 from billet.formulas.thermometry import magnet_point_c, why_no_magnet
@@ -13,6 +13,7 @@ from billet.hardening.decision import HardeningDecision, blade_thickness_mm, dis
 from billet.hardening.layer import LayerSteel, is_high_alloy
 from billet.published import outside_fit
 from billet.recipe.model import Recipe
+from billet.report.words import said
 from billet.tables.colours import colour_words, colours_note
 from billet.tables.control import control_method
 from billet.tables.practice import decision_numbers
@@ -63,13 +64,10 @@ def _magnet(layer: LayerSteel, heat_c: float) -> MagnetRow:
 def _magnet_words(above_k: float) -> str:
     useful = control_method(MAGNET_METHOD).useful_above_magnet_k
     if useful is None:
-        return "the magnet is a floor, no target"
+        return said(Reason("study-magnet-floor"))
     low, high = useful
-    if above_k < low:
-        return "hardly over the magnet's point: one shade more would overshoot"
-    if above_k > high:
-        return "so far over the magnet's point that it is a floor only, no help in finding the heat"
-    return "within the one shade that the eye can add after the magnet lets go"
+    near = "near" if above_k < low else "far" if above_k > high else "helps"
+    return said(Reason(f"study-magnet-{near}", {"above_k": above_k}))
 
 
 def _colour(heat_c: float) -> ColourRow:
@@ -106,27 +104,24 @@ def _seconds(thickness_mm: float, heat_c: float, end_c: float | None) -> float |
 
 def _air_words(air: tuple[AirTime, ...], turns_c: float | None, first: str | None) -> str:
     told = [
-        f"the {item.where} ({wording.length_both(item.thickness_mm)}) loses "
-        f"{wording.rate(item.first_rate_k_s)} in still air{_window_words(item)}"
+        said(
+            Reason(
+                "study-in-air",
+                {
+                    "where": item.where,
+                    "thickness_mm": item.thickness_mm,
+                    "rate_k_s": item.first_rate_k_s,
+                    "window_s": item.window_s,
+                },
+            )
+        )
         for item in air
     ]
     shortest = min((item.turns_s for item in air if item.turns_s is not None), default=None)
     if turns_c is None or shortest is None:
         return "; ".join(told)
-    told.append(
-        f"what is dissolved stays dissolved on the way, but {first} may begin to turn below "
-        f"{wording.temperature(turns_c)}, which the thinnest part reaches after {wording.seconds(shortest)}"
-    )
-    wanted_s = decision_numbers("shop")["fire_to_bath_s"]
-    if shortest < wanted_s:
-        told.append(
-            f"that is less than the {wording.seconds(wanted_s)} a practised hand takes: stand the tank at "
-            "the fire, or leave the edge thicker until it is hard"
-        )
+    wanted_s = float(decision_numbers("shop")["fire_to_bath_s"])
+    values: dict[str, Fact] = {"steel": first, "turns_c": turns_c, "turns_s": shortest, "wanted_s": wanted_s}
+    told.append(said(Reason("study-turns-in-air", values)))
+    told += [said(Reason("study-air-too-short", values))] if shortest < wanted_s else []
     return "; ".join(told)
-
-
-def _window_words(item: AirTime) -> str:
-    if item.window_s is None:
-        return ""
-    return f" and is under the window's low end after {wording.seconds(item.window_s)}"

@@ -4,8 +4,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from billet import wording
 from billet.contract.study import PaleSeam, SkinStudy
+from billet.contract.values import Fact, Reason
 from billet.diffusion.decarburised_skin import bar_skin_mm
 from billet.diffusion.profile import Floats, Profile
 from billet.diffusion.simulation import Metal
@@ -13,6 +13,7 @@ from billet.errors import OutOfDomain
 from billet.forging.events import Copy, Event, Forge, Heat, Join, Lay, Made, Mix, Remove
 from billet.forging.model import Forged
 from billet.recipe.model import Layer, Recipe
+from billet.report.words import said
 from billet.tables.practice import decision_numbers
 
 NOT_FOLLOWED = "seams with a folded-in skin are followed in flat bars of plates only; here none is told"
@@ -116,21 +117,13 @@ def _lies_flat(events: tuple[Event, ...]) -> bool:
 
 
 def _skin_words(bottom_mm: float, top_mm: float, grind_mm: float, short_mm: float) -> str:
-    deepest = max(bottom_mm, top_mm)
-    if deepest <= 0.0:
-        return "the faces hold their carbon: nothing must be ground off for it"
-    told = (
-        f"carbon is under nine tenths of the inside down to {wording.length_both(bottom_mm)} below the "
-        f"bottom face and {wording.length_both(top_mm)} below the top face"
-    )
-    if grind_mm <= 0.0:
-        return f"{told}: grind {wording.length_both(deepest)} off each face before hardening"
-    if short_mm > 0.0:
-        return (
-            f"{told}: the {wording.length_both(grind_mm)} ground off each face before hardening is "
-            f"{wording.length_both(short_mm)} short of it"
-        )
-    return f"{told}: the {wording.length_both(grind_mm)} ground off each face before hardening takes it away"
+    values: dict[str, Fact] = {
+        "bottom_mm": bottom_mm,
+        "top_mm": top_mm,
+        "grind_mm": grind_mm,
+        "short_mm": short_mm,
+    }
+    return said(Reason("study-skin" if max(bottom_mm, top_mm) > 0.0 else "study-no-skin", values))
 
 
 def _pale_seams(bar: Profile, seams: tuple[Seam, ...], grind_mm: float) -> tuple[PaleSeam, ...]:
@@ -178,13 +171,11 @@ def _side(
 
 
 def _pale_words(seams: int, pale: tuple[PaleSeam, ...]) -> str:
-    if seams == 0:
-        return "nothing was restacked, so no skin lies inside the bar"
-    limit = wording.wt(decision_numbers("study")["pale_seam_wt"])
-    if not pale:
-        return f"no seam of the restacks is paler in carbon than its surroundings by more than {limit}"
-    inside = sum(s.in_blade for s in pale)
-    return (
-        f"{wording.count(len(pale), 'seam')} of {seams} with a folded-in skin, over {limit} less carbon "
-        f"than the metal beside it; {inside} of them inside the blade: each shows as a pale line"
-    )
+    values: dict[str, Fact] = {
+        "seams": seams,
+        "pale": len(pale),
+        "inside": sum(s.in_blade for s in pale),
+        "limit_wt": float(decision_numbers("study")["pale_seam_wt"]),
+    }
+    code = "study-no-seams" if seams == 0 else "study-pale-seams" if pale else "study-no-pale-seam"
+    return said(Reason(code, values))

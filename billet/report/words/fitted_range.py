@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from billet import wording
+from billet.composition import ELEMENTS
 
 QUANTITIES = {
     "equilibrium.lines.critical_lines": "Ae1, Ae3 and Acm are",
@@ -30,13 +31,29 @@ def outside_fitted_range(values: Mapping[str, Any]) -> str:
     )
 
 
+def _heat(*ends: float) -> str:
+    return wording.temperature(ends[0]) if len(ends) == 1 else wording.temperature_range(ends[0], ends[1])
+
+
+def _share(*ends: float) -> str:
+    return " to ".join(wording.percent(end) for end in ends)
+
+
+def _content(element: str) -> Callable[..., str]:
+    return lambda *ends: f"{element} {' to '.join(wording.wt(end) for end in ends)}"
+
+
+INPUTS: dict[str, Callable[..., str]] = {
+    "temperature_c": _heat,
+    "retained_austenite_frac": _share,
+    "carbon_wt": _content("C"),
+    **{element: _content(element) for element in ELEMENTS},
+}
+"""How each input of a formula is written, by its name."""
+
+
 def _shown(name: str, *ends: float) -> str:
-    if name == "temperature_c":
-        return wording.temperature(ends[0]) if len(ends) == 1 else wording.temperature_range(ends[0], ends[1])
-    if name.endswith("_frac"):
-        return " to ".join(wording.percent(end) for end in ends)
-    element = "C" if name == "carbon_wt" else name
-    return f"{element} {' to '.join(wording.wt(end) for end in ends)}"
+    return INPUTS[name](*ends)
 
 
 WORDS: dict[str, Callable[[Mapping[str, Any]], str]] = {"outside-fitted-range": outside_fitted_range}

@@ -8,6 +8,8 @@ from billet.report.words.table import Words
 
 Values = Mapping[str, Any]
 HELD_NOWHERE_K = 1.0
+NEARLY_FRAC = 0.75
+"""An edge that likely hardens to this part of its thickness is at the limit of the bath, not beyond it."""
 
 
 def _harden(v: Values) -> str:
@@ -36,6 +38,8 @@ def _too_rough(v: Values) -> str:
 def _edge_soft(v: Values) -> str:
     if v["own_oil"] is not None and v["own_oils"] > 1:
         return "none of your oils hardens this edge"
+    if v["likely_mm"] is not None and v["likely_mm"] >= NEARLY_FRAC * v["edge_mm"]:
+        return f"{_bath(v)} is at its limit for this edge"
     return f"{_bath(v)} leaves this edge soft"
 
 
