@@ -9,7 +9,7 @@ from multiprocessing.connection import Connection
 from web.settings import Settings
 from web.workers.messages import Answered, Asked, answer_of
 
-NICE = 5
+NICE = 2
 """So much less of the processor than the process that listens."""
 NO_LIMIT_S = 24 * 3600.0
 """The deadline is kept by who asked, who ends the process."""
