@@ -5,6 +5,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+from billet.diffusion.work import refuse_too_much
 from billet.errors import BilletError
 from billet.forging.cold_weld import refuse_cold_welds
 from billet.forging.default_heats import with_default_heats
@@ -71,4 +72,6 @@ def _completed(recipe: Recipe) -> Recipe:
 
 def _checked(mapping: Mapping[str, Any]) -> tuple[Recipe, Forged]:
     recipe = _completed(replace(read_recipe(mapping), check=check_forging))
-    return recipe, forge(recipe, build_stack(recipe))
+    forged = forge(recipe, build_stack(recipe))
+    refuse_too_much(forged)
+    return recipe, forged

@@ -100,7 +100,14 @@ def test_the_sources_carry_everything(built: Path) -> None:
         names = {name.partition("/")[2] for name in archive.getnames()}
     wanted = set.union(*(files_of(folder) for folder in ("billet", "web", "recipes", "tests")))
     assert wanted <= names
-    assert {"README.md", "DEVELOPERS.md", "LICENSE", "pyproject.toml", ".ci/run"} <= names
+    assert {
+        "README.md",
+        "DEVELOPERS.md",
+        "LICENSE",
+        "pyproject.toml",
+        ".ci/run",
+        ".ci/constraints.txt",
+    } <= names
 
 
 def test_it_says_what_it_is(wheel: zipfile.ZipFile) -> None:

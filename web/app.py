@@ -1,14 +1,15 @@
 """The service, made by a factory: settings in, application out."""
 
 import os
-from collections.abc import AsyncIterator
+from collections.abc import AsyncIterator, Iterable
 from contextlib import asynccontextmanager
 from pathlib import Path
+from types import ModuleType
 
 from fastapi import FastAPI
 from starlette.middleware import Middleware
 from starlette.middleware.gzip import GZipMiddleware
-from starlette.routing import BaseRoute
+from starlette.routing import BaseRoute, Mount
 from starlette.staticfiles import StaticFiles
 
 from billet import __version__
@@ -50,20 +51,21 @@ DESCRIPTION = (
 )
 
 COMPUTING = (plan, anvil, study, uncertainty, design, sheets, face, upload, calculators, interface)
-"""Modules of routes whose answers take computing; the others are answered by the process that listens."""
-LIGHT = (home, library, scrap, docs, health, lan)
+"""Modules of routes whose answers take computing, and are made in worker processes."""
+LASTING = (library, scrap, docs)
+"""What is the same as long as the service runs."""
+CHANGING = (home, health, lan)
 
 
-def computing_routes() -> list[BaseRoute]:
-    """What worker processes answer."""
-    return [route for module in COMPUTING for route in module.router.routes]
+def _routes_of(modules: Iterable[ModuleType]) -> list[BaseRoute]:
+    return [route for module in modules for route in module.router.routes]
 
 
 @asynccontextmanager
 async def _running(pool: Pool | None) -> AsyncIterator[None]:
     """The worker processes live as long as the application."""
     if pool is not None:
-        pool.start()
+        await pool.start()
     try:
         yield
     finally:
@@ -75,6 +77,8 @@ def create_app(settings: Settings) -> FastAPI:
     """The application with its limits outside and its routes inside."""
     renderer = Renderer()
     pool = Pool(settings) if settings.workers else None
+    static = Mount("/static", StaticFiles(directory=STATIC), name="static")
+    computing, lasting = _routes_of(COMPUTING), [*_routes_of(LASTING), static]
     app = FastAPI(
         title="Layered bar planner",
         version=__version__,
@@ -84,20 +88,20 @@ def create_app(settings: Settings) -> FastAPI:
         redirect_slashes=False,
         lifespan=lambda _: _running(pool),
         middleware=[
-            Middleware(GZipMiddleware, minimum_size=1000),
             Middleware(SecurityHeaders),
             Middleware(Refusals, renderer=renderer, version=__version__),
             Middleware(AddressLimit, query_bytes=settings.query_bytes, path_bytes=settings.path_bytes),
             Middleware(TimeLimit, answer_s=settings.answer_s),
             Middleware(BodyLimit, body_bytes=settings.body_bytes, body_s=settings.body_s),
-            *([Middleware(InWorkers, pool=pool, routes=computing_routes())] if pool else []),
+            *([Middleware(InWorkers, pool=pool, computing=computing, lasting=lasting)] if pool else []),
+            Middleware(GZipMiddleware, minimum_size=1000, compresslevel=6),
         ],
     )
     app.state.service = Service(settings, renderer, Calculator(settings), __version__)
     install_handlers(app, renderer, __version__)
-    for module in (*COMPUTING, *LIGHT):
+    for module in (*COMPUTING, *LASTING, *CHANGING):
         app.include_router(module.router)
-    app.mount("/static", StaticFiles(directory=STATIC), name="static")
+    app.router.routes.append(static)
     app.openapi = lambda: describe(app)  # type: ignore[method-assign]
     return app
 

@@ -16,6 +16,7 @@ import numpy as np
 from billet.composition import ATOMIC_WEIGHT, Composition
 from billet.contract.report import CarbonSpread
 from billet.diffusion.simulation import Metal, diffused
+from billet.diffusion.work import refuse_too_much
 from billet.forging.model import Forged
 from billet.formulas.activity import carbon_self_interaction, interaction_uhrenius
 from billet.hardening.blade import blade_columns, carbon_spreads, each_held, in_one
@@ -42,7 +43,11 @@ class Response:
 def carbon_response(
     recipe: Recipe, forged: Forged, metal: Metal, answered: HeatTreatment, differing: tuple[str, ...]
 ) -> Response:
-    """Replay the forging once for each steel whose carbon differs from bar to bar."""
+    """Replay the forging once for each steel whose carbon differs from bar to bar.
+
+    Raises RecipeError where that is more than is computed.
+    """
+    refuse_too_much(forged, max(len(differing), 1))
     names = tuple(metal.compositions)
     blade = tuple(answered.spreads)
     share = np.zeros((len(blade), len(names)))

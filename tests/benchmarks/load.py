@@ -1,8 +1,9 @@
 """How the service holds under load: `python tests/benchmarks/load.py [--clients 64] [--seconds 60]`.
 
 Starts the service in a process of its own, as the command does, and beside it a bare route that sends a
-page of the size of a plan. First each is asked alone, for the ratios; then the clients ask at once: one
-in four for light pages, the others for plans that nobody has asked before, each as page or as JSON.
+page of the size of a plan. First each is asked alone, for the ratios, and the light pages with no plan
+beside them; then the clients ask at once: one in four for light pages, the others for plans that nobody
+has asked before, as page or as JSON.
 Prints one line. Ends with 1 where anything but an answer, or a refusal with the time to come again, came.
 """
 
@@ -27,7 +28,9 @@ ROOT = Path(__file__).resolve().parent.parent.parent
 sys.path.insert(0, str(ROOT))
 LIGHT = ("/", "/steels", "/glossary", "/static/sheet.css")
 RETRY = (429, 503)
+LIGHT_EVERY, QUIET_SHARE = 4, 0.25
 ALONE, BARE_TIMES = 25, 400
+PATIENCE_S = 20.0
 TICKS, PAGE_MB = os.sysconf("SC_CLK_TCK"), os.sysconf("SC_PAGE_SIZE") / 1e6
 BARE = """
 import sys, uvicorn
@@ -49,7 +52,7 @@ def free_port() -> int:
 @contextmanager
 def running(command: list[str], port: int) -> Iterator[int]:
     """The process id of a service, once it listens."""
-    process = subprocess.Popen(command, cwd=ROOT, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE)
+    process = subprocess.Popen(command, cwd=ROOT, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
     try:
         until = time.monotonic() + 30.0
         while time.monotonic() < until:
@@ -89,7 +92,8 @@ async def request(port: int, method: str, path: str, body: bytes = b"") -> tuple
     head = f"{method} {path} HTTP/1.1\r\nhost: x\r\n{kind}{length}"
     try:
         writer.write(head.encode() + body)
-        whole = await reader.read(-1)
+        async with asyncio.timeout(PATIENCE_S):
+            whole = await reader.read(-1)
     finally:
         writer.close()
     start, _, content = whole.partition(b"\r\n\r\n")
@@ -109,16 +113,6 @@ async def alone(pid: int, ask: Callable[[], Awaitable[Any]], times: int = ALONE)
     return (family(pid).processor_s - began_s) / times * 1000.0
 
 
-async def middle_ms(ask: Callable[[], Awaitable[Any]]) -> float:
-    """How long one waits for an answer while nobody else asks, ms: the middle of some calls."""
-    taken = []
-    for _ in range(ALONE):
-        began = time.perf_counter()
-        await ask()
-        taken.append((time.perf_counter() - began) * 1000.0)
-    return statistics.median(taken)
-
-
 class Load:
     """The clients, and what they were answered."""
 
@@ -134,7 +128,7 @@ class Load:
         asked = number
         while time.monotonic() < self.until:
             asked += 1
-            if number % 4 == 0:
+            if number % LIGHT_EVERY == 0:
                 await self.ask(self.light_ms, "GET", LIGHT[asked % len(LIGHT)])
                 await asyncio.sleep(0.1)
             elif asked % 2:
@@ -201,7 +195,9 @@ async def measured(
     new_json = await alone(
         pid, lambda: request(port, "POST", "/api/plan", json.dumps(recipes.new()).encode())
     )
-    quiet = await middle_ms(lambda: request(port, "GET", "/glossary"))
+    quiet = Load(port, seconds * QUIET_SHARE)
+    await asyncio.gather(*(quiet.client(number) for number in range(0, clients, LIGHT_EVERY)))
+    alone_ms = statistics.quantiles(quiet.light_ms, n=100)
     before_mb = family(pid).mb
     load = Load(port, seconds)
     await asyncio.gather(*(load.client(number) for number in range(clients)))
@@ -212,7 +208,8 @@ async def measured(
     line = (
         f"{clients} clients, {seconds:g} s: {load.statuses[200] / seconds:.1f} answers/s "
         f"({len(load.plan_ms) / seconds:.1f} new plans), {statuses}, {len(load.wrong)} wrong; "
-        f"light p50 {light[49]:.0f} p99 {light[98]:.0f} ms (alone {quiet:.0f}), "
+        f"light p50 {light[49]:.0f} p99 {light[98]:.0f} ms "
+        f"(no plans: {alone_ms[49]:.0f} and {alone_ms[98]:.0f}), "
         f"plan p50 {plans[49]:.0f} p99 {plans[98]:.0f} ms; {before_mb:.0f} to {after_mb:.0f} MB; "
         f"bare route {floor:.2f} ms, new page x {new_page / floor:.0f}, kept x {kept_page / floor:.1f}, "
         f"new JSON x {new_json / floor:.0f}"

@@ -1,5 +1,8 @@
 """The command `billet-web`: where it listens, what it refuses, and that it starts."""
 
+import importlib
+import re
+import shlex
 import socket
 import subprocess
 import sys
@@ -53,6 +56,10 @@ def test_it_takes_what_it_is_told(tmp_path: Path) -> None:
         ["--public-url", "https://x?y=1"],
         ["--recipes", "no-such-folder"],
         ["--colour", "red"],
+        ["--workers", "-1"],
+        ["--workers", "65"],
+        ["--prefix", "billet"],
+        ["--prefix", "/billet/"],
     ],
 )
 def test_it_refuses_with_one_sentence(arguments: list[str], capsys: pytest.CaptureFixture[str]) -> None:
@@ -97,3 +104,37 @@ def _status(address: str, body: bytes | None = None, patience_s: float = 0.0) ->
             if time.monotonic() > until:
                 raise
             time.sleep(0.2)
+
+
+def test_the_service_file_and_the_factory_of_the_guide_are_taken(tmp_path: Path) -> None:
+    guide = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    [line] = [line for line in guide.splitlines() if line.startswith("ExecStart=")]
+    program, *told = shlex.split(line.removeprefix("ExecStart="))
+    assert program.endswith("/billet-web")
+    told[told.index("--recipes") + 1] = str(tmp_path)
+    settings, listening = read_arguments(told)
+    assert (listening.proxy, listening.prefix, settings.workers) == ("127.0.0.1", "/billet", 2)
+    assert listening.warning == ""
+    [factory] = re.findall(r"--factory (\S+) --http (\S+)", guide)
+    for place in factory:
+        module, _, name = place.partition(":")
+        assert callable(getattr(importlib.import_module(module), name))
+
+
+@pytest.mark.parametrize(
+    ("told", "warned"),
+    [
+        ([], False),
+        (["--host", "localhost"], False),
+        (["--host", "::1"], False),
+        (["--host", "127.0.0.5"], False),
+        (["--host", "0.0.0.0"], True),
+        (["--host", "::"], True),
+        (["--host", "forge.example"], True),
+        (["--host", "0.0.0.0", "--proxy", "192.0.2.1"], False),
+    ],
+)
+def test_it_warns_where_others_can_reach_it_without_a_proxy(told: list[str], warned: bool) -> None:
+    warning = read_arguments(told)[1].warning
+    assert bool(warning) is warned
+    assert ("--proxy" in warning) is warned

@@ -1,13 +1,17 @@
 """What goes to a worker process, and what comes back."""
 
+import asyncio
 import hashlib
+from collections.abc import Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Any
 from urllib.parse import parse_qs
 
-from starlette.types import Message, Receive, Scope
+from starlette.types import ASGIApp, Message, Receive, Scope
 
 Pairs = tuple[tuple[bytes, bytes], ...]
-HEADERS = (b"accept", b"accept-encoding", b"content-type")
+HEADERS = (b"accept", b"accept-encoding", b"content-type", b"if-none-match", b"if-modified-since", b"range")
 """What of a request's headers an answer may depend on; no other goes to a worker."""
 
 
@@ -47,7 +51,7 @@ async def read_asked(scope: Scope, receive: Receive) -> Asked:
         parts.append(message.get("body", b""))
         more = message.get("more_body", False)
     headers = dict(scope["headers"])
-    zipped = b"gzip" in headers.get(b"accept-encoding", b"")
+    zipped = _takes_gzip(headers.get(b"accept-encoding", b"").decode("latin-1"))
     told = {**headers, b"accept-encoding": b"gzip" if zipped else b"identity"}
     return Asked(
         method=scope["method"],
@@ -59,7 +63,35 @@ async def read_asked(scope: Scope, receive: Receive) -> Asked:
     )
 
 
-def scope_of(asked: Asked) -> Scope:
+def _takes_gzip(accepted: str) -> bool:
+    """Whether an Accept-Encoding names gzip, and not with a quality of 0."""
+    for part in accepted.lower().split(","):
+        coding, _, quality = part.replace(" ", "").partition(";q=")
+        if coding in ("gzip", "*"):
+            return quality.strip("0.") != "" or not quality
+    return False
+
+
+async def answer_of(app: ASGIApp, asked: Asked, within: Mapping[str, Any] = MappingProxyType({})) -> Answered:
+    """What an application answers to a request; `within` is what its scope holds beside."""
+    sent: list[Message] = []
+    handed = False
+
+    async def receive() -> Message:
+        nonlocal handed
+        if handed:
+            await asyncio.Event().wait()
+        handed = True
+        return {"type": "http.request", "body": asked.body, "more_body": False}
+
+    async def send(message: Message) -> None:
+        sent.append(message)
+
+    await app({**_scope_of(asked), **within}, receive, send)
+    return _answered(sent)
+
+
+def _scope_of(asked: Asked) -> Scope:
     """The request as an application takes it."""
     return {
         "type": "http",
@@ -77,7 +109,7 @@ def scope_of(asked: Asked) -> Scope:
     }
 
 
-def answered(messages: list[Message]) -> Answered:
+def _answered(messages: list[Message]) -> Answered:
     """The answer that an application sent in these messages."""
     start = next(m for m in messages if m["type"] == "http.response.start")
     body = b"".join(m.get("body", b"") for m in messages if m["type"] == "http.response.body")

@@ -1,4 +1,4 @@
-"""Hands the requests that take computing to the workers, and lets go of what nobody waits for."""
+"""Hands the requests that take computing to the workers, and sends again what was answered before."""
 
 import asyncio
 from collections.abc import Sequence
@@ -7,22 +7,33 @@ from dataclasses import dataclass
 from starlette.routing import BaseRoute, Match
 from starlette.types import ASGIApp, Receive, Scope, Send
 
-from web.workers.messages import Answered, read_asked
+from web.workers.messages import Answered, Asked, answer_of, read_asked
 from web.workers.pool import Pool
 
 
 @dataclass(frozen=True)
 class InWorkers:
-    """What matches one of `routes` is answered by the pool; all else by the application itself."""
+    """What matches one of `computing` is answered by the pool, what matches one of `lasting` by the
+    application once for all, everything else by the application each time."""
 
     app: ASGIApp
     pool: Pool
-    routes: Sequence[BaseRoute]
+    computing: Sequence[BaseRoute]
+    lasting: Sequence[BaseRoute]
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
-        if scope["type"] != "http" or not self._computes(scope):
+        if scope["type"] != "http":
             await self.app(scope, receive, send)
-            return
+        elif _is_one_of(scope, self.computing):
+            await self._compute(scope, receive, send)
+        elif _is_one_of(scope, self.lasting):
+            answer = await self._look_up(await read_asked(scope, receive), scope["app"])
+            await _send(answer, send)
+        else:
+            await self.app(scope, receive, send)
+
+    async def _compute(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Ask the pool, and let go of it where the asker hangs up."""
         asked = await read_asked(scope, receive)
         client = scope["client"][0] if scope.get("client") else ""
         answer = asyncio.ensure_future(self.pool.answer(asked, client))
@@ -35,8 +46,16 @@ class InWorkers:
             answer.cancel()
             gone.cancel()
 
-    def _computes(self, scope: Scope) -> bool:
-        return any(route.matches(scope)[0] is Match.FULL for route in self.routes)
+    async def _look_up(self, asked: Asked, application: object) -> Answered:
+        kept = self.pool.kept.look_up(asked)
+        if kept is None:
+            kept = await answer_of(self.app, asked, {"app": application})
+            self.pool.kept.keep(asked, kept)
+        return kept
+
+
+def _is_one_of(scope: Scope, routes: Sequence[BaseRoute]) -> bool:
+    return any(route.matches(scope)[0] is Match.FULL for route in routes)
 
 
 async def _hung_up(receive: Receive) -> None:

@@ -48,13 +48,13 @@ class Pool:
         self._threads = ThreadPoolExecutor(settings.workers, "worker")
         self._jobs: dict[Asked, Job] = {}
         self._line: Line[Job] = Line(settings.most_waiting)
-        self._kept = Kept(settings.kept_answers_bytes)
+        self.kept = Kept(settings.kept_answers_bytes)
         self._running: set[asyncio.Task[None]] = set()
 
-    def start(self) -> None:
+    async def start(self) -> None:
         """Start the processes, so that the first who asks need not wait for one."""
-        for worker in self._workers:
-            self._threads.submit(worker.start)
+        loop = asyncio.get_running_loop()
+        await asyncio.gather(*(loop.run_in_executor(self._threads, w.start) for w in self._workers))
 
     def close(self) -> None:
         """End the processes."""
@@ -64,7 +64,7 @@ class Pool:
 
     async def answer(self, asked: Asked, client: str) -> Answered:
         """The answer, kept or computed. Raises Problem 429 where too many wait, 503 where it is overdue."""
-        kept = self._kept.look_up(asked)
+        kept = self.kept.look_up(asked)
         if kept is not None:
             return kept
         job = self._jobs.get(asked) or self._joined(asked, client)
@@ -136,7 +136,7 @@ class Pool:
         outcome: Answered | Problem
         try:
             outcome = await loop.run_in_executor(self._threads, worker.answer, job.asked)
-            self._kept.keep(job.asked, outcome)
+            self.kept.keep(job.asked, outcome)
         except Ended:
             told = f"no answer within {self._settings.answer_s:g} seconds"
             outcome = Problem(503, told, headers={"Retry-After": "10"})

@@ -6,12 +6,10 @@ import signal
 from dataclasses import replace
 from multiprocessing.connection import Connection
 
-from starlette.types import ASGIApp, Message
-
 from web.settings import Settings
-from web.workers.messages import Answered, Asked, answered, scope_of
+from web.workers.messages import Answered, Asked, answer_of
 
-NICE = 5
+NICE = 2
 """So much less of the processor than the process that listens."""
 NO_LIMIT_S = 24 * 3600.0
 """The deadline is kept by who asked, who ends the process."""
@@ -31,22 +29,4 @@ def serve(pipe: "Connection[Answered, Asked]", settings: Settings) -> None:
                 asked = pipe.recv()
             except (EOFError, OSError):
                 return
-            pipe.send(runner.run(_answer(app, asked)))
-
-
-async def _answer(app: ASGIApp, asked: Asked) -> Answered:
-    sent: list[Message] = []
-    handed = False
-
-    async def receive() -> Message:
-        nonlocal handed
-        if handed:
-            await asyncio.Event().wait()
-        handed = True
-        return {"type": "http.request", "body": asked.body, "more_body": False}
-
-    async def send(message: Message) -> None:
-        sent.append(message)
-
-    await app(scope_of(asked), receive, send)
-    return answered(sent)
+            pipe.send(runner.run(answer_of(app, asked)))
