@@ -14,7 +14,18 @@ if TYPE_CHECKING:
     from billet.contract.report import Report, to_plain
     from billet.contract.study import HeatCurve, HeatPoint, Study, TimeCurve
     from billet.contract.uncertainty import Uncertainty
-    from billet.drawn import FaceAsked, FaceFacts, FacePicture, FaceView, View, face, face_view, first_views
+    from billet.drawn import (
+        FaceAsked,
+        FaceBar,
+        FaceFacts,
+        FacePicture,
+        FaceView,
+        View,
+        face,
+        face_bar,
+        face_view,
+        first_views,
+    )
     from billet.errors import (
         AmbiguousSteel,
         BilletError,
@@ -92,11 +103,13 @@ _HOME: dict[str, str] = {
     "BilletError": "billet.errors",
     "Fault": "billet.errors",
     "FaceAsked": "billet.drawn",
+    "FaceBar": "billet.drawn",
     "FaceFacts": "billet.drawn",
     "FacePicture": "billet.drawn",
     "FaceView": "billet.drawn",
     "View": "billet.contract.face",
     "face": "billet.drawn",
+    "face_bar": "billet.drawn",
     "face_view": "billet.drawn",
     "first_views": "billet.drawn",
     "example_recipes": "billet.examples",
@@ -199,6 +212,7 @@ __all__ = [
     "CriticalTime",
     "CutFigure",
     "FaceAsked",
+    "FaceBar",
     "FaceFacts",
     "FaceFigure",
     "FacePicture",
@@ -247,6 +261,7 @@ __all__ = [
     "example_recipes",
     "examples_folder",
     "face",
+    "face_bar",
     "face_view",
     "figure_ends",
     "find_steel",

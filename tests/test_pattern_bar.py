@@ -9,7 +9,18 @@ import numpy.typing as npt
 import pytest
 from figure_recipes import FIGURES, FLAT, GROOVES, SQUARE, TWIST, drawn_to, stacked
 
-from billet import BilletError, FaceAsked, OutOfDomain, Planned, face, face_view, first_views, load, plan
+from billet import (
+    BilletError,
+    FaceAsked,
+    OutOfDomain,
+    Planned,
+    face,
+    face_bar,
+    face_view,
+    first_views,
+    load,
+    plan,
+)
 from billet.pattern.cost import pixel_ns
 from billet.pattern.points import Points, at
 from billet.pattern.solid import Flat, Pile, Plain, Solid, Worked, traced
@@ -270,6 +281,13 @@ def test_a_plain_edge_lies_where_it_was_laid() -> None:
     grey = face(bar, FaceAsked("face", 800, ground_mm=3.0)).grey
     third = len(grey) // 4
     assert float(np.ptp(grey[-third:])) < 0.1 < 0.5 < float(np.ptp(grey[:third]))
+
+
+def test_a_picture_needs_no_plan_and_is_the_same() -> None:
+    asked = FaceAsked("bevel", 120)
+    bar = face_bar(FIGURES["ladder"])
+    assert np.array_equal(face(bar, asked).grey, face(planned("ladder"), asked).grey)
+    assert first_views(bar) == first_views(planned("ladder"))
 
 
 def test_the_solid_is_made_once() -> None:
