@@ -186,16 +186,17 @@ def test_a_bar_with_sheets_of_nickel_comes_out_warmer() -> None:
 
 
 def test_hardness_of_the_usual_pair_after_the_temper(usual: Report) -> None:
-    """Two hours twice; sellers print some 60 HRC for 0.8 % carbon after 200 C and 56 after 260 C."""
+    """Two hours twice; sellers print some 60 HRC for 0.8 % carbon after 200 C and 56 after 260 C; Grange and
+    Baughman measured 61.3 after one hour at 204 C and 59.5 at 260 C."""
     told = {
         step.temperature_c: {row.steel: row.value for row in step.per_steel} for step in usual.temper.table
     }
     for temperature_c, dark, bright in [
-        (150.0, 62.1, 62.0),
-        (200.0, 59.3, 59.4),
-        (230.0, 57.7, 57.8),
-        (300.0, 54.1, 54.3),
-        (370.0, 48.8, 49.3),
+        (150.0, 62.4, 62.2),
+        (200.0, 59.6, 59.6),
+        (230.0, 58.2, 58.1),
+        (300.0, 54.7, 54.7),
+        (370.0, 49.3, 49.5),
     ]:
         assert told[temperature_c]["dark"] == pytest.approx(dark, abs=0.4)
         assert told[temperature_c]["bright"] == pytest.approx(bright, abs=0.4)

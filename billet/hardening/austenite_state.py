@@ -227,7 +227,10 @@ def line_estimates(lines: CriticalLines) -> LineBands:
 def line_bands(varied: Sequence[Varied]) -> tuple[LineBands, ...]:
     """Ae1, Ae3 and Acm of layers over their analyses and the errors of the lines, in one solution. [C]"""
     errors = decision_numbers("state")
-    exact = [(one.wt, FormulaErrors.none(len(one.hrc))) for one in varied]
+    exact = []
+    for one in varied:
+        wt = _distinct(one.wt)
+        exact.append((wt, FormulaErrors.none(len(wt["C"]))))
     return tuple(
         (
             band_around(lines.ae1_c, errors["ae1_error_k"]),
@@ -236,6 +239,13 @@ def line_bands(varied: Sequence[Varied]) -> tuple[LineBands, ...]:
         )
         for lines in lines_of(exact)
     )
+
+
+def _distinct(wt: Mapping[str, Array]) -> dict[str, Array]:
+    """The first sample and those of another analysis; the rest has the same lines."""
+    other = np.any([v != v[0] for v in wt.values()], axis=0)
+    other[0] = True
+    return {element: values[other] for element, values in wt.items()}
 
 
 def _around(value: float | None, error: float) -> Estimate | None:

@@ -121,7 +121,7 @@ def quench_plan(
         name,
         ("air",) if name == "plates" else (),
         GRADES[int(found.grade[0])],
-        tuple(_at(inputs, section, t) for t in thicknesses),
+        tuple(_at(asks, section, t) for t in thicknesses),
         tuple(_steel(ask, section) for ask in asks),
         pays,
         _reasons(asks, section, place, name, bool(oils)),
@@ -136,9 +136,10 @@ def _ask(given: LayerInput, section: BladeSection) -> LayerAsk:
     return replace(ask, rates=widened(ask.rates, given.moved_wt, section.cycled))
 
 
-def _at(inputs: Sequence[LayerInput], section: BladeSection, thickness_mm: float) -> AtThickness:
+def _at(asks: Sequence[LayerAsk], section: BladeSection, thickness_mm: float) -> AtThickness:
+    """The same layers in another section: what a layer asks does not depend on it."""
     there = replace(section, thickness_mm=thickness_mm)
-    found = bar_quenches(tuple(_ask(i, there) for i in inputs), there)
+    found = bar_quenches(asks, there)
     verdict: QuenchVerdict = "compromise" if bool(found.compromise[0]) else "shared"
     name = medium_name(int(found.place[0]), thickness_mm)
     return AtThickness(thickness_mm, verdict, name, GRADES[int(found.grade[0])])
