@@ -43,7 +43,7 @@ def make_environment() -> Environment:
         hrc_range=lambda pair: wording.hardness_range(pair[0], pair[1]),
         rate=wording.rate,
         size=_size,
-        fraction=wording.shop_fraction,
+        in_32=wording.shop_fraction,
         cite=_citation,
         hot=hot,
         sentence=sentence,
