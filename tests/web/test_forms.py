@@ -2,7 +2,7 @@
 
 import copy
 from collections.abc import Iterator
-from typing import Any
+from typing import Any, cast
 
 import pytest
 from hypothesis import given, settings
@@ -312,3 +312,9 @@ def test_names_of_no_field_are_ignored() -> None:
 def test_the_library_is_offered() -> None:
     assert "1084" in known().steels
     assert len(fields.one("control", "method").choices) > 3
+
+
+def test_a_temperature_is_asked_for_in_the_unit_that_a_bare_number_has(recipe: dict[str, Any]) -> None:
+    for units, hint, unit in (("mm", "1150, or 2100 F", "°C"), ("inch", "2100, or 1150 C", "°F")):
+        field = field_at(write_form(recipe, (), cast(Units, units), FEW), "steps[0].temperature_c")
+        assert (field.hint, field.unit) == (hint, unit)

@@ -20,6 +20,8 @@ WRITERS: dict[str, Callable[[float, Units], str]] = {
     "temperature": quantities.write_temperature,
     "difference": quantities.write_difference,
 }
+INCH_HINTS = {"1150, or 2100 F": "2100, or 1150 C"}
+"""What is said of a field in an inch shop, where a bare temperature is in Fahrenheit."""
 UNIT_WORDS = {
     ("length", "mm"): "mm",
     ("length", "inch"): "in",
@@ -127,7 +129,7 @@ class Writer:
             kind=spec.kind,
             text=text,
             unit=unit,
-            hint=spec.hint,
+            hint=INCH_HINTS.get(spec.hint, spec.hint) if self.units == "inch" else spec.hint,
             fallback=spec.fallback,
             required=spec.required,
             choices=self._choices(spec, text),
