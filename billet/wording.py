@@ -129,12 +129,9 @@ def length(mm: float, units: Units = "mm") -> str:
     return f"{_inch(mm)}{THIN}in" if units == "inch" else f"{_mm(mm)}{THIN}mm"
 
 
-def length_in_parts(mm: float, units: Units = "mm") -> str:
-    """A length; in inches with the nearest 1/32 beside the decimal: 0.488 in (1/2)."""
-    if units == "mm":
-        return length(mm)
-    parts = Fraction(round(mm_to_inch(mm) * SHOP_INCH), SHOP_INCH)
-    return f"{length(mm, units)} ({_mixed(parts)})" if parts else length(mm, units)
+def shop_fraction(mm: float) -> str:
+    """The nearest 1/32 inch, as a shop rule shows it: 1/4, 1 3/32; "0" under half of that."""
+    return _mixed(Fraction(round(mm_to_inch(mm) * SHOP_INCH), SHOP_INCH))
 
 
 def length_both(mm: float) -> str:

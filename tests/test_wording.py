@@ -102,3 +102,15 @@ def test_the_fraction_to_ask_for_is_the_nearest_sixty_fourth(mm: float) -> None:
     top, _, bottom = part.partition("/")
     inches = float(whole or 0) + float(top) / float(bottom or 1)
     assert abs(inches - mm / 25.4) <= 0.5 / 64 + 1e-12
+
+
+def test_an_inch_shop_reads_fahrenheit_first_and_no_kelvin() -> None:
+    assert wording.temperature(805.0, "inch") == "1481\u202f°F / 805\u202f°C"
+    assert wording.temperature_range(790.0, 820.0, "inch") == "1454 to 1508\u202f°F / 790 to 820\u202f°C"
+    assert wording.difference(15.0, "inch") == "27\u202f°F (15\u202f°C)"
+    assert wording.difference(15.0) == "15\u202fK (27\u202f°F)"
+
+
+def test_a_length_as_the_shop_rule_shows_it() -> None:
+    told = {6.35: "1/4", 27.8: "1 3/32", 28.0: "1 3/32", 0.3: "0", 50.8: "2", 12.0: "15/32"}
+    assert {mm: wording.shop_fraction(mm) for mm in told} == told

@@ -50,6 +50,7 @@ def make_environment() -> Environment:
         hrc_range=lambda pair: wording.hardness_range(pair[0], pair[1]),
         rate=wording.rate,
         size=_size,
+        in_32=wording.shop_fraction,
         cite=_citation,
         hot=hot,
         sentence=sentence,

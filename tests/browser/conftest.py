@@ -84,7 +84,8 @@ def page_kinds(coded: str) -> dict[str, str]:
     return {
         "home": "/", "design": f"/design?r={coded}", "empty design": "/design", "plan": f"/plan?r={coded}",
         "study": f"/study?r={coded}", "uncertainty": f"/uncertainty?r={coded}", "steels": "/steels",
-        "steel": "/steels/1095", "state": "/state?steel=52100&temperature=845", "methods": "/methods",
+        "steel": "/steels/1095", "scrap": "/scrap", "state": "/state?steel=52100&temperature=845",
+        "methods": "/methods",
         "glossary": "/glossary", "pyrometer": "/pyrometer", "forge sheet": f"/sheet/forge?r={coded}",
         "hardening sheet": f"/sheet/harden?r={coded}", "buyer sheet": f"/sheet/buyer?r={coded}",
         "label": f"/sheet/label?r={coded}", "anvil": f"/anvil?r={coded}", "lan": "/lan",

@@ -31,7 +31,7 @@ def test_no_fault_and_no_other_host(kind: str, page: Any, addresses: dict[str, s
     asked: list[str] = []
     page.on("request", lambda request: asked.append(request.url))
     page.goto(addresses[kind])
-    page.wait_for_load_state("networkidle")
+    page.wait_for_load_state("networkidle", timeout=60_000)  # pictures are drawn when first asked for
     expected = ["404"] if kind == "refusal" else []
     assert [f for f in page.faults if not any(e in f for e in expected)] == []
     assert [url for url in asked if not url.startswith((address, "data:"))] == []

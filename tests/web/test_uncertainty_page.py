@@ -30,7 +30,7 @@ def test_the_page_tells_the_sentence_and_every_assumption(client: TestClient, re
     assert answer.status_code == 200
     assert found.sentence in answer.text
     assert answer.text.count("<li>") >= len(found.assumptions) > 5
-    assert "/uncertainty.json?r=" in answer.headers["link"]
+    assert "uncertainty.json?r=" in answer.headers["link"]
 
 
 def test_the_plan_leads_to_the_count_and_back(client: TestClient, recipe: dict[str, Any]) -> None:

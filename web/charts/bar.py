@@ -68,7 +68,10 @@ def bar_drawing(
         cy = max(end.y + end.height / 2, end.y - 20 + radius)
         parts += [*detail_mark(end), *detail((cx, cy), radius, row.layers, key, steels)]
         bottom = max(bottom, cy + radius + 34)
-    names = [f"{item.steel} ({item.designation})" for item in report.steels]
+    names = [
+        item.steel if item.steel == item.designation else f"{item.steel} ({item.designation})"
+        for item in report.steels
+    ]
     swatches, taken = legend(8, bottom, steels, names, key, width - 16)
     parts += swatches
     parts.append(text(width - 4, 16, f"scale {name}", "small-label", "end"))

@@ -22,6 +22,7 @@ from billet import (
 from web.form.fields import step_words
 from web.form.fields import table as fields_of
 from web.form.texts import rows_of, table_of
+from web.http.links import Units
 
 Draft = dict[str, Any]
 TOLD = "told"
@@ -115,7 +116,17 @@ def short_piece() -> Draft:
     return {"do": "crop", "length_mm": 60, TOLD: {"proposed": ["length_mm"]}}
 
 
-def completed(draft: Mapping[str, Any]) -> Draft:
+def snapped(mm: float, units: Units) -> float | int:
+    """A proposed length as the shop's own rule shows it: as it is in mm, in an inch shop to 1/32 inch."""
+    if units == "inch":
+        mm = max(round(mm / MM_PER_INCH * SHOP_PARTS), 1) / SHOP_PARTS * MM_PER_INCH
+    return quantities.shortest(round(mm, 5))
+
+
+MM_PER_INCH, SHOP_PARTS = 25.4, 32
+
+
+def completed(draft: Mapping[str, Any], units: Units = "mm") -> Draft:
     """The draft with every open proposal reckoned for the bar as it now comes to its step."""
     steps = [dict(step) for step in rows_of(draft.get("steps"))]
     if not steps or not isinstance(draft.get("steps"), list):
@@ -127,26 +138,26 @@ def completed(draft: Mapping[str, Any]) -> Draft:
             if bar is not None and bar.row.layers_laid > MOST_LAYERS:
                 break
             if bar is not None:
-                _fill(step, proposed_in(step), bar)
+                _fill(step, proposed_in(step), bar, units)
                 _reach(whole, index, bar)
                 _fill_fire(step, proposed_in(step), bar)
                 _reach(whole, index, bar)
     return whole
 
 
-def _fill(step: Draft, open_keys: tuple[str, ...], bar: BarBefore) -> None:
+def _fill(step: Draft, open_keys: tuple[str, ...], bar: BarBefore, units: Units) -> None:
     """Sizes that are proposed, and the heat, which do not wait for how far the bar is drawn."""
     do, height_mm = str(step.get("do")), bar.size_mm[0]
     if "height_mm" in open_keys and "width_mm" in open_keys:
         side_mm = float(round(SQUARED * (height_mm * bar.size_mm[1]) ** 0.5))
-        step |= {"height_mm": quantities.shortest(side_mm), "width_mm": quantities.shortest(side_mm)}
+        step |= {"height_mm": snapped(side_mm, units), "width_mm": snapped(side_mm, units)}
     elif "height_mm" in open_keys:
-        step["height_mm"] = quantities.shortest(proposed_height_mm(bar, do))
+        step["height_mm"] = snapped(proposed_height_mm(bar, do), units)
     if "length_mm" in open_keys and do == "upset":
-        step["length_mm"] = quantities.shortest(float(round(SHORTER * bar.size_mm[2])))
+        step["length_mm"] = snapped(float(round(SHORTER * bar.size_mm[2])), units)
     for key, share in OF_HEIGHT.get(do, {}).items():
         if key in open_keys:
-            step[key] = quantities.shortest(max(round(share * height_mm, 1), 0.5))
+            step[key] = snapped(max(round(share * height_mm, 1), 0.5), units)
     if "temperature_c" in open_keys:
         step["temperature_c"] = quantities.shortest(proposed_heat_c(bar, do))
     step.update({key: 1 for key in ("heats",) if key in open_keys and key not in step})

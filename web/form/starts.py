@@ -4,7 +4,8 @@ import copy
 from dataclasses import dataclass
 from typing import Any
 
-from web.form.proposing import completed, new_step
+from web.form.proposing import completed, new_step, snapped
+from web.http.links import Units
 
 Draft = dict[str, Any]
 DEFAULT = "flat"
@@ -128,7 +129,24 @@ _MAKERS = (
 NAMES = {name: label for name, label, _ in _MAKERS}
 
 
-def start(name: str) -> Draft:
-    """The draft of a start, all proposals reckoned. Raises KeyError for a name that is none."""
+def start(name: str, units: Units = "mm") -> Draft:
+    """The draft of a start in the shop's own sizes, all proposals reckoned. Raises KeyError."""
     make = {key: maker for key, _, maker in _MAKERS}[name]
-    return completed(copy.deepcopy(make()))
+    draft = copy.deepcopy(make())
+    return completed(_snapped(draft, units) if units == "inch" else draft, units)
+
+
+def _snapped(value: Any, units: Units, key: str = "") -> Any:
+    """Every length of a draft as a size of an inch shop; thin sheet stays as it is bought."""
+    if isinstance(value, dict):
+        lengths = key == "thickness_mm"
+        return {k: _snapped(v, units, "thickness_mm" if lengths else k) for k, v in value.items()}
+    if isinstance(value, list):
+        return [_snapped(item, units) for item in value]
+    is_length = key.endswith("_mm") and isinstance(value, int | float) and value >= THIN_MM
+    if not is_length:
+        return value
+    return snapped(value, units) if value < WIDE_MM else round(value / QUARTER_INCH_MM) * QUARTER_INCH_MM
+
+
+THIN_MM, WIDE_MM, QUARTER_INCH_MM = 0.8, 25.0, 6.35

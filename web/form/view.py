@@ -47,6 +47,11 @@ class Field:
     wrong: str = ""
     """What is wrong with it, in the words of the page; empty where nothing is."""
 
+    @property
+    def unit_told(self) -> bool:
+        """Whether the text tells its own unit, so that none need stand beside it."""
+        return self.kind in ("length", "temperature", "difference") and self.text[-1:].isalpha()
+
 
 @dataclass(frozen=True)
 class Button:

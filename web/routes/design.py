@@ -8,12 +8,12 @@ from starlette.responses import RedirectResponse, Response
 
 from billet import BilletError, Fault, RecipeError, Report, canonical_json, with_own_shop
 from web.faces import NO_FACES, faces_of
-from web.form.actions import UnknownAction, act, new_draft
+from web.form.actions import UnknownAction, act
 from web.form.known import known
 from web.form.own_shop import WRITE, own_shop_faults, own_shop_of
 from web.form.proposing import MINE, completed, recipe_of
 from web.form.reading import read_form
-from web.form.starts import NAMES, start
+from web.form.starts import DEFAULT, NAMES, start
 from web.form.texts import steel_name_faults
 from web.form.writing import write_form
 from web.http.links import Links
@@ -42,7 +42,7 @@ def design(request: Request, service: ServiceDep) -> Response:
     if "r" in request.query_params:
         draft = draft_in_address(request)[1]
     else:
-        draft = _begun(request.query_params.get("start"))
+        draft = _begun(request.query_params.get("start"), units_of(request))
     return judged_page(service, request, units_of(request), {**draft, **({MINE: mine} if mine else {})})
 
 
@@ -146,12 +146,12 @@ def page_without_address(service: Service, links: Links, draft: Draft, report: R
     return service.renderer.page(page)
 
 
-def _begun(name: str | None) -> Draft:
+def _begun(name: str | None, units: Any) -> Draft:
     if name is None:
-        return new_draft()
+        return start(DEFAULT, units)
     if name not in NAMES:
         raise Problem(404, "no bar to start from has this name")
-    return start(name)
+    return start(name, units)
 
 
 def _acted(pairs: list[tuple[str, str]], units: Any, action: str) -> tuple[Draft, str]:
@@ -161,7 +161,7 @@ def _acted(pairs: list[tuple[str, str]], units: Any, action: str) -> tuple[Draft
         draft, anchor = act(read_form(pairs, units), name)
     except UnknownAction as unknown:
         raise Problem(400, str(unknown), [Fault("action", str(unknown))]) from None
-    return completed(draft), anchor
+    return completed(draft, units), anchor
 
 
 def _both_links(request: Request, units: Any, draft: Draft) -> tuple[Links, Links]:

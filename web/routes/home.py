@@ -1,5 +1,6 @@
 """The way in: examples, and a file of one's own."""
 
+import time
 from dataclasses import replace
 
 from fastapi import APIRouter, Request
@@ -13,6 +14,8 @@ from web.pages import Home
 from web.service import Service, ServiceDep
 
 router = APIRouter(include_in_schema=False)
+PLANNED_WITHIN_S = 1.0
+"""Examples that are not planned by then are shown without their figures; the next visit has them."""
 
 
 @router.api_route("/", methods=["GET", "HEAD"])
@@ -20,7 +23,11 @@ def home(request: Request, service: ServiceDep) -> Response:
     """The recipes and the way in."""
     links = links_of(request, units_of(request))
     found = examples_in(service.settings.recipes)
-    cards = tuple(replace(card, report=_report(service, card.name)) for card in found.cards)
+    until = time.monotonic() + PLANNED_WITHIN_S
+    cards = tuple(
+        replace(card, report=_report(service, card.name) if time.monotonic() < until else None)
+        for card in found.cards
+    )
     return service.renderer.page(
         Home(links=links, version=service.version, recipes=cards, unreadable=found.unreadable)
     )

@@ -11,11 +11,11 @@ function picture(text) {
 
 function row(bar, number) {
   const item = document.getElementById("my-bar").content.cloneNode(true).firstElementChild;
-  const face = new Image(200);
+  const face = new Image(340);
   face.className = "face";
   face.loading = "lazy";
   face.alt = "";
-  face.src = `face.png?${new URLSearchParams({ r: new URLSearchParams(bar.address).get("r") ?? "", view: "first", width: 400 })}`;
+  face.src = `face.png?${new URLSearchParams({ r: new URLSearchParams(bar.address).get("r") ?? "", view: "first", width: 600 })}`;
   face.addEventListener("error", () => face.remove());
   item.querySelector(".picture").append(face);
   const svg = picture(bar.picture);
