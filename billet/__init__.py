@@ -14,7 +14,18 @@ if TYPE_CHECKING:
     from billet.contract.report import Report, to_plain
     from billet.contract.study import HeatCurve, HeatPoint, Study, TimeCurve
     from billet.contract.uncertainty import Uncertainty
-    from billet.drawn import FaceAsked, FaceFacts, FacePicture, FaceView, face, face_view, first_views
+    from billet.drawn import (
+        FaceAsked,
+        FaceBar,
+        FaceFacts,
+        FacePicture,
+        FaceView,
+        View,
+        face,
+        face_bar,
+        face_view,
+        first_views,
+    )
     from billet.errors import (
         AmbiguousSteel,
         BilletError,
@@ -81,10 +92,13 @@ _HOME: dict[str, str] = {
     "BilletError": "billet.errors",
     "Fault": "billet.errors",
     "FaceAsked": "billet.drawn",
+    "FaceBar": "billet.drawn",
     "FaceFacts": "billet.drawn",
     "FacePicture": "billet.drawn",
     "FaceView": "billet.drawn",
+    "View": "billet.contract.face",
     "face": "billet.drawn",
+    "face_bar": "billet.drawn",
     "face_view": "billet.drawn",
     "first_views": "billet.drawn",
     "example_recipes": "billet.examples",
@@ -175,6 +189,7 @@ __all__ = [
     "Composition",
     "CriticalTime",
     "FaceAsked",
+    "FaceBar",
     "FaceFacts",
     "FacePicture",
     "FaceView",
@@ -205,6 +220,7 @@ __all__ = [
     "ToolFault",
     "Uncertainty",
     "UnknownSteel",
+    "View",
     "__version__",
     "austenitised_state",
     "bar_before",
@@ -215,6 +231,7 @@ __all__ = [
     "example_recipes",
     "examples_folder",
     "face",
+    "face_bar",
     "face_view",
     "find_steel",
     "first_views",

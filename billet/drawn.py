@@ -4,8 +4,10 @@ from dataclasses import dataclass
 
 from billet.contract.face import FaceFacts, View
 from billet.contract.values import Reason
+from billet.diffusion.simulation import simulate_diffusion
 from billet.errors import BilletError
-from billet.pattern.bar import SolidBar
+from billet.parse import forged_recipe
+from billet.pattern.bar import SolidBar, solid_of
 from billet.pattern.chain import NotFollowed
 from billet.pattern.first_views import first_views as views_of
 from billet.pattern.picture import Asked as FaceAsked
@@ -13,11 +15,15 @@ from billet.pattern.picture import Framed, drawn, framed
 from billet.pattern.png import png_bytes
 from billet.pattern.points import Floats
 from billet.pattern.scale_bar import ROWS, with_scale_bar
-from billet.planned import Planned, Source, plan
+from billet.planned import Planned, Source
+from billet.recipe.model import Blade
 from billet.report.words.face import alt_text, not_drawn
 from billet.wording import Units
 
-__all__ = ["FaceAsked", "FaceFacts", "FacePicture", "FaceView", "View", "face", "face_view", "first_views"]
+__all__ = [
+    "FaceAsked", "FaceBar", "FaceFacts", "FacePicture", "FaceView", "View", "face", "face_bar", "face_view",
+    "first_views",
+]  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -45,41 +51,59 @@ class FacePicture(FaceView):
         return png_bytes(with_scale_bar(self.grey, mm_per_px), 1.0 / mm_per_px)
 
 
-def face_view(source: Source, asked: FaceAsked | View = "face", units: Units = "mm") -> FaceView:
+@dataclass(frozen=True)
+class FaceBar:
+    """A bar that is ready to be cut and drawn: its solid, and the blade that the recipe tells."""
+
+    solid: SolidBar
+    blade: Blade | None
+
+
+def face_bar(source: Source) -> FaceBar:
+    """The bar of a recipe as a solid; of a plan what it knows already, else no more than a picture needs.
+
+    Raises BilletError for a bar whose pattern cannot be followed back or drawn, RecipeError for a recipe that
+    is refused.
+    """
+    try:
+        if isinstance(source, Planned):
+            return FaceBar(source.solid, source.recipe.blade)
+        recipe, forged = forged_recipe(source)
+        return FaceBar(solid_of(recipe, forged, simulate_diffusion(recipe, forged, 1)), recipe.blade)
+    except NotFollowed as lost:
+        raise BilletError(not_drawn(Reason("face-disturbed", {"step": lost.step}))) from None
+
+
+def face_view(source: Source | FaceBar, asked: FaceAsked | View = "face", units: Units = "mm") -> FaceView:
     """What a view will show, without drawing it. Raises what `face` raises."""
     _, frame = _framed(source, asked)
     return FaceView(frame.facts, alt_text(frame.facts, units))
 
 
-def face(source: Source, asked: FaceAsked | View = "face", units: Units = "mm") -> FacePicture:
-    """A picture of a planned bar, etched: grey by what is left of the difference of the alloys.
+def face(source: Source | FaceBar, asked: FaceAsked | View = "face", units: Units = "mm") -> FacePicture:
+    """A picture of a bar, etched: grey by what is left of the difference of the alloys.
 
     `asked` is a view by its name, or with what is wanted of it; `units` are those of its words.
 
-    Raises OutOfDomain for what cannot be cut or drawn, BilletError for a bar whose pattern cannot be
-    followed back, and what `plan` raises.
+    Raises OutOfDomain for what cannot be cut or drawn, and what `face_bar` raises.
     """
     bar, frame = _framed(source, asked)
-    return FacePicture(frame.facts, alt_text(frame.facts, units), drawn(bar, frame))
+    return FacePicture(frame.facts, alt_text(frame.facts, units), drawn(bar.solid, frame))
 
 
-def first_views(source: Source, ground_mm: float | None = None) -> tuple[FaceAsked, ...]:
+def first_views(source: Source | FaceBar, ground_mm: float | None = None) -> tuple[FaceAsked, ...]:
     """The views that tell most of a bar, in the order in which to look at them; of the face at `ground_mm`.
 
-    Raises BilletError for a bar whose pattern cannot be followed back or drawn, and what `plan` raises.
+    Raises what `face_bar` raises.
     """
-    return views_of(_solid(plan(source)), ground_mm)
+    return views_of(_bar(source).solid, ground_mm)
 
 
-def _framed(source: Source, asked: FaceAsked | View) -> tuple[SolidBar, Framed]:
-    planned = plan(source)
+def _bar(source: Source | FaceBar) -> FaceBar:
+    return source if isinstance(source, FaceBar) else face_bar(source)
+
+
+def _framed(source: Source | FaceBar, asked: FaceAsked | View) -> tuple[FaceBar, Framed]:
     wanted = asked if isinstance(asked, FaceAsked) else FaceAsked(asked)
-    bar = _solid(planned)
-    return bar, framed(bar, planned.recipe.blade, wanted)
-
-
-def _solid(planned: Planned) -> SolidBar:
-    try:
-        return planned.solid
-    except NotFollowed as lost:
-        raise BilletError(not_drawn(Reason("face-disturbed", {"step": lost.step}))) from None
+    bar = _bar(source)
+    return bar, framed(bar.solid, bar.blade, wanted)

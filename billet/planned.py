@@ -11,7 +11,7 @@ from billet.diffusion.simulation import Metal, simulate_diffusion
 from billet.forging.model import Forged
 from billet.hardening.heat_treatment import HeatTreatment, answer
 from billet.parse import forged_recipe
-from billet.pattern.bar import SolidBar, solid_bar
+from billet.pattern.bar import SolidBar, solid_of
 from billet.recipe.model import Recipe
 from billet.report.compile import compile_report
 
@@ -40,7 +40,7 @@ class Planned:
     @cached_property
     def solid(self) -> SolidBar:
         """The finished bar as a solid. Raises NotFollowed where it cannot be followed back."""
-        return solid_bar(self.forged, self.metal, int(self.recipe.bar_id, 16))
+        return solid_of(self.recipe, self.forged, self.metal)
 
     def to_dict(self) -> dict[str, Any]:
         """The report as plain dicts and lists, ready for JSON."""

@@ -13,6 +13,7 @@ settings.register_profile("repeatable", deadline=None, derandomize=True)
 settings.load_profile("repeatable")
 
 LONG = {
+    "tests/test_any_order_of_steps.py",
     "tests/test_carbon_always.py",
     "tests/test_cli_process.py",
     "tests/test_continuity.py",

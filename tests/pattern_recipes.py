@@ -68,3 +68,14 @@ def twin(**more: Any) -> dict[str, Any]:
         "blade": {"thickness_mm": 4.0, "edge_at": "right"},
         **more,
     }
+
+
+def layered(count: int = 5) -> dict[str, Any]:
+    """Plates 30 mm wide and 140 long, welded to 10 mm."""
+    return {
+        "stack": {
+            "width_mm": 30, "length_mm": 140, "pattern": ["dark", "bright"], "count": count,
+            "thickness_mm": {"dark": 3.0, "bright": 2.0},
+        },
+        "steps": [{**WELD, "height_mm": 10, "width_mm": 30}],
+    }  # fmt: skip

@@ -133,7 +133,7 @@ CASES: list[tuple[str, dict[str, Any], str, str]] = [
         "lay a word",
         changed("steps.3", {"do": "restack", "pieces": 2, "lay": ["piece", "flipped"]}),
         "steps[3].lay[1]",
-        '"piece", "turned" or a plate',
+        '"piece", "turned", a plate { steel, thickness_mm }, { bar } or { beside } is laid',
     ),
     (
         "lay a strange steel",
@@ -161,7 +161,7 @@ CASES: list[tuple[str, dict[str, Any], str, str]] = [
         "bars side by side",
         changed("stack.beside", ["left", "right"]),
         "stack.beside",
-        "carbon moves across their seam, which is not followed",
+        'Stack: unknown key "beside"',
     ),
     ("trim of three", changed("steps.3.trim_mm", [1, 2, 3]), "steps[3].trim_mm", "one number or two"),
     (

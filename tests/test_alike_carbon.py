@@ -1,12 +1,9 @@
 """Carbon of bars whose layers reach every face alike: closed books, the skin, and the edge that sees all."""
 
-from dataclasses import replace
 from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import HealthCheck, given, settings
-from hypothesis import strategies as st
 from pattern_recipes import (
     BLOCK,
     DIMPLE,
@@ -27,7 +24,6 @@ from pattern_recipes import (
 from billet import plan
 from billet.diffusion.alike_bar import resized, skins_of
 from billet.diffusion.decarburised_skin import bar_skin_mm
-from billet.errors import RecipeError
 from billet.planned import Planned
 
 CLOSE = 1e-9
@@ -116,31 +112,3 @@ def test_a_plate_grows_and_shrinks_in_its_middle() -> None:
         assert other.height_mm == pytest.approx(height_mm)
         assert other.ratio[0, 0] == skin.ratio[0, 0] and other.ratio[0, -1] == skin.ratio[0, -1]
     assert np.all(skin.ratio[0] <= skin.ratio[1] + 1e-12)
-
-
-STEPS = st.lists(
-    st.sampled_from(
-        [TWIST, GROOVE, DIMPLE, PRESS, SPLIT, FLAT, SQUARE, GRIND, {"do": "stand"}, {"do": "turn"},
-         {"do": "crop", "end_mm": 10}, {"do": "restack", "pieces": 2, "order": "same"},
-         {**WELD, "height_mm": 12}, {"do": "upset", **FIRE, "length_mm": 150},
-         {**GROOVE, "faces": "top", "depth_mm": 1.5, "width_mm": 12},
-         {**PRESS, "depth_mm": 1.0}, {**TWIST, "turns": -2, "atmosphere": "air"}, {**TWIST, **SEALED}]
-    ),
-    max_size=6,
-)  # fmt: skip
-
-
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
-@given(STEPS)
-def test_any_order_of_steps_closes_its_books_or_is_refused_in_words(steps: list[dict[str, Any]]) -> None:
-    try:
-        found = plan(recipe(WELD, SQUARE, *steps))
-    except RecipeError as error:
-        assert all(fault.where and len(fault.message) > 20 for fault in error.faults)
-        return
-    assert books(found).open_share < CLOSE
-    for row in found.forged.rows:
-        mean = row.solid_height_mm * row.width_mm * row.length_mm * 7.85e-6
-        assert row.mass_kg == pytest.approx(mean, rel=CLOSE)
-        assert 0.0 < row.solid_height_mm <= row.height_mm * (1.0 + CLOSE)
-    assert replace(found).report.hardening.verdict in ("shared", "narrow", "none")

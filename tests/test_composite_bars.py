@@ -4,7 +4,7 @@ import itertools
 from typing import Any
 
 import pytest
-from pattern_recipes import FIRE, STEELS, TWIST, WELD, books, recipe, twin
+from pattern_recipes import FIRE, STEELS, TWIST, WELD, books, layered, recipe, twin
 
 from billet import build_sheet, load, parse_recipe, plan, sheet_text, study, uncertainty
 from billet.diffusion.simulation import diffused
@@ -24,16 +24,6 @@ def plates(*items: dict[str, Any], **more: Any) -> dict[str, Any]:
     found = recipe(*steps, **more)
     found["stack"] = {"width_mm": 30, "length_mm": 140, "plates": list(items)}
     return found
-
-
-def layered(count: int = 5) -> dict[str, Any]:
-    return {
-        "stack": {
-            "width_mm": 30, "length_mm": 140, "pattern": ["dark", "bright"], "count": count,
-            "thickness_mm": {"dark": 3.0, "bright": 2.0},
-        },
-        "steps": [{**WELD, "height_mm": 10, "width_mm": 30}],
-    }  # fmt: skip
 
 
 def test_a_twisted_pair_with_an_edge_is_planned_from_end_to_end() -> None:
@@ -264,6 +254,13 @@ def test_heats_left_open_in_a_made_bar_are_filled_in_and_told() -> None:
     read = load(found)
     assert read.bars["left"].steps[1].heats == 4  # type: ignore[union-attr]
     assert "bars.left.steps[1].heats = 4" in read.defaults_used
+
+
+def test_what_rests_on_practice_and_own_construction_is_cited() -> None:
+    used = {row.key: row.used_for for row in plan(twin()).report.sources}
+    assert "how square, how tight and how hot a bar is twisted" in used["common-practice"]
+    assert "bars side by side, each followed for itself" in used["own-construction"]
+    assert "carbon of layers that reach every face alike" in used["own-construction"]
 
 
 def test_a_sheet_of_each_bar_stands_before_that_of_the_whole() -> None:

@@ -8,9 +8,10 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from recipe_samples import with_steps
 
-from billet.diffusion.transport import transport
+from billet.diffusion.simulation import ColumnMetal, simulate_diffusion
 from billet.errors import RecipeError
 from billet.forging.forge import forge
+from billet.forging.model import Column
 from billet.forging.stack import build_stack
 from billet.hardening.blade import profile_layers
 from billet.parse import load, parse_recipe
@@ -21,17 +22,21 @@ FILES = sorted((Path(__file__).parent.parent / "recipes").glob("*.toml"))
 
 def check(recipe: Recipe) -> None:
     forged = forge(recipe, build_stack(recipe))
-    compositions = {name: steel.composition for name, steel in recipe.steels.items()}
-    densities = {name: steel.density_g_cm3 for name, steel in recipe.steels.items()}
-    moved = transport(compositions, densities, forged.events)
-    assert moved.profile is not None
-    layers = profile_layers(moved.profile)
-    assert [layer.steel for layer in layers] == [layer.steel for layer in forged.final.layers]
-    for mine, theirs in zip(forged.final.layers, layers, strict=True):
+    metal = simulate_diffusion(recipe, forged, 1)
+    for name, bar in (*forged.bars.items(), (None, forged)):
+        columns = metal.columns if name is None else metal.bars[name].columns
+        for column, own in zip(bar.columns, columns, strict=True):
+            check_column(column, own)
+
+
+def check_column(column: Column, own: ColumnMetal) -> None:
+    layers = profile_layers(own.bar)
+    assert [layer.steel for layer in layers] == [layer.steel for layer in column.final.layers]
+    for mine, theirs in zip(column.final.layers, layers, strict=True):
         assert math.isclose(mine.thickness_mm, theirs.thickness_mm, rel_tol=1e-7, abs_tol=1e-9)
-    assert [step.step for step in moved.steps] == [row.step for row in forged.rows]
+    assert [step.step for step in own.moved.steps] == [row.step for row in column.rows]
     across_mm = sum(layer.thickness_mm for layer in layers)
-    assert across_mm == pytest.approx(forged.final.height_mm, rel=1e-9)
+    assert across_mm == pytest.approx(getattr(column.final, f"{column.final.through}_mm"), rel=1e-9)
 
 
 @pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)

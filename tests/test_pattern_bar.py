@@ -9,7 +9,18 @@ import numpy.typing as npt
 import pytest
 from figure_recipes import FIGURES, FLAT, GROOVES, SQUARE, TWIST, drawn_to, stacked
 
-from billet import BilletError, FaceAsked, OutOfDomain, Planned, face, face_view, first_views, load, plan
+from billet import (
+    BilletError,
+    FaceAsked,
+    OutOfDomain,
+    Planned,
+    face,
+    face_bar,
+    face_view,
+    first_views,
+    load,
+    plan,
+)
 from billet.pattern.cost import pixel_ns
 from billet.pattern.points import Points, at
 from billet.pattern.solid import Flat, Pile, Plain, Solid, Worked, traced
@@ -206,12 +217,28 @@ def test_what_cannot_be_drawn_is_refused_before_work(asked: FaceAsked) -> None:
         face_view(bar, asked)
 
 
+def between(bar: Planned) -> float:
+    """Share of the metal whose grey lies between those of the two steels."""
+    solid = bar.solid.solid
+    while isinstance(solid, Worked):
+        solid = solid.inner
+    assert isinstance(solid, Flat)
+    cells = solid.grey.cells
+    low, high = float(np.min(cells)), float(np.max(cells))
+    return float(np.mean((cells > low + 0.2 * (high - low)) & (cells < high - 0.2 * (high - low))))
+
+
+def test_what_a_fire_after_the_twist_spreads_is_seen() -> None:
+    short, long = (plan(stacked(13, SQUARE, TWIST, dict(FLAT, minutes=m))) for m in (4, 400))
+    assert between(long) > 2.0 * between(short) > 0.0
+
+
 def test_more_cuts_than_are_drawn_are_refused() -> None:
     again = []
     for cut in range(12):
-        again += [dict(GROOVES, depth_mm=0.2), drawn_to(8.7 - 0.3 * cut, 34.0)]
+        again += [dict(GROOVES, depth_mm=0.2), drawn_to(19.2 - 0.8 * cut, 34.0)]
     with pytest.raises(OutOfDomain, match="at most 10, got 12"):
-        face(stacked(15, drawn_to(9.0, 34.0), *again))
+        face(stacked(15, drawn_to(20.0, 34.0), *again))
 
 
 def test_what_a_pixel_costs_grows_with_the_work() -> None:
@@ -254,6 +281,13 @@ def test_a_plain_edge_lies_where_it_was_laid() -> None:
     grey = face(bar, FaceAsked("face", 800, ground_mm=3.0)).grey
     third = len(grey) // 4
     assert float(np.ptp(grey[-third:])) < 0.1 < 0.5 < float(np.ptp(grey[:third]))
+
+
+def test_a_picture_needs_no_plan_and_is_the_same() -> None:
+    asked = FaceAsked("bevel", 120)
+    bar = face_bar(FIGURES["ladder"])
+    assert np.array_equal(face(bar, asked).grey, face(planned("ladder"), asked).grey)
+    assert first_views(bar) == first_views(planned("ladder"))
 
 
 def test_the_solid_is_made_once() -> None:

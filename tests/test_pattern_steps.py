@@ -277,6 +277,19 @@ def test_a_tight_a_cold_and_a_sharp_twist_are_told() -> None:
     assert "twist-corners" in codes(rounded=False)
 
 
+@pytest.mark.parametrize(
+    ("cut", "closes_mm"),
+    [(GROOVE, 14.0), ({**GROOVE, "offset": False}, 10.0), ({**GROOVE, "offset": False, "faces": "top"}, 14.0),
+     (DIMPLE, 14.0), ({**DIMPLE, "faces": "bottom"}, 16.0)],
+)  # fmt: skip
+def test_hollows_that_may_stay_are_told(cut: dict[str, Any], closes_mm: float) -> None:
+    """Forged down to the metal that is left at the deepest place, they close all over."""
+    for height_mm, told in ((closes_mm - 0.01, False), (closes_mm + 0.1, True)):
+        draw = {"do": "draw", **SEALED, "height_mm": height_mm, "width_mm": 14}
+        found = forged(WELD, SQUARE, cut, draw).findings
+        assert ("hollows-may-stay" in {f.reason.code for f in found}) is told
+
+
 def test_the_doubt_is_told_once_and_in_words() -> None:
     report = plan(recipe(WELD, SQUARE, TWIST, GROOVE, {**FLAT, **FIRE})).report
     told = [n for n in report.notices if n.code == "layers-alike"]

@@ -42,7 +42,8 @@ def test_text_form_and_link_give_the_same_bytes(path: Path) -> None:
     through_text = parse_recipe(load_recipe_text(recipe_to_toml(recipe.given)))
     through_json = parse_recipe(load_recipe_text(bytes_of))
     through_link = parse_recipe(decode(encode(recipe.given)))
-    for units in ("mm", "inch"):
+    # A recipe with bars that are made first is written as text; the form does not ask for them.
+    for units in () if recipe.bars else ("mm", "inch"):
         form = write_form(recipe.given, (), units, Known(steels=()))  # type: ignore[arg-type]
         through_form = parse_recipe(read_form(pairs_of(form), units))  # type: ignore[arg-type]
         assert canonical_json(through_form.given) == bytes_of

@@ -4,11 +4,12 @@ import threading
 from collections import OrderedDict
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
-from typing import Any, TypeVar
+from typing import Any, Generic, TypeVar
 
 from billet import (
     BilletError,
     FaceAsked,
+    FaceBar,
     FaceView,
     Planned,
     RecipeError,
@@ -17,6 +18,7 @@ from billet import (
     Uncertainty,
     canonical_json,
     face,
+    face_bar,
     face_view,
     first_views,
     plan,
@@ -43,7 +45,8 @@ class Calculator:
         self._places = threading.BoundedSemaphore(settings.calculations_at_once)
         self._wait_s = settings.wait_for_a_place_s
         self._turns = tuple(threading.Lock() for _ in range(TURNS))
-        self._plans = _Plans(settings.kept_reports)
+        self._plans = _Store[_Kept](settings.kept_reports)
+        self._drawables = _Store[_Drawable](settings.kept_reports)
 
     def planned(self, mapping: Mapping[str, Any]) -> Planned:
         """The plan of a recipe, with its report worded.
@@ -70,18 +73,18 @@ class Calculator:
 
     def first_asked(self, mapping: Mapping[str, Any]) -> FaceAsked:
         """The view that tells most of the bar; what the library refuses becomes Problem 422."""
-        return _or_problem(lambda: first_views(self.planned(mapping))[0])
+        return _or_problem(lambda: first_views(self._drawable(mapping).bar)[0])
 
     def first_faces(
         self, mapping: Mapping[str, Any], ground_mm: float | None, units: Units
     ) -> tuple[tuple[FaceAsked, FaceView], ...]:
         """The views that tell most of the bar, with their words, none drawn yet. Raises BilletError."""
-        planned = self.planned(mapping)
-        return tuple((asked, face_view(planned, asked, units)) for asked in first_views(planned, ground_mm))
+        bar = self._drawable(mapping).bar
+        return tuple((asked, face_view(bar, asked, units)) for asked in first_views(bar, ground_mm))
 
     def face_view(self, mapping: Mapping[str, Any], asked: FaceAsked, units: Units) -> FaceView:
         """One view with its words, not drawn yet. Raises BilletError."""
-        return face_view(self.planned(mapping), asked, units)
+        return face_view(self._drawable(mapping).bar, asked, units)
 
     def report_or_problem(self, mapping: Mapping[str, Any]) -> Report:
         """As `report`; what the library refuses becomes Problem 422."""
@@ -95,14 +98,27 @@ class Calculator:
         return kept.study
 
     def _face_png(self, mapping: Mapping[str, Any], asked: FaceAsked) -> bytes:
-        kept = self._kept(mapping)
-        found = kept.pictures.get(asked)
+        drawable = self._drawable(mapping)
+        found = drawable.pictures.get(asked)
         if found is None:
-            with self._place(kept.key):
-                found = kept.pictures.get(asked) or face(kept.planned, asked).png()
-                while len(kept.pictures) >= KEPT_PICTURES:
-                    del kept.pictures[next(iter(kept.pictures))]
-                kept.pictures[asked] = found
+            with self._place(drawable.key):
+                found = drawable.pictures.get(asked) or face(drawable.bar, asked).png()
+                while len(drawable.pictures) >= KEPT_PICTURES:
+                    del drawable.pictures[next(iter(drawable.pictures))]
+                drawable.pictures[asked] = found
+        return found
+
+    def _drawable(self, mapping: Mapping[str, Any]) -> "_Drawable":
+        """The bar as a solid: read from its plan where that is kept, else forged and diffused alone."""
+        key = canonical_json(mapping)
+        found = self._drawables.look_up(key)
+        if found is None:
+            with self._place(key):
+                found = self._drawables.look_up(key)
+                if found is None:
+                    kept = self._plans.look_up(key)
+                    bar = face_bar(mapping if kept is None else kept.planned)
+                    found = self._drawables.keep(_Drawable(key, bar))
         return found
 
     def _count(self, mapping: Mapping[str, Any]) -> Uncertainty:
@@ -154,34 +170,45 @@ def _or_problem(compute: Callable[[], Found]) -> Found:
 
 
 class _Kept:
-    """A plan, and what was read from it: each set in the recipe's turn, and only read after."""
+    """A plan, and what was read from it: each set once, in the recipe's turn, and only read after."""
 
     def __init__(self, key: str, planned: Planned) -> None:
         self.key = key
         self.planned = planned
         self.study: Study | None = None
         self.count: Uncertainty | None = None
+
+
+class _Drawable:
+    """A bar as a solid, and its last pictures, set in the recipe's turn."""
+
+    def __init__(self, key: str, bar: FaceBar) -> None:
+        self.key = key
+        self.bar = bar
         self.pictures: dict[FaceAsked, bytes] = {}
 
 
-class _Plans:
-    """The last few plans by recipe, the longest unused falling out first. What is refused is not kept."""
+Held = TypeVar("Held", _Kept, _Drawable)
+
+
+class _Store(Generic[Held]):
+    """The last few by recipe, the longest unused falling out first. What is refused is not kept."""
 
     def __init__(self, most: int) -> None:
         self._most = most
-        self._kept: OrderedDict[str, _Kept] = OrderedDict()
+        self._kept: OrderedDict[str, Held] = OrderedDict()
         self._lock = threading.Lock()
 
-    def look_up(self, key: str) -> _Kept | None:
-        """The plan of this recipe, where it is kept."""
+    def look_up(self, key: str) -> Held | None:
+        """What is kept of this recipe, if anything."""
         with self._lock:
             kept = self._kept.get(key)
             if kept is not None:
                 self._kept.move_to_end(key)
             return kept
 
-    def keep(self, kept: _Kept) -> _Kept:
-        """Put a plan in, and the oldest out."""
+    def keep(self, kept: Held) -> Held:
+        """Put one in, and the oldest out."""
         with self._lock:
             self._kept[kept.key] = kept
             while len(self._kept) > self._most:

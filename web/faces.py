@@ -1,9 +1,10 @@
 """The pictures of a page: where each is to be had, how large it is, and what it shows in words."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
+from typing import Any
 
-from billet import BilletError, FaceFacts, quantities
+from billet import BilletError, FaceAsked, FaceFacts, View, quantities
 from web.calculation import Calculator
 from web.face_question import face_query
 from web.http.address import RecipeMapping
@@ -23,37 +24,62 @@ class FaceShown:
 
 @dataclass(frozen=True)
 class Faces:
-    """The pictures of a bar, or why there are none; `ground` as typed, `fault` what is wrong with it."""
+    """The pictures of a bar, or why there are none; `typed` fills the fields, `faults` stand beside them."""
 
     shown: tuple[FaceShown, ...] = ()
     why_not: str | None = None
-    ground: str = ""
-    fault: str | None = None
+    typed: Mapping[str, str] = field(default_factory=dict)
+    faults: Mapping[str, str] = field(default_factory=dict)
 
 
 NO_FACES = Faces()
 """Before anyone asked for pictures."""
+FIELDS: dict[str, tuple[View, str]] = {
+    "ground": ("face", "ground_mm"),
+    "angle": ("bevel", "half_angle_deg"),
+    "blade": ("bevel", "blade_width_mm"),
+}
+"""What can be typed beside the pictures: which view it changes, and which field of what is asked."""
 
 
 def faces_of(calculator: Calculator, mapping: RecipeMapping, links: Links, query: Mapping[str, str]) -> Faces:
-    """The pictures that tell most of a bar that can be planned, its face at the `ground` of the address."""
-    typed = query.get("ground", "")
+    """The pictures that tell most of a bar that can be planned, cut as the address asks."""
     try:
-        ground_mm = quantities.read_length_mm(typed, links.units) if typed.strip() else None
-        return Faces(_shown(calculator, mapping, links, ground_mm), ground=typed)
-    except BilletError as refused:
-        fault = str(refused)
-    try:
-        return Faces(_shown(calculator, mapping, links, None), ground=typed, fault=fault)
+        calculator.first_faces(mapping, None, links.units)
     except BilletError as refused:
         return Faces(why_not=str(refused))
+    typed = {name: query.get(name, "") for name in FIELDS}
+    told: dict[str, float] = {}
+    faults: dict[str, str] = {}
+    for name, (view, key) in FIELDS.items():
+        if not typed[name].strip():
+            continue
+        try:
+            told[key] = _value(name, typed[name], links)
+            calculator.face_view(mapping, _changed(FaceAsked(view), {key: told[key]}), links.units)
+        except BilletError as refused:
+            faults[name] = str(refused)
+            told.pop(key, None)
+    return Faces(_shown(calculator, mapping, links, told), None, typed, faults)
+
+
+def _value(name: str, text: str, links: Links) -> float:
+    return quantities.read_number(text) if name == "angle" else quantities.read_length_mm(text, links.units)
+
+
+def _changed(asked: FaceAsked, told: Mapping[str, Any]) -> FaceAsked:
+    """The view with what was told of it; the face is told in `first_views` how much is ground off."""
+    own = {key: told[key] for view, key in FIELDS.values() if view == asked.view and key in told}
+    return replace(asked, **own)
 
 
 def _shown(
-    calculator: Calculator, mapping: RecipeMapping, links: Links, ground_mm: float | None
+    calculator: Calculator, mapping: RecipeMapping, links: Links, told: Mapping[str, float]
 ) -> tuple[FaceShown, ...]:
-    found = calculator.first_faces(mapping, ground_mm, links.units)
-    return tuple(
-        FaceShown(links.face(face_query(asked)), view.alt, *view.png_size, view.facts)
-        for asked, view in found
-    )
+    shown = []
+    for asked, view in calculator.first_faces(mapping, told.get("ground_mm"), links.units):
+        if asked.view == "bevel":
+            asked = _changed(asked, told)
+            view = calculator.face_view(mapping, asked, links.units)
+        shown.append(FaceShown(links.face(face_query(asked)), view.alt, *view.png_size, view.facts))
+    return tuple(shown)

@@ -217,5 +217,6 @@ class BladeRow:
     mass_share: Mapping[str, float]
     carbon_wt: Mapping[str, CarbonSpread]
     line_spacing_mm: float | None
+    """Distance of the lines on the bevel; None without an angle, and where layers do not lie flat."""
     least_edge_mm: float
     grind_per_face_mm: float

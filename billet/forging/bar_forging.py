@@ -213,6 +213,8 @@ class BarForging:
         if isinstance(step, Upset) and step.length_mm >= before_length_mm:
             rule = f"an upset makes the bar shorter: it is {before_length_mm:.5g} mm long"
             _refuse(step, "length_mm", f"{rule}, got {step.length_mm:g} mm")
+        if isinstance(step, Draw) and pile.relief_mm > 0.0:
+            self.findings += notices.hollow_findings(step, pile)
         burnt = fire(pile, step, self.scale_factor, _target(step, pile))
         if isinstance(step, Draw) and pile.length_mm < before_length_mm * (1.0 - SLACK):
             lengths = f"from {before_length_mm:.5g} to {pile.length_mm:.5g} mm, scale counted"

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from billet.contract.values import Fact, Finding, Reason
 from billet.forging.pile import Pile
 from billet.recipe.laid_bars import place_in
-from billet.recipe.model import FireStep, Recipe, Stand, Step, Twist, Weld
+from billet.recipe.model import Draw, FireStep, Recipe, Stand, Step, Twist, Weld
 from billet.tables.forging import forging_rule
 
 
@@ -81,6 +81,14 @@ def alike_finding(step: Step) -> Finding:
     """From here on the layers reach every face alike; stood on end they lie across the bar."""
     code = "stood-on-end" if isinstance(step, Stand) else "layers-alike"
     return Finding(Reason(code, of_step(step)), "note", place(step))
+
+
+def hollow_findings(step: Draw, pile: Pile) -> list[Finding]:
+    """Grooves or dimples that the next draw may not close all over: it stops above their bottom."""
+    if step.height_mm <= pile.thinnest_mm:
+        return []
+    values = of_step(step, height_mm=step.height_mm, thinnest_mm=pile.thinnest_mm)
+    return [Finding(Reason("hollows-may-stay", values), "caution", place(step))]
 
 
 def twist_findings(step: Twist, pile: Pile) -> list[Finding]:

@@ -56,10 +56,16 @@ def carve(pile: Pile, step: Groove | Dimple) -> Worked:
     if left is None:
         pile.pieces = [_carved(pile.pieces[0], bottom, top)]
     pile.relief_mm = before.height_mm - pile.solid_height_mm
+    pile.thinnest_mm = before.height_mm - step.depth_mm * _cuts_across(step)
     pile.lost.cut += before_kg - pile.mass_kg
     event = Carve(step.number, height_mm, bottom, top, left)
     events: tuple[Event, ...] = (event, *_mixed(pile, step))
     return Worked(events, (Carved(step.number, before, pile.size, marks, bottom, top),), marks)
+
+
+def _cuts_across(step: Groove | Dimple) -> int:
+    """How many cuts lie one over the other at the thinnest place."""
+    return 1 if isinstance(step, Groove) and step.offset else len(FACES[step.faces])
 
 
 def press(pile: Pile, step: Press, scale_factor: float) -> Worked:

@@ -118,6 +118,8 @@ class Pile:
     alike: bool = False
     disturbed: bool = False
     relief_mm: float = 0.0
+    thinnest_mm: float = 0.0
+    """Metal left at the thinnest place while grooves or dimples lie open."""
     apart: bool = False
     """Bars lie side by side that no weld has joined yet."""
     lost: Lost = field(default_factory=Lost)

@@ -133,7 +133,8 @@ def blade_row(
     layers = [profile_layers(column.profile) for column in columns]
     size = _size_of_all([layer_size(each) for each in layers], [len(each) for each in layers])
     angle = blade.bevel_half_angle_deg
-    spacing = None if angle is None else size.mean / 1000.0 / math.sin(math.radians(angle))
+    bent = any(column.alike for column in columns)
+    spacing = None if angle is None or bent else size.mean / 1000.0 / math.sin(math.radians(angle))
     least_edge = max(float(decision_numbers("edge")["least_mm"]), blade.edge_mm)
     return BladeRow(
         blade.thickness_mm,

@@ -17,6 +17,7 @@ from billet.pattern.points import Floats
 from billet.pattern.share_mean import RunningGrey
 from billet.pattern.solid import Flat, Solid
 from billet.pattern.unevenness import hand_of
+from billet.recipe.model import Recipe
 
 MOST_CUTS = 10
 """Each is a flow that is followed before anything can be drawn."""
@@ -38,6 +39,11 @@ class SolidBar:
     layers: int
     layer_mm: float
     greys: tuple[float, float]
+
+
+def solid_of(recipe: Recipe, forged: Forged, metal: Metal) -> SolidBar:
+    """The solid of a recipe; its hand is drawn from the number of the bar. Raises what `solid_bar` raises."""
+    return solid_bar(forged, metal, int(recipe.bar_id, 16))
 
 
 def solid_bar(forged: Forged, metal: Metal, seed: int) -> SolidBar:

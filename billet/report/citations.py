@@ -7,7 +7,7 @@ from typing import Literal
 from billet.contract.report import SourceRow
 from billet.diffusion.activity_law import NICKEL_WT
 from billet.diffusion.carbide_sink import SINK_CR_WT
-from billet.recipe.model import Recipe
+from billet.recipe.model import Beside, Dimple, Groove, Press, Recipe, Restack, Split, Stand, Twist
 from billet.tables.sources import source
 
 Basis = Literal["published", "practice", "memory"]
@@ -79,6 +79,22 @@ def _of_alloy(recipe: Recipe) -> list[SourceUse]:
         if steel.composition["Ni"] > NICKEL_WT:
             found.append(SourceUse("lander-1952", f"carbon in {name}", remembered=True))
     return found
+
+
+def pattern_sources(recipe: Recipe) -> tuple[SourceUse, ...]:
+    """What stands behind steps that make a pattern, and behind bars laid side by side."""
+    plans = [plan for _, plan in recipe.parts]
+    steps = [step for plan in plans for step in plan.steps]
+    lays = [plan.stack.plates for plan in plans] + [s.lay or () for s in steps if isinstance(s, Restack)]
+    found = []
+    if any(isinstance(step, Twist) for step in steps):
+        found.append(SourceUse("common-practice", "how square, how tight and how hot a bar is twisted"))
+    if any(isinstance(step, Twist | Groove | Dimple | Press | Stand | Split) for step in steps):
+        shapes = "shapes of grooves, dimples and dies, carbon of layers that reach every face alike"
+        found.append(SourceUse("own-construction", shapes))
+    if any(isinstance(item, Beside) for lay in lays for item in lay):
+        found.append(SourceUse("own-construction", "bars side by side, each followed for itself"))
+    return tuple(found)
 
 
 def source_row(uses: Sequence[SourceUse]) -> SourceRow:

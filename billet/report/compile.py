@@ -29,7 +29,7 @@ from billet.hardening.heat_cycle import heat_cycle
 from billet.hardening.heat_treatment import HeatTreatment
 from billet.recipe.laid_bars import times_made
 from billet.recipe.model import FireStep, Recipe
-from billet.report.citations import source_rows
+from billet.report.citations import pattern_sources, source_rows
 from billet.report.fitted_ranges import fitted_range_findings
 from billet.report.hardening import hardening_row
 from billet.report.headline import headline_row
@@ -74,7 +74,7 @@ def compile_report(recipe: Recipe, forged: Forged, metal: Metal, answered: HeatT
         programmes=programme_rows(cycle.programmes),
         temper=temper_row(answered.temper),
         notices=notices,
-        sources=source_rows(recipe, temper_sources(answered.temper)),
+        sources=source_rows(recipe, (*temper_sources(answered.temper), *pattern_sources(recipe))),
         bars=_made_bars(recipe, forged, metal),
     )
 

@@ -86,8 +86,9 @@ def _end(report: Report, units: Units) -> Section:
 
 
 def _layers_told(report: Report, units: Units) -> tuple[str, str]:
-    mean = wording.micrometres(report.schedule[-1].layer_um.mean, units)
-    return "Layers", f"{_counts(report)}; {mean} each"
+    last = report.schedule[-1]
+    mean = wording.micrometres(last.layer_um.mean, units)
+    return "Layers", f"{_counts(report)}; {mean} each{', a mean by volume' if last.alike else ''}"
 
 
 def _counts(report: Report) -> str:

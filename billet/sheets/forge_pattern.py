@@ -4,13 +4,13 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from billet import wording
-from billet.contract.report import MarksRow, Report, ScheduleRow
+from billet.contract.report import Report, ScheduleRow
 from billet.wording import Units
 
 CUT = frozenset({"groove", "dimple"})
 PATTERN = frozenset({"twist", "press", "split"})
 FACES = {"both": "top and bottom", "top": "the top", "bottom": "the bottom"}
-MOST_MARKS = 40
+MOST_MARKS = 24
 """So many marks of one line are told one by one; of more, the first, the pitch and the number."""
 Step = Mapping[str, Any]
 
@@ -37,7 +37,7 @@ def pattern_words(report: Report, row: ScheduleRow, step: Step, units: Units) ->
     off = wording.length(float(step["drag_mm"]), units)
     return (
         f"drive the wedge along the middle of the width from end to end, weld the halves again, drag {off} "
-        f"at the middle; {off} off the ends, {wording.length(row.length_mm, units)} stays"
+        f"at the middle; {off} off each end as it then is, {wording.length(row.length_mm, units)} stays"
     )
 
 
@@ -53,18 +53,29 @@ def _twist(report: Report, row: ScheduleRow, step: Step, units: Units) -> str:
 def ruler_words(row: ScheduleRow, units: Units) -> str:
     """Where the middles of the marks lie from the handle end, face by face; nothing for a step without."""
     parts = []
-    for face in ("top", "bottom"):
-        lines = [line for line in row.marks if line.face == face]
-        for told in dict.fromkeys(line.along_mm for line in lines):
-            alike = [line for line in lines if line.along_mm == told]
-            parts.append(f"{face}{_across(alike, units)}: middles at {_along(told, units)}")
+    for faces, lines in _faces(row).items():
+        for told in dict.fromkeys(along_mm for _, along_mm in lines):
+            sides_mm = [
+                across_mm for across_mm, along_mm in lines if along_mm == told and across_mm is not None
+            ]
+            across = f", lines {wording.lengths(sides_mm, units)} from the left" if sides_mm else ""
+            parts.append(f"{faces}{across}: middles at {_along(told, units)}")
     return f"from the handle end, {'; '.join(parts)}" if parts else ""
 
 
-def _across(lines: Sequence[MarksRow], units: Units) -> str:
-    """The lines of dimples by their distance from the left side."""
-    sides_mm = [line.across_mm for line in lines if line.across_mm is not None]
-    return f", lines {wording.lengths(sides_mm, units)} from the left" if sides_mm else ""
+Line = tuple[float | None, tuple[float, ...]]
+
+
+def _faces(row: ScheduleRow) -> dict[str, list[Line]]:
+    """The lines of marks of each face, told together where both have the same."""
+    found: dict[str, list[Line]] = {}
+    for face in ("top", "bottom"):
+        lines = [(line.across_mm, line.along_mm) for line in row.marks if line.face == face]
+        if lines and lines == found.get("top"):
+            return {FACES["both"]: lines}
+        if lines:
+            found[face] = lines
+    return found
 
 
 def _along(along_mm: Sequence[float], units: Units) -> str:

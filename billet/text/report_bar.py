@@ -106,6 +106,8 @@ def _pattern(report: Report, units: Units) -> list[str]:
         spacing = wording.length(blade.line_spacing_mm, units)
         layers = wording.count(blade.layers_visible, "layer")
         lines += wrapped(f"In the blade: {layers}, lines on the bevel {spacing} apart.")
+    if report.schedule[-1].alike:
+        lines += wrapped("The layers reach every face alike: sizes of layers are means by volume.")
     if report.pattern.disturbed:
         lines += wrapped("The pattern is disturbed: sizes of layers are those of the flat bar.")
     return lines

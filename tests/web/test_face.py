@@ -117,6 +117,17 @@ def test_a_depth_can_be_asked_for_without_script(client: TestClient, recipe: dic
     assert any("ground=1.5875" in each["src"] for each in inches)
 
 
+def test_the_bevel_and_the_width_of_the_blade_can_be_asked_for(
+    client: TestClient, recipe: dict[str, Any]
+) -> None:
+    asked = {"r": encode(recipe), "angle": "7", "blade": "30", "ground": "0.8"}
+    bevel, face, edge = pictures(client.get("/plan", params=asked).text)
+    assert "angle=7" in bevel["src"] and "blade=30" in bevel["src"] and "7 degrees" in bevel["alt"]
+    assert "ground=0.8" in face["src"] and "angle" not in face["src"] + edge["src"]
+    page = client.get("/plan", params={**asked, "angle": "80"}).text
+    assert 'id="angle-fault"' in page and "blade=30" in pictures(page)[0]["src"]
+
+
 @pytest.mark.parametrize("typed", ["deep", "99", "-1"])
 def test_a_depth_that_cannot_be_is_told_beside_its_field(
     client: TestClient, recipe: dict[str, Any], typed: str

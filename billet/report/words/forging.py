@@ -82,6 +82,14 @@ def _stood(v: Values) -> str:
     )
 
 
+def _hollows(v: Values) -> str:
+    return (
+        f"{_step(v)}: what was cut in leaves {wording.length(v['thinnest_mm'])} at its deepest, and the bar "
+        f"is forged to {wording.length(v['height_mm'])} only: hollows may stay; forge it thinner or cut less "
+        "deep (common practice)"
+    )
+
+
 def _tight(v: Values) -> str:
     return (
         f"{_step(v)}: one turn in {wording.length(v['turn_mm'])} is tight; under "
@@ -179,6 +187,7 @@ WORDS: dict[str, Words] = {
     "on-edge": _on_edge,
     "layers-alike": _alike,
     "stood-on-end": _stood,
+    "hollows-may-stay": _hollows,
     "twist-tight": _tight,
     "twist-cold": _cold_twist,
     "twist-corners": _corners,
