@@ -8,6 +8,7 @@ from billet import Report
 
 NEW_WIDTH_FRAC = 0.05
 """A width that changes by less than this share is not worth a word."""
+TO_A_SIZE = frozenset({"weld", "draw", "upset"})
 Measure = Literal["height", "length"]
 Treatment = Literal["normalise", "harden", "temper"]
 
@@ -103,12 +104,14 @@ def _heats_of_bar(
 
 
 def _stop(row: Any, heat: int, heats: int) -> tuple[Measure, float] | None:
+    """A size only where the heat forges to one: a twist, a die or a wedge stops at none."""
+    if row.do not in TO_A_SIZE or (row.do == "weld" and not row.reduction):
+        return None
     measure: Measure = "length" if row.do == "upset" else "height"
     if len(row.each_heat) == heats:
         size = row.each_heat[heat - 1]
-        return measure, size.length_mm if measure == "length" else size.height_mm
-    if heat < heats or row.temperature_c is None or row.do == "other":
+    elif heat == heats:
+        size = row
+    else:
         return None
-    if row.do == "weld" and not row.reduction:
-        return None
-    return measure, row.length_mm if measure == "length" else row.height_mm
+    return measure, size.length_mm if measure == "length" else size.height_mm

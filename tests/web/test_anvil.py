@@ -40,6 +40,15 @@ def test_the_heights_to_stop_at_are_those_of_the_report() -> None:
     assert grind.temperature_c is None and grind.stop is None
 
 
+def test_a_twist_is_stopped_at_no_height_and_its_turns_are_those_of_all_heats(client: TestClient) -> None:
+    twisted = recipe("rope_walk_twist")
+    heats = [h for h in forging_heats(plan(twisted).report) if h.row.do == "twist"]
+    assert len(heats) == 2 and [h.stop for h in heats] == [None, None]
+    page = client.get(f"/anvil?r={encode(twisted)}").text
+    turns = next(step["turns"] for step in twisted["steps"] if step["do"] == "twist")
+    assert page.count(f"{abs(turns)} turns to the") == page.count("in all, over 2 heats") == 2
+
+
 def test_a_new_width_is_told_in_the_last_heat_alone() -> None:
     report = plan(example_recipes()["reed_bed_kitchen"]).report
     told = [(heat.row.step, heat.heat) for heat in forging_heats(report) if heat.width_mm is not None]
@@ -71,7 +80,7 @@ def test_a_recipe_too_long_for_an_address_goes_by_post(client: TestClient) -> No
 def test_inches_have_the_thirty_second_large_and_the_decimal_beside(client: TestClient) -> None:
     coded = encode(recipe("reed_bed_kitchen"))
     page = client.get(f"/anvil?r={coded}&units=inch").text
-    assert '27/32 <span class="unit">in</span> <span class="aside">0.841 in</span>' in page
+    assert '27/32 <span class="unit">in</span> <span class="aside">0.844 in</span>' in page
     assert '<span class="big">1940\u202f°F</span>' in page
 
 
