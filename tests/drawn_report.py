@@ -176,6 +176,7 @@ REPORT = r.Report(
     ),
     blend={"C": 0.75},
     blade=r.BladeRow(3.0, 200, r.LayerSize(13.3, 8.9, 17.7), {}, {}, 0.5, 0.3, 0.5),
+    headline=r.HeadlineRow("good", "good", "good-good", None, "Harden at 815 °C, fast oil", "Go on."),
     hardening=HARDENING,
     quench=r.QuenchRow("shared", "fast oil", (50.0, 60.0), (), (), (), ()),
     programmes=(),

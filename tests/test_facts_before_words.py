@@ -16,7 +16,7 @@ from billet.forging.burning import heat_findings
 from billet.questions import uncertainty
 from billet.recipe.model import Recipe
 from billet.report.words.table import TOPICS, all_words
-from billet.sheets.model import SHEET_KINDS
+from billet.sheets.model import SHEET_KINDS, Sheet
 from billet.sheets.safety import caution_section
 from billet.variation.assumptions import assumptions
 
