@@ -12,6 +12,7 @@ from billet.contract.report import Report
 from billet.sheets import build_sheet
 from billet.sheets.drawn import BarFigure, CutFigure, StackFigure, WindowFigure
 from web.charts.paper import cut_ruler, end_scale, ruler_scale, stack_drawing, step_drawing, windows_drawing
+from web.charts.paper.pile import LEAST_FRAME_PX
 from web.charts.paper.sheet import PX, SCALES
 
 NAMES = [path.stem for path in sorted((Path(__file__).parent.parent / "recipes").glob("*.toml"))]
@@ -114,7 +115,9 @@ def test_a_pile_is_drawn_with_every_plate_to_scale(name: str, units: wording.Uni
         assert wording.bench_mark(figure.width_mm, units) in told
         frames = rectangles(drawn, "outline")
         if isinstance(figure, StackFigure):
-            assert len(frames) == len(figure.courses)
+            if min(course.thickness_mm for course in figure.courses) * scale * PX < LEAST_FRAME_PX:
+                assert [f["height"] for f in frames] == pytest.approx([figure.height_mm * scale], abs=0.01)
+                continue
             for frame, course in zip(frames, figure.courses, strict=True):
                 assert frame["height"] == pytest.approx(course.thickness_mm * scale, abs=0.01)
         for frame in frames:

@@ -28,7 +28,7 @@ from billet import (
     study,
 )
 from web import pages
-from web.faces import NO_FACES
+from web.faces import NO_FACES, Faces
 from web.form.actions import new_draft
 from web.form.known import known
 from web.form.starts import NAMES
@@ -103,8 +103,9 @@ def recipe(name: str) -> Any:
 
 def plan_page(report: Any, address: str | None = "abc", units: Any = "mm") -> pages.Plan:
     return pages.Plan(
-        links=links("/plan", address, units), version="1", report=report, recipe_text="{}", public_link=None
-    )
+        links=links("/plan", address, units), version="1", report=report, recipe_text="{}", public_link=None,
+        faces=Faces(()),
+    )  # fmt: skip
 
 
 def sheet_page(kind: Any, report: Any) -> pages.Page:
@@ -130,7 +131,7 @@ def every_page() -> Iterator[tuple[str, pages.Page]]:
     for kind in ("forge", "harden", "buyer", "label"):
         yield f"sheet {kind}", sheet_page(kind, reed)
         yield f"sheet {kind} without a window", sheet_page(kind, apart)
-    card = pages.RecipeCard("reed", "Reed bed", "The plain case.")
+    card = pages.RecipeCard("reed", "Reed bed", "The plain case.", face=None)
     yield "home", pages.Home(links=links("/"), version="1", recipes=[card])
     form = write_form(new_draft(), (), "mm", known())
     common: dict[str, Any] = {"version": "1", "form": form, "recipe_text": "{}", "too_long": False}

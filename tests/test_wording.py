@@ -115,5 +115,5 @@ def test_an_inch_shop_reads_fahrenheit_first_and_no_kelvin() -> None:
 
 
 def test_a_length_as_the_shop_rule_shows_it() -> None:
-    told = {6.35: "1/4", 27.8: "1 3/32", 28.0: "1 3/32", 0.3: "0", 50.8: "2", 12.0: "15/32"}
-    assert {mm: wording.shop_fraction(mm) for mm in told} == told
+    told = {6.35: "1/4", 27.8: "1\u00a03/32", 28.0: "1\u00a03/32", 0.3: "0", 50.8: "2", 12.0: "15/32"}
+    assert {mm: wording.thirty_seconds(mm) for mm in told} == told

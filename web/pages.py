@@ -174,7 +174,7 @@ class SheetPage(Page):
     report: Report
     public_link: str | None
     """Only with --public-url; on the buyer's sheet and the label only with share_recipe too."""
-    face: FaceShown | None
+    face: FaceShown | None = None
     """The face of the bar, on the buyer's sheet and the label, where it can be drawn."""
     qr_svg: str | None
     """The same link as QR, markup ready to stand in the page; None where there is no link."""

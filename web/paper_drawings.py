@@ -56,7 +56,7 @@ def bar_drawing(made: Operation, report: Report, scale: DrawingScale, key: str) 
 
 
 TALL_MM = 8.0
-LONG_LETTERS = 20
+LONG_LETTERS = 17
 
 
 def bar_is_tall(made: Operation, scale: DrawingScale) -> bool:

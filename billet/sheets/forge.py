@@ -129,7 +129,7 @@ def _steps(report: Report, side: Sequence[Operation], units: Units) -> Section:
     rows = [cells for made in side for cells in operation_cells(made)]
     fires = sum(row.heats or 0 for row in report.schedule)
     steps = wording.count(len(report.schedule) - 1, "step")
-    sizes = "in" if units == "inch" else "mm"
+    sizes = "inches" if units == "inch" else "mm"
     heading = f"{steps}, {wording.count(fires, 'heat')}; sizes in {sizes}"
     return Section(heading, "steps", COLUMNS, tuple(rows), operations=tuple(side))
 

@@ -18,7 +18,7 @@ MANY_STOPS_MM = 27.0
 COLD_MM = 14.0
 CUT_MM = 33.0
 LINE_MM = 5.0
-FEW_STOPS, STOPS_A_ROW = 3, 6
+FEW_STOPS, STOPS_A_ROW, FRACTIONS_A_ROW = 3, 6, 4
 LETTERS_A_LINE, HAND_LETTERS = 75, 50
 DECIMAL_MM = 4.5
 
@@ -44,8 +44,8 @@ def height_mm(made: Operation) -> float:
     lines += 0 if made.stops else len(made.then)
     if made.heat is None:
         return (CUT_MM if made.do in {"restack", "crop"} else COLD_MM) + LINE_MM * lines
-    rows = -(-len(made.stops) // STOPS_A_ROW)
     inches = DECIMAL_MM if made.stops and made.stops[0].decimal else 0.0
+    rows = -(-len(made.stops) // (FRACTIONS_A_ROW if inches else STOPS_A_ROW))
     many = len(made.stops) > (1 if inches else FEW_STOPS)
     stops = (MANY_STOPS_MM + inches) * rows if many else FIRE_MM
     return stops + LINE_MM * lines
