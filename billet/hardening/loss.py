@@ -39,7 +39,7 @@ class WorstLoss:
         found: Array = np.max(self.weight * self.of_steels(temperature_c), axis=0)
         return found
 
-    def over(self, temperature_c: Array, half_width_k: float) -> Array:
+    def over(self, temperature_c: Array, half_width_k: float | Array) -> Array:
         """Worst loss from half a width under to half a width over: (samples,)."""
         found: Array = np.maximum(
             self.at(temperature_c - half_width_k), self.at(temperature_c + half_width_k)
@@ -64,7 +64,7 @@ class WorstLoss:
         found: Array = np.min(self.high_ends_c(loss), axis=0)
         return found
 
-    def least(self, half_width_k: float) -> Array:
+    def least(self, half_width_k: float | Array) -> Array:
         """The least worst loss that can be kept over a half-width: (samples,).
 
         For every two steels, the loss at which the highest temperature of the one is a width above the
@@ -87,6 +87,11 @@ class WorstLoss:
         loss = np.where(asked <= at_first, inner, np.where(asked <= at_second, middle, outer))
         found: Array = np.max(loss, axis=(0, 1))
         return found
+
+    def repeated(self, times: int) -> "WorstLoss":
+        """So many samples alike, of a loss that has one."""
+        fields = (self.middle_c, self.half_k, self.under_k, self.over_k, self.weight)
+        return WorstLoss(*(np.repeat(each, times, axis=1) for each in fields))
 
     def alone(self, steel: int) -> "WorstLoss":
         """The loss of one steel, counted in full."""

@@ -21,8 +21,8 @@ class SetPoint:
     loss: Array
 
 
-def set_point(worst: WorstLoss, half_width_k: float) -> SetPoint:
-    """Where to set a fire of this half-width.
+def set_point(worst: WorstLoss, half_width_k: float | Array) -> SetPoint:
+    """Where to set a fire of this half-width, one for all samples or one for each.
 
     As low as the worst loss over the half-width stays near the least there is, and never under what a
     finer fire would be set to: overshoot stays in the steel, a blade that came out soft can be hardened
@@ -50,7 +50,7 @@ def _lowest_of_finer(worst: WorstLoss, least: Array) -> Array:
     return lowest
 
 
-def _rounded(worst: WorstLoss, exact_c: Array, half_width_k: float) -> SetPoint:
+def _rounded(worst: WorstLoss, exact_c: Array, half_width_k: float | Array) -> SetPoint:
     """The multiple of 5 below if it costs hardly more, else the neighbour that costs less."""
     numbers = decision_numbers("loss")
     step = numbers["round_to_c"]
@@ -67,6 +67,12 @@ def grade_of(loss: float) -> Grade:
     if loss <= numbers["good"]:
         return "good"
     return "works" if loss <= numbers["possible"] else "no"
+
+
+def grades_of_fires(worst: WorstLoss, half_widths_k: Sequence[float]) -> list[Grade]:
+    """What each of these fires makes of the one sample of a plan, each at its own set point."""
+    widths = np.array(half_widths_k, dtype=np.float64)
+    return [grade_of(float(loss)) for loss in set_point(worst.repeated(len(widths)), widths).loss]
 
 
 def widest_half_width_k(worst: WorstLoss, c: Array, loss: float) -> Array:
