@@ -65,7 +65,7 @@ def _routes_of(modules: Iterable[ModuleType]) -> list[BaseRoute]:
 async def _running(pool: Pool | None) -> AsyncIterator[None]:
     """The worker processes live as long as the application."""
     if pool is not None:
-        await pool.start()
+        pool.start()
     try:
         yield
     finally:

@@ -12,6 +12,8 @@ from billet.tables.plate_cooling import centre_rate_k_s, table_range_mm, table_t
 from billet.tables.uncertainty import spread
 
 BALL_CLASSES = ("fast oil", "medium oil", "slow oil")
+# A steel that hardens in any section: its depth is drawn on no further than a number can be.
+_MOST_LOG_MM = 300.0
 
 
 @dataclass(frozen=True, eq=False)
@@ -42,7 +44,9 @@ class Bath:
         rows = np.arange(len(critical_k_s))
         above, below = excess[rows, left], excess[rows, left + 1]
         width = self.log_thickness[left + 1] - self.log_thickness[left]
-        found: Array = np.exp(self.log_thickness[left] + width * above / (above - below))
+        found: Array = np.exp(
+            np.minimum(self.log_thickness[left] + width * above / (above - below), _MOST_LOG_MM)
+        )
         return found
 
 

@@ -16,7 +16,7 @@ def layers_along_schedule(report: "Report", key: str = "layers", width: float = 
     """One stroke a step from the thinnest to the thickest layer, a ring at the mean; logarithmic."""
     rows = report.schedule
     sizes = [size for row in rows for size in (row.layer_um.thinnest, row.layer_um.thickest)]
-    finest = report.pattern.finest_useful_um
+    finest = report.pattern.finest_useful_um or None
     if finest is not None:
         sizes.append(finest)
     right = width - 16

@@ -51,10 +51,10 @@ class Pool:
         self.kept = Kept(settings.kept_answers_bytes)
         self._running: set[asyncio.Task[None]] = set()
 
-    async def start(self) -> None:
-        """Start the processes, so that the first who asks need not wait for one."""
-        loop = asyncio.get_running_loop()
-        await asyncio.gather(*(loop.run_in_executor(self._threads, w.start) for w in self._workers))
+    def start(self) -> None:
+        """Begin to start the processes; light pages are answered meanwhile."""
+        for worker in self._workers:
+            self._threads.submit(worker.start)
 
     def close(self) -> None:
         """End the processes."""

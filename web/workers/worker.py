@@ -44,13 +44,13 @@ class Worker:
         self._process: BaseProcess | None = None
         self._pipe: Connection[Asked, Answered] | None = None
         self._lock = threading.Lock()
-        self._closed = False
+        self._closed = threading.Event()
         self.recipe: bytes | None = None
 
     def start(self) -> "Connection[Asked, Answered]":
         """The pipe to a living process. Raises Ended once the worker is closed."""
         with self._lock:
-            if self._closed:
+            if self._closed.is_set():
                 raise Ended
             if self._pipe is not None and self._process is not None and self._process.is_alive():
                 return self._pipe
@@ -60,6 +60,8 @@ class Worker:
             )
             self._process.start()
             theirs.close()
+            if self._closed.is_set():
+                self._process.kill()
             return self._pipe
 
     def answer(self, asked: Asked) -> Answered:
@@ -73,13 +75,14 @@ class Worker:
             raise Ended from None
 
     def end(self) -> None:
-        """End the process at once, whatever it is at."""
-        with self._lock:
+        """End the process at once, whatever it is at. One that is only being started is left to start."""
+        if self._lock.acquire(blocking=False):
             if self._process is not None:
                 self._process.kill()
             self._process = None
+            self._lock.release()
 
     def close(self) -> None:
         """End it for good."""
-        self._closed = True
+        self._closed.set()
         self.end()
