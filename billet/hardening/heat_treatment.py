@@ -54,26 +54,47 @@ class HeatTreatment:
     temper: TemperDecision
 
 
-def answer(recipe: Recipe, forged: Forged, metal: Metal) -> HeatTreatment:
-    """Decide on the blade's own carbon: once as forged, then after the heats that advises.
+@dataclass(frozen=True)
+class BladeReady:
+    """The blade inside a bar, brought to where it is judged: `blade` after the heats that `first`, the
+    decision on its carbon as forged, advises."""
+
+    as_forged: Profile
+    first: HardeningDecision
+    blade: Profile
+    blur: AlloyInterdiffusion
+
+
+def blade_ready(recipe: Recipe, forged: Forged, metal: Metal) -> BladeReady:
+    """Cut the blade out of the bar and take it through normalising and soak.
 
     Below Acm carbon gathers where chromium, vanadium or tungsten hold it, so the recommended
     normalising and soak are applied to the blade before it is judged for good (one pass).
     """
-    on_edge = forged.final.on_edge
-    blade = None if on_edge else recipe.blade
+    blade = None if forged.final.on_edge else recipe.blade
     profile = blade_profile(metal.bar, blade)
     blur = alloy_interdiffusion(metal.bar)
-    forged_mm = min(forged.rows[-1].height_mm, forged.rows[-1].width_mm)
-    first = _decided(recipe, metal, profile, blur, forged_mm)
-    after = after_normalising_and_soak(profile, first)
-    judged = _decided(recipe, metal, after, blur, forged_mm)
+    first = _decided(recipe, metal, profile, blur, _forged_mm(forged))
+    return BladeReady(profile, first, after_normalising_and_soak(profile, first), blur)
+
+
+def _forged_mm(forged: Forged) -> float:
+    """Thickness of the bar as it comes from the fire, which is what is normalised."""
+    return min(forged.rows[-1].height_mm, forged.rows[-1].width_mm)
+
+
+def answer(recipe: Recipe, forged: Forged, metal: Metal) -> HeatTreatment:
+    """Decide on the blade's own carbon: once as forged, then after the heats that advises."""
+    ready = blade_ready(recipe, forged, metal)
+    blade = None if forged.final.on_edge else recipe.blade
+    after, blur = ready.blade, ready.blur
+    judged = _decided(recipe, metal, after, blur, _forged_mm(forged))
     states = states_at(judged)
     hardened = _hardened(judged)
     hrc = {layer.name: _quenched_hrc(layer, states, judged.heat_c) for layer in hardened}
     return HeatTreatment(
-        profile,
-        first,
+        ready.as_forged,
+        ready.first,
         after,
         0.5 * spare_height_mm(metal.bar.height_mm, blade),
         _spreads(metal, after),

@@ -39,7 +39,7 @@ class WorstLoss:
         found: Array = np.max(self.weight * self.of_steels(temperature_c), axis=0)
         return found
 
-    def over(self, temperature_c: Array, half_width_k: float) -> Array:
+    def over(self, temperature_c: Array, half_width_k: float | Array) -> Array:
         """Worst loss from half a width under to half a width over: (samples,)."""
         found: Array = np.maximum(
             self.at(temperature_c - half_width_k), self.at(temperature_c + half_width_k)
@@ -64,7 +64,7 @@ class WorstLoss:
         found: Array = np.min(self.high_ends_c(loss), axis=0)
         return found
 
-    def least(self, half_width_k: float) -> Array:
+    def least(self, half_width_k: float | Array) -> Array:
         """The least worst loss that can be kept over a half-width: (samples,).
 
         For every two steels, the loss at which the highest temperature of the one is a width above the

@@ -21,7 +21,7 @@ class SetPoint:
     loss: Array
 
 
-def set_point(worst: WorstLoss, half_width_k: float) -> SetPoint:
+def set_point(worst: WorstLoss, half_width_k: float | Array) -> SetPoint:
     """Where to set a fire of this half-width.
 
     As low as the worst loss over the half-width stays near the least there is, and never under what a
@@ -50,7 +50,7 @@ def _lowest_of_finer(worst: WorstLoss, least: Array) -> Array:
     return lowest
 
 
-def _rounded(worst: WorstLoss, exact_c: Array, half_width_k: float) -> SetPoint:
+def _rounded(worst: WorstLoss, exact_c: Array, half_width_k: float | Array) -> SetPoint:
     """The multiple of 5 below if it costs hardly more, else the neighbour that costs less."""
     numbers = decision_numbers("loss")
     step = numbers["round_to_c"]
@@ -77,7 +77,7 @@ def widest_half_width_k(worst: WorstLoss, c: Array, loss: float) -> Array:
 
 
 def fallback_temperature(
-    worst: WorstLoss, half_width_k: float, own: Sequence[SetPoint], edge_share: Sequence[Array]
+    worst: WorstLoss, half_width_k: float | Array, own: Sequence[SetPoint], edge_share: Sequence[Array]
 ) -> Array:
     """The least bad temperature where no shared one exists: (samples,). [C]
 
