@@ -11,6 +11,7 @@ from billet.hardening.core_hardness import hrc_at
 from billet.hardening.media_cooling import Bath, ball_bath, class_bath, deepest_told_mm
 from billet.hardening.media_ranking import LADDER, fastest_place
 from billet.hardening.quench_grades import GOOD, NO, BladeSection, LayerAsk, graded
+from billet.hardening.samples import Mask
 from billet.tables.media import unfit_baths
 
 CLASSES = ("fast oil", "vegetable oil", "medium oil", "slow oil", "hot oil")
@@ -70,7 +71,7 @@ def oil_by_bar(
     reasons += [
         Reason("quench-oil-too-fast", {"steel": a.name, "oil": oil.name})
         for a in asks
-        if _too_fast(a, section, bath)
+        if bool(too_fast(a, section, bath)[0])
     ]
     return OilByBar(
         oil,
@@ -83,8 +84,9 @@ def oil_by_bar(
     )
 
 
-def _too_fast(ask: LayerAsk, section: BladeSection, bath: Bath) -> bool:
-    """Whether the oil cools 3 mm faster than the fastest class that the layer stands."""
-    stands = class_bath(LADDER[int(fastest_place(ask, section)[0])])
+def too_fast(ask: LayerAsk, section: BladeSection, bath: Bath) -> Mask:
+    """Samples in which the oil cools 3 mm faster than the fastest class that the layer stands."""
     one = np.ones(1)
-    return bool(bath.rates_k_s(3.0, one)[0] > 1.0001 * stands.rates_k_s(3.0, one)[0])
+    stands = np.array([class_bath(name).rates_k_s(3.0, one)[0] for name in LADDER])
+    found: Mask = bath.rates_k_s(3.0, one)[0] > 1.0001 * stands[fastest_place(ask, section)]
+    return found
