@@ -22,7 +22,8 @@ def hardening_verdict(one: PairJudge, i: int, half_width_k: float) -> PairHarden
     verdict: PairVerdict = worse(grade, "good" if shared and not soft else "works")
     told: dict[str, Fact] = {
         "low_c": float(window.low_c[i]), "high_c": float(window.high_c[i]),
-        "set_c": float(decided.point.c[i]), "good_k": float(one.good_k[i]), "works_k": float(one.works_k[i]), "half_width_k": half_width_k,
+        "set_c": float(decided.point.c[i]), "good_k": float(one.good_k[i]),
+        "works_k": float(one.works_k[i]), "half_width_k": half_width_k,
         "low_by": names[int(window.low_set_by[i])], "high_by": names[int(window.high_set_by[i])],
     }  # fmt: skip
     reasons = [_carbon(one, i), Reason("pair-shared" if shared else "pair-narrow", told)]

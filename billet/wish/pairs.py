@@ -79,8 +79,9 @@ def decided_pairs(steels: Sequence[PairSteel], first: Places, second: Places, sh
         _asks(layer, steels, place, found, section)
         for layer, place, found in zip(decided.layers, (first, second), state, strict=True)
     ]
+    both = (state[0], state[1])
     return Pairs(
-        tuple(steels), first, second, carbon, decided, heat, (state[0], state[1]), (asks[0], asks[1]), section
+        tuple(steels), first, second, carbon, decided, as_supplied, heat, both, (asks[0], asks[1]), section
     )
 
 
