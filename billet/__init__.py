@@ -11,9 +11,12 @@ from billet.version import VERSION as __version__
 if TYPE_CHECKING:
     from billet import wording
     from billet.composition import ELEMENTS, Composition
+    from billet.contract.partners import Partners, PartnerTable
     from billet.contract.report import Report, to_plain
     from billet.contract.study import HeatCurve, HeatPoint, Study, TimeCurve
+    from billet.contract.sweep import Sweep
     from billet.contract.uncertainty import Uncertainty
+    from billet.contract.wish import WishAnswer
     from billet.errors import (
         AmbiguousSteel,
         BilletError,
@@ -26,6 +29,7 @@ if TYPE_CHECKING:
     )
     from billet.examples import example_recipes, examples_folder
     from billet.formulas.radiation import BANDS_UM, true_temperature_c
+    from billet.many_bars import PartnerQuestion, partner_question, partner_table, partners, sweep, wish
     from billet.methods import MethodEntry
     from billet.methods import methods as computation_methods
     from billet.one_steel import SteelState, austenitised_state, find_steel, heat_curve
@@ -120,6 +124,16 @@ _HOME: dict[str, str] = {
     "TimeCurve": "billet.contract.study",
     "Uncertainty": "billet.contract.uncertainty",
     "uncertainty": "billet.questions",
+    "PartnerQuestion": "billet.many_bars",
+    "PartnerTable": "billet.contract.partners",
+    "Partners": "billet.contract.partners",
+    "partner_question": "billet.many_bars",
+    "partner_table": "billet.many_bars",
+    "partners": "billet.many_bars",
+    "Sweep": "billet.contract.sweep",
+    "sweep": "billet.many_bars",
+    "WishAnswer": "billet.contract.wish",
+    "wish": "billet.many_bars",
 }
 
 __all__ = [
@@ -137,6 +151,9 @@ __all__ = [
     "HeatPoint",
     "MethodEntry",
     "OutOfDomain",
+    "PartnerQuestion",
+    "PartnerTable",
+    "Partners",
     "Planned",
     "QuenchPicture",
     "Recipe",
@@ -148,11 +165,13 @@ __all__ = [
     "SteelError",
     "SteelState",
     "Study",
+    "Sweep",
     "TableSpec",
     "TimeCurve",
     "ToolFault",
     "Uncertainty",
     "UnknownSteel",
+    "WishAnswer",
     "__version__",
     "austenitised_state",
     "build_sheet",
@@ -169,6 +188,9 @@ __all__ = [
     "load",
     "load_recipe_text",
     "parse_recipe",
+    "partner_question",
+    "partner_table",
+    "partners",
     "plain_line_points",
     "plan",
     "practice_groups",
@@ -185,9 +207,11 @@ __all__ = [
     "steel_dict",
     "steels",
     "study",
+    "sweep",
     "to_plain",
     "true_temperature_c",
     "uncertainty",
+    "wish",
     "wording",
 ]
 

@@ -21,6 +21,7 @@ from web.routes import (
     home,
     interface,
     library,
+    many_bars,
     plan,
     sheets,
     study,
@@ -59,7 +60,20 @@ def create_app(settings: Settings) -> FastAPI:
     )
     app.state.service = Service(settings, renderer, Calculator(settings), __version__)
     install_handlers(app, renderer, __version__)
-    answers = (home, plan, study, uncertainty, design, sheets, upload, library, calculators, interface, docs)
+    answers = (
+        home,
+        plan,
+        study,
+        uncertainty,
+        many_bars,
+        design,
+        sheets,
+        upload,
+        library,
+        calculators,
+        interface,
+        docs,
+    )
     for module in answers:
         app.include_router(module.router)
     app.mount("/static", StaticFiles(directory=STATIC), name="static")

@@ -9,7 +9,17 @@ from typing import Any, Literal, get_args, get_origin, get_type_hints
 from fastapi import FastAPI
 from fastapi.openapi.utils import get_openapi
 
-from billet import ELEMENTS, STARTS, Report, SteelState, recipe_schema
+from billet import (
+    ELEMENTS,
+    STARTS,
+    Partners,
+    PartnerTable,
+    Report,
+    SteelState,
+    Sweep,
+    WishAnswer,
+    recipe_schema,
+)
 
 Schema = dict[str, Any]
 PROBLEM: Schema = {
@@ -114,7 +124,10 @@ def describe(app: FastAPI) -> Schema:
             "type": "array",
             "items": {"type": "object", "required": ["designation", "nominal"]},
         }
-        schema_of(Report, made)
+        for kind in (Report, Sweep, Partners, PartnerTable, WishAnswer):
+            schema_of(kind, made)
+        both = [{"$ref": f"#/components/schemas/{kind.__name__}"} for kind in (Partners, PartnerTable)]
+        made["PartnersAnswer"] = {"anyOf": both}
         schema.setdefault("components", {}).setdefault("schemas", {}).update(made)
         app.openapi_schema = schema
     return app.openapi_schema

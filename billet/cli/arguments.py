@@ -4,7 +4,7 @@ import argparse
 from collections.abc import Sequence
 from typing import Any, NoReturn
 
-from billet.cli import bar_commands, other_commands
+from billet.cli import bar_commands, many_bars_commands, other_commands
 from billet.cli.reading import refusal
 from billet.cli.writing import Answer
 from billet.tables.steels import STARTS
@@ -54,6 +54,9 @@ def build_parser() -> argparse.ArgumentParser:
     _plan(commands)
     _sheet(commands)
     _study(commands)
+    _sweep(commands)
+    _partners(commands)
+    _wish(commands)
     _steels(commands)
     _state(commands)
     _examples(commands)
@@ -91,6 +94,46 @@ def _study(commands: Any) -> None:
     form.add_argument("--csv", action="store_true", help="each steel over the hardening heat as CSV")
     study.add_argument("--units", choices=UNITS, help="lengths of the text in mm or in inches (mm)")
     study.set_defaults(run=bar_commands.study)
+
+
+def _sweep(commands: Any) -> None:
+    sweep = commands.add_parser("sweep", help="the answer against one number of a recipe")
+    sweep.add_argument("recipe", metavar="RECIPE", help=RECIPE)
+    told = "PLACE=LOW:HIGH:STEP, such as steps[1].minutes=2:30:2"
+    sweep.add_argument("--vary", required=True, metavar="WHAT", help=told)
+    _forms(sweep)
+    sweep.set_defaults(run=many_bars_commands.sweep)
+
+
+def _partners(commands: Any) -> None:
+    partners = commands.add_parser("partners", help="which steel goes with one, each verdict by itself")
+    partners.add_argument("name", nargs="?", help="a grade of the library; without any the whole table")
+    partners.add_argument("--wt", metavar="ANALYSIS", help="an analysis instead: C=1.25,Mn=0.3,Si=0.2")
+    partners.add_argument("--share", type=float, metavar="X", help="its part of the mass, 0 to 1 (0.5)")
+    partners.add_argument("--fire", metavar="METHOD", help="how the heat is held, as [control] names it")
+    partners.add_argument(
+        "--half-width", type=float, metavar="K", help="or how far off the heat may be, in K"
+    )
+    partners.add_argument("--section", type=float, metavar="MM", help="thickest section quenched (3 mm)")
+    told = "an own oil: its class or nickel-ball seconds; may be given again"
+    partners.add_argument("--oil", action="append", default=[], metavar="OIL", help=told)
+    partners.add_argument("--sort", choices=many_bars_commands.SORTS, default="hardens", help="(hardens)")
+    _forms(partners)
+    partners.set_defaults(run=many_bars_commands.partners)
+
+
+def _wish(commands: Any) -> None:
+    wish = commands.add_parser("wish", help="from the bar wanted back to the stack")
+    wish.add_argument("recipe", metavar="WISH", help="a wish file (TOML or JSON), or - for standard input")
+    _forms(wish)
+    wish.add_argument("--units", choices=UNITS, help="lengths of the text in mm or in inches (mm)")
+    wish.set_defaults(run=many_bars_commands.wish)
+
+
+def _forms(command: Any) -> None:
+    form = command.add_mutually_exclusive_group()
+    form.add_argument("--json", action="store_true", help="as JSON and nothing else")
+    form.add_argument("--csv", action="store_true", help="as CSV, a line a row")
 
 
 def _steels(commands: Any) -> None:

@@ -43,7 +43,7 @@ def state(chosen: argparse.Namespace) -> Answer:
     if (chosen.name is None) == (chosen.wt is None):
         raise refusal("give a steel or --wt, and not both")
     temperature_c = read_temperature_c(chosen.at)
-    steel = chosen.name if chosen.wt is None else _analysis(chosen.wt)
+    steel = chosen.name if chosen.wt is None else analysis(chosen.wt)
     found = austenitised_state(steel, temperature_c, chosen.start)
     if chosen.json:
         return as_json(state_dict(found))
@@ -51,7 +51,7 @@ def state(chosen: argparse.Namespace) -> Answer:
         return Answer(state_text(found))
 
 
-def _analysis(text: str) -> "Composition":
+def analysis(text: str) -> "Composition":
     from billet import Composition
 
     found: dict[str, float] = {}
