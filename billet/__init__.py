@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     )
     from billet.examples import example_recipes, examples_folder
     from billet.formulas.radiation import BANDS_UM, true_temperature_c
-    from billet.many_bars import PartnerQuestion, partner_question, partner_table, partners, sweep, wish
+    from billet.many_bars import PartnerQuestion, partner_question, partner_table, partners, propose, sweep
     from billet.methods import MethodEntry
     from billet.methods import methods as computation_methods
     from billet.one_steel import SteelState, austenitised_state, find_steel, heat_curve
@@ -133,7 +133,7 @@ _HOME: dict[str, str] = {
     "Sweep": "billet.contract.sweep",
     "sweep": "billet.many_bars",
     "WishAnswer": "billet.contract.wish",
-    "wish": "billet.many_bars",
+    "propose": "billet.many_bars",
 }
 
 __all__ = [
@@ -194,6 +194,7 @@ __all__ = [
     "plain_line_points",
     "plan",
     "practice_groups",
+    "propose",
     "quench_picture",
     "recipe_help",
     "recipe_schema",
@@ -211,7 +212,6 @@ __all__ = [
     "to_plain",
     "true_temperature_c",
     "uncertainty",
-    "wish",
     "wording",
 ]
 

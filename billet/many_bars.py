@@ -25,7 +25,7 @@ from billet.wish.varied import read_varied
 from billet.wish.wanted import read_wish
 
 __all__ = ["OwnOil", "PartnerQuestion", "WishAnswer", "partner_question", "partner_table", "partners",
-           "sweep", "wish"]  # fmt: skip
+           "propose", "sweep"]  # fmt: skip
 
 OWN_NAME = "own analysis"
 BALL_SECONDS = (3.0, 60.0)
@@ -102,7 +102,7 @@ def _told(analysis: Composition) -> Composition:
     return analysis
 
 
-def wish(
+def propose(
     source: str | Path | Mapping[str, Any], progress: Callable[[str, float], None] | None = None
 ) -> WishAnswer:
     """From the bar wanted back to the stack: a few schedules that make it, each planned in full.

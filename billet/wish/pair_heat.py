@@ -49,16 +49,17 @@ def _no_heat(one: PairJudge, i: int, none: NoneBecause) -> PairHardening:
     decided, supplied = one.pairs.decided, one.pairs.as_supplied
     names = [steel.name for steel in one.both(i)]
     if none == "gap":
-        reasons = (_carbon(one, i), _gap(one, i, decided))
+        reasons = (_carbon(one, i), _gap(one, i, decided, i))
         return PairHardening("no", reasons, none_because=none, gap_k=float(decided.window.gap_k[i]))
     if none == "soft":
         soft = Reason("pair-soft", {"steels": tuple(names)})
         return PairHardening("no", (_carbon(one, i), soft), none_because=none)
     unknown = tuple(n for k, n in enumerate(names) if decided.unknown[k, i])
     told = [_carbon(one, i), Reason("pair-unknown", {"steels": unknown})]
-    if supplied.none_because(i) != "gap":
+    sample = -1 if supplied is None else supplied.place.get(i, -1)
+    if supplied is None or sample < 0 or supplied.decided.none_because(sample) != "gap":
         return PairHardening("unknown", tuple(told), none_because=none)
-    told.append(Reason("pair-gap-supplied", _gap(one, i, supplied).values))
+    told.append(Reason("pair-gap-supplied", _gap(one, i, supplied.decided, sample).values))
     return PairHardening("no", tuple(told), none_because=none)
 
 
@@ -78,17 +79,17 @@ def _carbon(one: PairJudge, i: int) -> Reason:
     return Reason("pair-drained" if drained else "pair-level", values)
 
 
-def _gap(one: PairJudge, i: int, decided: JointDecision) -> Reason:
+def _gap(one: PairJudge, i: int, decided: JointDecision, sample: int) -> Reason:
     ranges, names = decided.ranges, [steel.name for steel in one.both(i)]
-    gap_k = float(decided.window.gap_k[i])
-    cold = int(np.argmin([float(r.possible_high_c[i]) for r in ranges]))
+    gap_k = float(decided.window.gap_k[sample])
+    cold = int(np.argmin([float(r.possible_high_c[sample]) for r in ranges]))
     return Reason(
         "pair-gap",
         {
             "gap_k": gap_k,
             "cold": names[cold],
             "hot": names[1 - cold],
-            "cold_to_c": float(ranges[cold].possible_high_c[i]),
-            "hot_from_c": float(ranges[1 - cold].possible_low_c[i]),
+            "cold_to_c": float(ranges[cold].possible_high_c[sample]),
+            "hot_from_c": float(ranges[1 - cold].possible_low_c[sample]),
         },
     )

@@ -47,8 +47,7 @@ class Pairs:
     """Pairs in order: `first` and `second` (pairs,) are places in `steels`.
 
     `carbon_wt` (2, pairs) is what each holds once level, `state` that of both at the heat of the pair,
-    `asks` what both ask of a bath. `as_supplied` is decided on the carbon that
-    each was bought with, which layers too thick to even out keep.
+    `asks` what both ask of a bath.
     """
 
     steels: tuple[PairSteel, ...]
@@ -56,7 +55,7 @@ class Pairs:
     second: Places
     carbon_wt: Array
     decided: JointDecision
-    as_supplied: JointDecision
+    as_supplied: "AsSupplied | None"
     heat_c: Array
     state: tuple[AusteniteSamples, AusteniteSamples]
     asks: tuple[LayerAsk, LayerAsk]
@@ -70,8 +69,8 @@ def decided_pairs(steels: Sequence[PairSteel], first: Places, second: Places, sh
     carbon = np.stack(levelled_wt(curves, first, second, shop.share))
     layers = _layers(steels, (first, second), carbon, shop.share)
     decided = decide_jointly(layers, shop.half_width_k)
-    bought = np.stack([_columns(steels, place)["C"] for place in (first, second)])
-    as_supplied = decide_jointly(_layers(steels, (first, second), bought, shop.share), shop.half_width_k)
+    unknown = np.flatnonzero(decided.unknown.any(axis=0))
+    as_supplied = _as_supplied(steels, (first, second), unknown, shop)
     heat = np.where(np.isfinite(decided.heat_c), decided.heat_c, USUAL_HEAT_C)
     section = BladeSection(shop.section_mm, numbers["edge_mm"], None, True)
     state = [austenitised(layer.wt, heat, layer.start, layer.errors) for layer in decided.layers]
@@ -83,6 +82,26 @@ def decided_pairs(steels: Sequence[PairSteel], first: Places, second: Places, sh
     return Pairs(
         tuple(steels), first, second, carbon, decided, as_supplied, heat, both, (asks[0], asks[1]), section
     )
+
+
+@dataclass(frozen=True)
+class AsSupplied:
+    """Pairs whose range is not known with level carbon, decided with the carbon that each was bought with,
+    which layers too thick to even out keep. `place` is the sample of a pair."""
+
+    decided: JointDecision
+    place: Mapping[int, int]
+
+
+def _as_supplied(
+    steels: Sequence[PairSteel], places: tuple[Places, Places], pairs: Places, shop: Shop
+) -> AsSupplied | None:
+    if not len(pairs):
+        return None
+    here = (places[0][pairs], places[1][pairs])
+    bought = np.stack([_columns(steels, place)["C"] for place in here])
+    decided = decide_jointly(_layers(steels, here, bought, shop.share), shop.half_width_k)
+    return AsSupplied(decided, {int(pair): i for i, pair in enumerate(pairs)})
 
 
 def _layers(

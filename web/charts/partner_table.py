@@ -40,11 +40,11 @@ def partner_square(
             middle = cell * (place + 0.5)
             parts.append(text(LEFT - 5, TOP + middle + 3, table.steels[place], "pair-name", "end"))
     parts += _legend(TOP + side + 22.0)
-    counted = {word: sum(told.count(word) for told in table.verdicts[verdict]) for word in ("good", "works")}
-    told = f"{words}: {counted['good']} good and {counted['works']} that work of {count * (count - 1)} pairs."
-    return drawing(
-        key, max(LEFT + side + 4, width), TOP + side + LEGEND, f"{words}, each beside each", told, parts
-    )
+    counted = {word: sum(told_of.count(word) for told_of in table.verdicts[verdict]) for word in paths}
+    good, works = counted["good"], counted["works"]
+    summed = f"{words}: {good} good and {works} that work of {count * (count - 1)} pairs."
+    wide, high = max(LEFT + side + 4, width), TOP + side + LEGEND
+    return drawing(key, wide, high, f"{words}, each beside each", summed, parts)
 
 
 def _mark(word: str, x: float, y: float, cell: float) -> str:

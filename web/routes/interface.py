@@ -3,7 +3,7 @@
 from fastapi import APIRouter, Query, Request
 from starlette.responses import JSONResponse, Response
 
-from billet import Fault, partner_table, partners, state_dict, steel_dict, sweep, wish
+from billet import Fault, partner_table, partners, propose, state_dict, steel_dict, sweep
 from web.http.problems import Problem
 from web.http.request_parsing import json_recipe
 from web.many_bars_description import PARTNER_PARAMETERS, SWEEP_BODY, WISH_BODY
@@ -82,4 +82,4 @@ def partners_of(service: ServiceDep, request: Request) -> Response:
 def wished(service: ServiceDep, body: BodyDep) -> Response:
     """From the bar wanted back to the stack: proposals, or what stands in the way and the nearest bar."""
     asked = json_recipe(body)
-    return JSONResponse(service.calculator.run(f"wish {asked}", lambda: wish(asked)).to_dict())
+    return JSONResponse(service.calculator.run(f"wish {asked}", lambda: propose(asked)).to_dict())

@@ -14,8 +14,8 @@ from billet import (
     load_recipe_text,
     partner_table,
     partners,
+    propose,
     sweep,
-    wish,
 )
 from web.http.problems import Problem
 from web.http.request_parsing import address_or_none, form_pairs, links_of, recipe_in_address, units_of
@@ -155,7 +155,7 @@ def _wish_page(request: Request, service: Service, text: str, computed: bool) ->
     if computed:
         try:
             mapping = load_recipe_text(text)
-            answer = service.calculator.run(f"wish {text}", lambda: wish(mapping))
+            answer = service.calculator.run(f"wish {text}", lambda: propose(mapping))
         except BilletError as error:
             faults = tuple(getattr(error, "faults", ())) or (Fault("", str(error)),)
         except Problem as problem:
