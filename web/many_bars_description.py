@@ -56,7 +56,7 @@ def _asked(name: str, description: str, kind: str = "string") -> Schema:
 
 PARTNER_PARAMETERS: Schema = {
     "parameters": [
-        _asked("steel", "a grade; or give elements; without either every pair of the library is told"),
+        _asked("steel", "a grade; or give elements"),
         _asked("share", "part of the mass that the steel has, 0.05 to 0.95", "number"),
         _asked("fire", "how the heat is held, a method of the page of methods"),
         _asked("half_width_k", "or how far off the heat may be, K", "number"),

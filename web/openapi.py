@@ -13,7 +13,6 @@ from billet import (
     ELEMENTS,
     STARTS,
     Partners,
-    PartnerTable,
     Report,
     SteelState,
     Sweep,
@@ -124,10 +123,8 @@ def describe(app: FastAPI) -> Schema:
             "type": "array",
             "items": {"type": "object", "required": ["designation", "nominal"]},
         }
-        for kind in (Report, Sweep, Partners, PartnerTable, WishAnswer):
+        for kind in (Report, Sweep, Partners, WishAnswer):
             schema_of(kind, made)
-        both = [{"$ref": f"#/components/schemas/{kind.__name__}"} for kind in (Partners, PartnerTable)]
-        made["PartnersAnswer"] = {"anyOf": both}
         schema.setdefault("components", {}).setdefault("schemas", {}).update(made)
         app.openapi_schema = schema
     return app.openapi_schema

@@ -8,7 +8,7 @@ from billet.contract.hardening_rows import HardeningRow, QuenchRow
 from billet.contract.report import to_plain
 from billet.contract.values import Range
 
-Obstacle = Literal["stack_mm", "bar_mm", "heats", "layers", "share", "width_mm", "length_mm", "thickness_mm"]
+Obstacle = Literal["stack", "bar", "heats", "layers", "share", "width", "length", "thickness"]
 """Which wish or limit stands in the way: the pile, the bar in the fire, the heats, the layers, the shares of
 the steels, the width of the stock, too short a stack to hold, the stock against the thickness."""
 

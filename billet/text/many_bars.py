@@ -77,9 +77,8 @@ def wish_text(found: WishAnswer, units: Units) -> str:
     if not found.proposals:
         lines.append("No schedule makes this bar. In the way:")
         lines += [f"  {one.text}" for one in found.none_because]
-        if found.nearest is None:
-            return "\n".join([*lines, "nothing near it can be forged either"])
-        lines += ["", "Nearest:", *_proposal(found.nearest, units)]
+        if found.nearest is not None:
+            lines += ["", "Nearest:", *_proposal(found.nearest, units)]
     for number, one in enumerate(found.proposals, 1):
         lines += [f"Proposal {number}", *_proposal(one, units), ""]
     return "\n".join(lines).rstrip()

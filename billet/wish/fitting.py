@@ -41,8 +41,8 @@ class Fitted:
         return self.forged.rows[0].mass_kg + sum(row.added_kg for row in self.forged.rows)
 
 
-def fitted(wish: Wish, found: Sized, parse: Parse) -> Fitted | None:
-    """The way with its stack as long as it must be, in whole mm; None where it cannot be forged."""
+def fitted(wish: Wish, found: Sized, parse: Parse) -> Fitted | str:
+    """The way with its stack as long as it must be, in whole mm; or why it cannot be forged."""
     trim_mm = wish_numbers("schedule")["trim_mm"]
     wanted = wish.want.length_mm + 2.0 * trim_mm
     length = float(max(math.ceil(found.length_mm), 10))
@@ -56,11 +56,11 @@ def fitted(wish: Wish, found: Sized, parse: Parse) -> Fitted | None:
         got = dict(lengths)[length] if length in dict(lengths) else _length_mm(wish, found, length, parse)
         far_mm = round(got - wish.want.length_mm - trim_mm, 2)
         if far_mm < 0.0:
-            return None
+            return f"the bar comes out {got:.4g} mm long, too short to cut its ends off"
         mapping = recipe_of(wish, found.way, length, (trim_mm, far_mm))
         recipe, forged = parse(mapping)
-    except RecipeError:
-        return None
+    except RecipeError as error:
+        return error.faults[0].message
     return Fitted(found, mapping, recipe, forged, _passed(wish, found, recipe, forged))
 
 
@@ -82,12 +82,12 @@ def _next(lengths: list[tuple[float, float]], wanted_mm: float) -> float:
 
 def _passed(wish: Wish, found: Sized, recipe: Recipe, forged: Forged) -> Over:
     """The limits that the forging passes."""
-    over: Over = {k: v for k, v in found.over.items() if k in ("width_mm", "share", "thickness_mm")}
-    note(over, "stack_mm", tallest_pile_mm(forged), tallest_mm(wish, found.way.width_mm))
-    note(over, "bar_mm", longest_bar_mm(forged), wish.limits.bar_mm)
+    over: Over = {k: v for k, v in found.over.items() if k in ("width", "share", "thickness")}
+    note(over, "stack", tallest_pile_mm(forged), tallest_mm(wish, found.way.width_mm))
+    note(over, "bar", longest_bar_mm(forged), wish.limits.bar_mm)
     pieces = [row.piece_mm for row in forged.rows if row.piece_mm is not None]
     shortest = min([forged.rows[0].length_mm, *pieces])
-    note(over, "length_mm", wish_numbers("search")["least_piece_mm"], shortest)
+    note(over, "length", wish_numbers("search")["least_piece_mm"], shortest)
     heats = sum(step.heats for step in recipe.steps if isinstance(step, FireStep))
     if wish.limits.heats is not None:
         note(over, "heats", float(heats), float(wish.limits.heats))

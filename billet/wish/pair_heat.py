@@ -26,7 +26,8 @@ def hardening_verdict(one: PairJudge, i: int, half_width_k: float) -> PairHarden
         "works_k": float(one.works_k[i]), "half_width_k": half_width_k,
         "low_by": names[int(window.low_set_by[i])], "high_by": names[int(window.high_set_by[i])],
     }  # fmt: skip
-    reasons = [_carbon(one, i), Reason("pair-shared" if shared else "pair-narrow", told)]
+    code = "pair-shared" if shared else "pair-narrow"
+    reasons = [_carbon(one, i), Reason(code, told)]
     if half_width_k > 0.0:
         reasons.append(Reason(f"pair-fire-{grade}", told))
     if soft:
@@ -76,7 +77,8 @@ def _carbon(one: PairJudge, i: int) -> Reason:
     drained = rich.analysis["Cr"] > poor.analysis["Cr"] and (
         level[least] < wish_numbers("partners")["drained_share"] * poor.analysis["C"]
     )
-    return Reason("pair-drained" if drained else "pair-level", values)
+    code = "pair-drained" if drained else "pair-level"
+    return Reason(code, values)
 
 
 def _gap(one: PairJudge, i: int, decided: JointDecision, sample: int) -> Reason:

@@ -4,7 +4,8 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Any, Protocol
 
 from billet.contract.report import Report
-from billet.contract.wish import InTheWay, Proposal, WishAnswer
+from billet.contract.wish import InTheWay, Obstacle, Proposal, WishAnswer
+from billet.errors import Fault, RecipeError
 from billet.tables.wish import wish_numbers
 from billet.wish.fitting import (
     Fitted,
@@ -47,8 +48,6 @@ def answered(wish: Wish, parse: Parse, plan: Plan, progress: Progress) -> WishAn
             proposals.append(_proposal(wish, one, plan))
         return WishAnswer(len(found), tuple(proposals), (), None)
     nearest = _nearest(wish, found, parse)
-    if nearest is None:
-        return WishAnswer(len(found), (), (), None)
     return WishAnswer(len(found), (), _in_the_way(wish, nearest), _proposal(wish, nearest, plan))
 
 
@@ -73,7 +72,7 @@ def _forged(wish: Wish, good: Sequence[Sized], parse: Parse, progress: Progress)
         tried[kind] = tried.get(kind, 0) + 1
         progress("forging", 0.3 + 0.3 * (1.0 - left / numbers["fitted_most"]))
         fit = fitted(wish, one, parse)
-        if fit is not None and not fit.over:
+        if isinstance(fit, Fitted) and not fit.over:
             found[kind] = fit
     return sorted(found.values(), key=_order)
 
@@ -82,22 +81,26 @@ def _order(one: Fitted) -> tuple[float, float, float]:
     return one.heats, one.steel_kg, one.sized.far
 
 
-def _nearest(wish: Wish, found: Sequence[Sized], parse: Parse) -> Fitted | None:
-    """The bar that is least off what is wished for."""
-    fits = []
+def _nearest(wish: Wish, found: Sequence[Sized], parse: Parse) -> Fitted:
+    """The bar that is least off what is wished for. Raises RecipeError where none can be forged."""
+    fits, why = [], "no plates of this stock make a pile"
     for one in sorted(found, key=lambda one: one.far)[: int(wish_numbers("search")["fitted_most"])]:
         fit = fitted(wish, one, parse)
-        if fit is not None:
+        if isinstance(fit, Fitted):
             fits.append(fit)
-    return min(fits, key=lambda fit: sum(share for share, _ in fit.over.values()), default=None)
+        else:
+            why = fit
+    if not fits:
+        raise RecipeError([Fault("want", f"nothing near this bar can be forged: {why}")])
+    return min(fits, key=lambda fit: sum(share for share, _ in fit.over.values()))
 
 
 def _in_the_way(wish: Wish, one: Fitted) -> tuple[InTheWay, ...]:
     want, limits = wish.want, wish.limits
-    asked = {
-        "stack_mm": limits.stack_mm, "bar_mm": limits.bar_mm, "heats": float(limits.heats or 0),
-        "layers": wish.layers, "share": max(wish.share.values(), default=0.0), "width_mm": want.width_mm,
-        "length_mm": wish_numbers("search")["least_piece_mm"], "thickness_mm": want.thickness_mm,
+    asked: dict[Obstacle, float] = {
+        "stack": limits.stack_mm, "bar": limits.bar_mm, "heats": float(limits.heats or 0),
+        "layers": wish.layers, "share": max(wish.share.values(), default=0.0), "width": want.width_mm,
+        "length": wish_numbers("search")["least_piece_mm"], "thickness": want.thickness_mm,
     }  # fmt: skip
     listed = sorted(one.over.items(), key=lambda item: -item[1][0])
     return tuple(InTheWay(what, asked[what], needed) for what, (_, needed) in listed)

@@ -41,7 +41,7 @@ def sized(wish: Wish, way: Way) -> Sized:
     over: Over = {}
     piles, pressed = way.piles_mm, shop["pressed_to_frac"]
     each_yield = search["draw_yield"] * search["weld_yield"]
-    note(over, "stack_mm", max(piles), tallest_mm(wish, way.width_mm))
+    note(over, "stack", max(piles), tallest_mm(wish, way.width_mm))
     length_mm = wish.want.length_mm + 2.0 * shop["trim_mm"]
     longest, shortest, core_mm3 = length_mm, math.inf, 0.0
     volume = wish.rough_mm * wish.want.width_mm * length_mm / each_yield
@@ -59,8 +59,8 @@ def sized(wish: Wish, way: Way) -> Sized:
         heats += 1 + draw_heats(pressed * piles[i] / rough_mm)
         _note_draw(over, pressed * piles[i], rough_mm)
     start_mm = volume / (piles[0] * way.width_mm)
-    note(over, "length_mm", search["least_piece_mm"], min(shortest, start_mm))
-    note(over, "bar_mm", max(longest, start_mm), wish.limits.bar_mm)
+    note(over, "length", search["least_piece_mm"], min(shortest, start_mm))
+    note(over, "bar", max(longest, start_mm), wish.limits.bar_mm)
     if wish.limits.heats is not None:
         note(over, "heats", float(heats), float(wish.limits.heats))
     _note_width(wish, way, over)
@@ -97,14 +97,14 @@ def note(over: Over, what: Obstacle, needed: float, limit: float) -> None:
 
 def _note_draw(over: Over, pressed_mm: float, to_mm: float) -> None:
     """A draw takes something off, or the pile was too low for the bar."""
-    note(over, "thickness_mm", to_mm, pressed_mm * (1.0 - wish_numbers("schedule")["least_draw_frac"]))
+    note(over, "thickness", to_mm, pressed_mm * (1.0 - wish_numbers("schedule")["least_draw_frac"]))
 
 
 def _note_width(wish: Wish, way: Way, over: Over) -> None:
     search, ratio = wish_numbers("search"), way.width_mm / wish.want.width_mm
     off = max(ratio / search["width_to_frac"], search["width_from_frac"] / ratio) - 1.0
     if off > 1e-9:
-        over["width_mm"] = (off, way.width_mm)
+        over["width"] = (off, way.width_mm)
 
 
 def _note_share(wish: Wish, way: Way, over: Over) -> None:

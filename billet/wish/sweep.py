@@ -90,7 +90,7 @@ class _Reading:
     def _read(self, places: Sequence[int], allowed: int) -> None:
         """Follow some bars of one kind, evenly first, then where reading between them misses most."""
         last, first = len(places) - 1, int(wish_numbers("sweep")["first_nodes"])
-        if last < allowed:
+        if last < min(first, allowed):
             for place in places:
                 self._follow(place)
             return

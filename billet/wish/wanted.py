@@ -5,7 +5,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from billet.errors import Fault, RecipeError
+from billet.recipe import declaration
 from billet.recipe.faults import quoted, shown
+from billet.recipe.model import Blade
 from billet.recipe.reader import FaultLog, TableReader
 from billet.recipe.reading import read_steels
 from billet.recipe.spec import TITLE_LONGEST, Either, FieldSpec, TableSpec, number, text, whole
@@ -142,6 +144,7 @@ def read_wish(mapping: Any) -> Wish:
     limits = _table(root, LIMITS)
     gauges, widths, prices = _stock(root)
     share = _by_steel(root, "share", _SHARE)
+    blade = _passed_on(root)
     root.end(["format", "title", "steels", "want", "stock", "limits", "share", *PASSED_ON])
     log.faults.raise_if_any()
     wish = Wish(
@@ -156,8 +159,19 @@ def read_wish(mapping: Any) -> Wish:
         limits,
         {key: root.table[key] for key in PASSED_ON if key in root.table},
     )
-    _check(wish)
+    _check(wish, blade)
     return wish
+
+
+def _passed_on(root: TableReader) -> Blade | None:
+    """Read the tables that every proposal has, so that what is wrong in them is told; gives the blade."""
+    read = {
+        spec.key: root.child(spec.key, root.table[spec.key], f"{spec.key.capitalize()}: ").made(spec)
+        for spec in declaration.FLAT
+        if spec.key in PASSED_ON and spec.key in root.table
+    }
+    blade: Blade | None = read.get("blade")
+    return blade
 
 
 def _table(root: TableReader, spec: TableSpec) -> Any:
@@ -206,7 +220,7 @@ def _by_steel(root: TableReader, key: str, field: FieldSpec) -> dict[str, float]
     return {name: value for name, value in found.items() if value is not None}
 
 
-def _check(wish: Wish) -> None:
+def _check(wish: Wish, blade: Blade | None) -> None:
     """What must hold between the tables. Raises RecipeError."""
     faults, where = [], "stock.thickness_mm"
     if len(wish.pattern) < 2:
@@ -214,6 +228,10 @@ def _check(wish: Wish) -> None:
     core = wish.want.core
     if core is not None and core not in wish.gauges_mm:
         faults.append(Fault(where, f"there are no plates in stock for the core, {quoted(core)}"))
+    if blade is not None and blade.thickness_mm > wish.want.thickness_mm:
+        faults.append(
+            Fault("blade.thickness_mm", "the blade is thicker than the bar wanted (want.thickness_mm)")
+        )
     total = sum(wish.share.values())
     if total > 1.0 + 1e-9:
         faults.append(Fault("share", f"the shares of the steels come to {total:g}, over 1"))

@@ -3,7 +3,7 @@
 from fastapi import APIRouter, Query, Request
 from starlette.responses import JSONResponse, Response
 
-from billet import Fault, partner_table, partners, propose, state_dict, steel_dict, sweep
+from billet import Fault, partners, propose, state_dict, steel_dict, sweep
 from web.http.problems import Problem
 from web.http.request_parsing import json_recipe
 from web.many_bars_description import PARTNER_PARAMETERS, SWEEP_BODY, WISH_BODY
@@ -63,16 +63,16 @@ def swept(service: ServiceDep, body: BodyDep) -> Response:
 @router.get(
     "/partners",
     openapi_extra=PARTNER_PARAMETERS,
-    responses=returns("PartnersAnswer") | refusals(414, 422, 429),
+    responses=returns("Partners") | refusals(414, 422, 429),
 )
 def partners_of(service: ServiceDep, request: Request) -> Response:
-    """Partners of a steel, each verdict by itself; without a steel every pair of the library."""
+    """Partners of a steel, each verdict by itself."""
     steel, question, faults = read_question(asked_texts(request), asked_wt(request))
     if faults or question is None:
         raise Problem(422, "the question cannot be answered", faults)
-    key = f"partners {request.query_params}"
     if steel is None:
-        return JSONResponse(service.calculator.run(key, lambda: partner_table(question)).to_dict())
+        raise Problem(422, "the question cannot be answered", [Fault("steel", "steel is missing")])
+    key = f"partners {request.query_params}"
     return JSONResponse(service.calculator.run(key, lambda: partners(steel, question)).to_dict())
 
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from fastapi import APIRouter, Request
-from starlette.responses import Response
+from starlette.responses import JSONResponse, Response
 
 from billet import (
     BilletError,
@@ -89,6 +89,16 @@ def _numbers(value: Any, where: str = "") -> Iterator[tuple[str, float]]:
             yield from _numbers(inner, f"{where}[{place}]")
     elif isinstance(value, int | float) and not isinstance(value, bool):
         yield where, value
+
+
+@router.api_route("/pairs.json", methods=["GET", "HEAD"])
+def pairs_json(request: Request, service: ServiceDep) -> Response:
+    """Every steel of the library beside every other, as the picture of /partners."""
+    _, question, faults = read_question(asked_texts(request), {})
+    if question is None:
+        raise Problem(422, "the question cannot be answered", faults)
+    table = service.calculator.run(f"pairs {question}", lambda: partner_table(question))
+    return JSONResponse(table.to_dict())
 
 
 @router.api_route("/partners", methods=["GET", "HEAD"])

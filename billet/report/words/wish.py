@@ -45,12 +45,12 @@ def _thickness(v: Values) -> str:
 
 
 WORDS: dict[str, Words] = {
-    "wish-stack_mm": _more("the tallest pile", "the shop welds up to"),
-    "wish-bar_mm": _more("the longest bar in the fire", "the shop heats up to"),
+    "wish-stack": _more("the tallest pile", "the shop welds up to"),
+    "wish-bar": _more("the longest bar in the fire", "the shop heats up to"),
     "wish-heats": _heats,
     "wish-layers": _layers,
     "wish-share": _share,
-    "wish-width_mm": _width,
-    "wish-length_mm": _short,
-    "wish-thickness_mm": _thickness,
+    "wish-width": _width,
+    "wish-length": _short,
+    "wish-thickness": _thickness,
 }
