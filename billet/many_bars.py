@@ -55,20 +55,13 @@ def partner_question(
     if fire is not None and half_width_k is not None:
         raise BilletError("tell the fire or how far it may be off (half_width_k), not both")
     if fire is not None:
-        half_width_k = _method_k(fire)
+        half_width_k = control_method(fire).half_width_k
     return PartnerQuestion(
         numbers["usual_share"] if share is None else share,
         half_width_k or 0.0,
         numbers["section_mm"] if section_mm is None else section_mm,
         tuple(_oil(text) for text in oils),
     )
-
-
-def _method_k(fire: str) -> float:
-    try:
-        return control_method(fire).half_width_k
-    except KeyError:
-        raise OutOfDomain("fire", repr(fire[:40]), "a method of the page of methods") from None
 
 
 def _oil(text: str) -> OwnOil:

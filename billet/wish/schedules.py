@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import product
+from typing import TypeVar
 
 from billet.tables.wish import wish_numbers
 from billet.wish.wanted import Wish
@@ -11,6 +12,7 @@ from billet.wish.wanted import Wish
 PIECES_ABOUT_A_CORE = 2
 SPREAD = 1
 """So many start counts on either side of the one that fits best are sized too."""
+COUNTS = 2 * SPREAD + 1
 
 
 @dataclass(frozen=True)
@@ -42,12 +44,30 @@ class Way:
 
 def ways(wish: Wish) -> Iterator[Way]:
     """Every way worth sizing: the start counts whose layers come nearest, for all plates and restacks."""
-    for pieces in restacks(wish):
-        for width_mm in widths_of(wish):
-            for piece_mm, core_mm in _heights(wish, pieces, width_mm):
-                for gauges in product(*(wish.gauges_mm[name] for name in wish.pattern)):
-                    for count in _counts(wish, gauges, pieces, piece_mm, core_mm):
-                        yield Way(gauges, width_mm, count, pieces, piece_mm, core_mm)
+    shapes = [
+        (pieces, width_mm, piece_mm, core_mm)
+        for pieces in restacks(wish)
+        for width_mm in widths_of(wish)
+        for piece_mm, core_mm in _heights(wish, pieces, width_mm)
+    ]
+    most = int(wish_numbers("search")["most_ways"]) // COUNTS
+    shapes = thinned(shapes, most)
+    gauges = thinned(list(product(*(wish.gauges_mm[name] for name in wish.pattern))), most // len(shapes))
+    for pieces, width_mm, piece_mm, core_mm in shapes:
+        for plates in gauges:
+            for count in _counts(wish, plates, pieces, piece_mm):
+                yield Way(plates, width_mm, count, pieces, piece_mm, core_mm)
+
+
+Item = TypeVar("Item")
+
+
+def thinned(items: list[Item], most: int) -> list[Item]:
+    """At most so many of these, at least one, taken evenly from first to last."""
+    most = max(most, 1)
+    if len(items) <= most:
+        return items
+    return [items[i * (len(items) - 1) // max(most - 1, 1)] for i in range(most)]
 
 
 def widths_of(wish: Wish) -> tuple[float, ...]:
@@ -138,7 +158,6 @@ def _counts(
     gauges: tuple[float, ...],
     pieces: tuple[int, ...],
     piece_mm: tuple[float, ...],
-    core_mm: float | None,
 ) -> list[int]:
     """Start counts whose layers come nearest to what is wished for."""
     mean_mm = sum(gauges) / len(gauges)
