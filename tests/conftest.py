@@ -1,6 +1,40 @@
-"""Settings that every test shares: no deadline, so that a busy machine fails nothing; repeatable examples."""
+"""Settings that every test shares: no deadline, so that a busy machine fails nothing; repeatable examples.
 
+`-m "not long"` leaves the files out that start processes, browsers or many whole plans: what is left is
+done in under a minute on two cores.
+"""
+
+from pathlib import Path
+
+import pytest
 from hypothesis import settings
 
 settings.register_profile("repeatable", deadline=None, derandomize=True)
 settings.load_profile("repeatable")
+
+LONG = {
+    "tests/test_carbon_always.py",
+    "tests/test_cli_process.py",
+    "tests/test_continuity.py",
+    "tests/test_equilibrium_sweep.py",
+    "tests/test_fitted_ranges.py",
+    "tests/test_formula_roles.py",
+    "tests/test_one_set_of_rules.py",
+    "tests/test_package.py",
+    "tests/test_planned.py",
+    "tests/test_plate_cooling.py",
+    "tests/test_studies.py",
+    "tests/test_uncertainty.py",
+    "tests/web/test_no_breakdown.py",
+    "tests/web/test_openapi.py",
+    "tests/web/test_routes.py",
+    "tests/web/test_weight.py",
+}
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Mark the long files, and every test in a browser."""
+    for item in items:
+        place = Path(item.path).relative_to(config.rootpath).as_posix()
+        if place in LONG or place.startswith("tests/browser/"):
+            item.add_marker(pytest.mark.long)

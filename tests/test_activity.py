@@ -13,6 +13,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from billet.composition import Composition
+from billet.diffusion.activity_law import Table, mixed
 from billet.formulas import activity
 
 STEELS = {
@@ -126,3 +127,12 @@ def test_elements_without_a_coefficient_count_nothing():
     assert np.isclose(
         activity.carbon_activity(plain, 1000.0), activity.carbon_activity(copper, 1000.0), rtol=0.002
     )
+
+
+@pytest.mark.parametrize("share", [0.0, 0.25, 0.8, 1.0])
+def test_two_tables_are_mixed_by_logarithms(share):
+    low = Table(0.01, np.array([0.0, 0.1, 0.4]), np.array([1.0, 2.0, 3.0]))
+    high = Table(0.01, np.array([0.0, 0.9, 1.6]), np.array([4.0, 2.0, 12.0]))
+    both = mixed(low, high, share)
+    assert both.activity == pytest.approx([0.0, 0.1 * 9.0**share, 0.4 * 4.0**share], rel=1e-12)
+    assert both.hindrance == pytest.approx([4.0**share, 2.0, 3.0 * 4.0**share], rel=1e-12)

@@ -92,6 +92,15 @@ def test_plain_letters_where_the_output_takes_no_others(arguments: list[str]) ->
         assert told.stdout.count("?") == ran(*arguments).stdout.count("?")
 
 
+def _until_it_reads(pid: int) -> None:
+    """Wait until a process waits for its standard input; where the system does not tell, some seconds."""
+    told = Path(f"/proc/{pid}/syscall")
+    for _ in range(600):
+        if told.exists() and told.read_text(encoding="ascii").startswith("0 0x0 "):
+            return
+        time.sleep(0.05 if told.exists() else 0.01)
+
+
 def test_ctrl_c_is_quiet() -> None:
     running = subprocess.Popen(
         [*COMMAND, "plan", "-"],
@@ -100,7 +109,7 @@ def test_ctrl_c_is_quiet() -> None:
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
     )
-    time.sleep(2.0)
+    _until_it_reads(running.pid)
     running.send_signal(signal.SIGINT)
     out, err = running.communicate(timeout=20)
     assert (running.returncode, out, err) == (130, b"", b"")

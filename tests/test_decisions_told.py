@@ -7,6 +7,7 @@ from typing import Any
 
 import numpy as np
 import pytest
+from cycle_samples import alone, pair
 from recipe_samples import changed, good
 from starlette.testclient import TestClient
 
@@ -225,3 +226,16 @@ def test_soak_and_normalising_heats_of_usual_pairs(
     assert h.normalise_c == pytest.approx(heats_c, abs=5.1)
     if soak_min is not None:
         assert h.soak_min == pytest.approx(soak_min, abs=0.5)
+
+
+@pytest.mark.parametrize(("soft", "words"), [("304", "never becomes"), ("1008", "becomes little or no")])
+def test_cladding_is_said_to_harden_little_or_never(soft: str, words: str) -> None:
+    recipe = pair("1084", soft)
+    recipe["blade"]["cladding"] = ["b"]
+    told = {notice.code: notice.text for notice in plan(load(recipe)).report.notices}
+    assert f"b {words} martensite beside a" in told["never-transforms"]
+
+
+def test_how_long_carbon_takes_to_settle_is_asked_of_two_steels_only() -> None:
+    assert plan(load(pair("1084", "75Ni8"))).report.carbon.settled is not None
+    assert plan(load(alone("1084"))).report.carbon.settled is None

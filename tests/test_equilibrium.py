@@ -11,9 +11,11 @@ from billet.composition import Composition
 from billet.errors import OutOfDomain
 from billet.formulas import activity
 from billet.formulas.equilibrium import (
+    beginning,
     carbon_activity_of_total,
     critical_lines,
     equilibrium_state,
+    lines_many,
     outside_range,
     states_many,
 )
@@ -248,3 +250,15 @@ def test_tells_what_lies_outside_the_range() -> None:
     assert outside_range(Composition({"C": 0.8, "Mn": 0.7, "Si": 0.2})) == []
     told = {o.name for o in outside_range(Composition({"C": 0.05, "Cr": 3.0, "Cu": 0.3, "P": 0.02}))}
     assert told == {"C", "Cr", "Cu"}
+
+
+@pytest.mark.parametrize("factor", [0.8, 1.2])
+def test_the_answer_does_not_depend_on_where_the_solver_begins(monkeypatch, factor):
+    carbon = np.array([0.2, 0.5, 0.77, 1.0, 1.3])
+    steels = {"C": carbon, "Si": 0.3 + 0.0 * carbon, "Mn": 0.6 + 0.0 * carbon, "Cr": 1.2 * carbon}
+    lines, states = lines_many(steels), states_many(steels, 760.0)
+    monkeypatch.setattr(beginning, "_SLOPES", factor * beginning._SLOPES)
+    for name, line_c in lines_many(steels).items():
+        assert line_c == pytest.approx(lines[name], abs=1e-4, nan_ok=True)
+    for name, amounts in states_many(steels, 760.0).items():
+        assert amounts == pytest.approx(states[name], abs=1e-6, nan_ok=True)

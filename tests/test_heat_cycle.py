@@ -13,7 +13,7 @@ from billet.contract.report import Report
 from billet.contract.values import Estimate
 from billet.hardening.annealing import Cooling, anneal
 from billet.hardening.cold_treatment import cold_treatment
-from billet.hardening.cycle_layer import CycleLayer, ramp
+from billet.hardening.cycle_layer import CycleLayer, cycle_layer, ramp
 from billet.hardening.grain_size import Heat, grain_size
 from billet.hardening.normalising import normalising
 from billet.hardening.soak import soak
@@ -32,7 +32,7 @@ def report_of(dark: str, bright: str | None = None) -> Report:
 
 def layer(name: str, weight: float = 1.0, **wt: float) -> CycleLayer:
     steel = find_steel(name)
-    return CycleLayer(name, steel, Composition({**steel.nominal.wt, **wt}), weight, 0.5, "normalised")
+    return cycle_layer(name, steel, Composition({**steel.nominal.wt, **wt}), weight, 0.5, "normalised")
 
 
 def test_the_numbers_of_the_cycle() -> None:

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from billet.errors import OutOfDomain
+from billet.forging.heating_through import heating_of_bar, heating_of_heats
 from billet.formulas.conduction import (
     LUMPED_BELOW_BIOT,
     plate_after,
@@ -239,3 +240,13 @@ def test_refuses_what_cannot_be() -> None:
         mean_film_from_ball_w_m2_k(10.0, 400.0)
     with pytest.raises(OutOfDomain, match="to_c"):
         seconds_in_air(3.0, 830.0, 10.0)
+
+
+@pytest.mark.parametrize("temperature_c", [880.0, 1000.0, 1130.0])
+def test_many_heats_follow_the_full_calculation(temperature_c):
+    sizes = [(30.0 * 0.8**k, 40.0) for k in range(7)]
+    told = heating_of_heats(sizes, temperature_c)
+    for place, size in enumerate(sizes):
+        exact = heating_of_bar(*size, temperature_c, cold=place == 0)
+        assert told[place].through_min == pytest.approx(exact.through_min, rel=0.01)
+        assert told[place].above_900_min == pytest.approx(exact.above_900_min, rel=0.01, abs=1e-9)

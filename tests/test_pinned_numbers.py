@@ -1,16 +1,22 @@
 """A number of decision, a range of a steel or a caution changes only when it is changed twice, knowingly.
 
-The numbers stand a second time in tests/pinned_numbers.py and tests/pinned_ranges.py. What a change of
-them does is held by the other tests; here it is only held that nobody changes one without saying so.
+The numbers stand a second time in tests/pinned_numbers.py, pinned_rows.py and pinned_ranges.py. What a
+change of them does is held by the other tests; here it is only held that nobody changes one without
+saying so.
 """
 
 import hashlib
+from pathlib import Path
 from typing import Any
 
 import pinned_numbers
 import pinned_ranges
+import pinned_rows
 import pytest
 
+import billet
+from billet.formulas.equilibrium import calibrated
+from billet.report.notices import SENSIBLE_MIN
 from billet.tables.cautions import cautions
 from billet.tables.reading import read_toml
 from billet.tables.steels import steels
@@ -61,6 +67,20 @@ def test_every_number_of_decision_stands_here_too(name: str) -> None:
     assert not changed, f"{name} changed; if that is meant, change tests/pinned_numbers.py too: {changed}"
 
 
+def test_every_row_of_hardening_stands_here_too() -> None:
+    files = sorted(Path(str(billet.__file__)).parent.glob("data/hardening_*.toml"))
+    data = {
+        f"{steel}#{place}.{key}": value
+        for file in files
+        for steel, rows in read_toml(file.name).items()
+        for place, row in enumerate(rows, 1)
+        for key, value in numbers(row).items()
+    }
+    changed = {key: value for key, value in data.items() if pinned_rows.ROWS.get(key) != value}
+    assert not changed, f"if that is meant, change tests/pinned_rows.py too: {changed}"
+    assert set(data) == set(pinned_rows.ROWS)
+
+
 @pytest.mark.parametrize("steel", steels(), ids=lambda s: s.id)
 def test_ranges_of_every_steel_stand_here_too(steel: Any) -> None:
     assert steel.id in pinned_ranges.RANGES_C, "a new steel: add its ranges to tests/pinned_ranges.py"
@@ -81,3 +101,17 @@ def test_no_caution_is_reworded_unnoticed(entry: Any) -> None:
     digest = hashlib.sha256(entry.text.encode()).hexdigest()[:16]
     now = (entry.brief, digest, tuple(figure.value for figure in entry.figures))
     assert now == pinned_ranges.CAUTIONS[entry.code], "if it is meant, change tests/pinned_ranges.py too"
+
+
+def test_corrections_stand_as_they_were_fitted() -> None:
+    """Fitted once, all together: one of them changed by hand is no fit any more."""
+    tables = {
+        name: sorted((str(key), value) for key, value in table.items())
+        for name, table in sorted(vars(calibrated).items())
+        if name.isupper() and isinstance(table, dict)
+    }
+    assert hashlib.sha256(repr(tables).encode()).hexdigest()[:16] == "f6d6219d97378595"
+
+
+def test_a_longer_fire_is_advised_between_these_minutes() -> None:
+    assert SENSIBLE_MIN == (1.0, 30.0)

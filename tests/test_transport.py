@@ -229,6 +229,17 @@ def test_very_fine_layers_blur_and_the_finest_useful_thickness_says_when():
     assert 7.0 < contrast.finest_useful_um < 11.8
 
 
+def test_layers_as_thick_as_the_finest_useful_keep_three_tenths_of_the_difference():
+    fire = Heat(1, 0, 1200.0, 60.0, 0.0, "sealed", SEALED)
+
+    def contrast_of(layer_mm):
+        plates = tuple(Layer("dark" if k % 2 == 0 else "bright", layer_mm) for k in range(40))
+        return alloy_contrast(transport(PAIR, EVEN, [Lay(0, plates), Join(1), fire]).profile)
+
+    finest_um = contrast_of(0.020).finest_useful_um
+    assert contrast_of(1e-3 * finest_um).elements["Ni"].left == pytest.approx(0.3, abs=0.02)
+
+
 def test_chromium_blurs_faster_beside_stainless():
     fire = Heat(1, 0, 1150.0, 60.0, 0.0, "sealed", SEALED)
     low_alloy = Composition({"C": 1.0, "Cr": 1.5, "Mn": 0.4})

@@ -97,11 +97,10 @@ def _subcritical(because: Reason) -> Anneal:
 
 def _asks_for_ramp(layer: CycleLayer) -> float:
     """0 to 1: alloyed carbide beyond the pearlite, or an alloy rich in chromium."""
-    rule, ae1_c = cycle_numbers("annealing"), layer.ae1_c
-    if ae1_c is None:
+    rule = cycle_numbers("annealing")
+    if layer.ae1_c is None:
         return layer.high_alloy
-    carbide = layer.carbide_at(ae1_c + cycle_numbers("slow_carbide")["above_ae1_k"]) or 0.0
-    low = layer.alloyed * ramp(carbide, rule["controlled_carbide_frac"])
+    low = layer.alloyed * ramp(layer.carbide_above_ae1 or 0.0, rule["controlled_carbide_frac"])
     return 1.0 - (1.0 - low) * (1.0 - layer.high_alloy)
 
 

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 
@@ -85,7 +86,7 @@ def critical_rates(
     plainness = plainness_of(alloy)
     formula = limits["rate_band_factor"]
     told = limits["estimated_band_factor"] if estimated else formula
-    band = math.exp(math.hypot(math.log(told), _residual_log_rate(assumed)))
+    band = math.exp(math.hypot(math.log(told), _residual_log_rate(frozenset(assumed))))
     diameter_mm: Array = inch_to_mm(1.0) * diameter_in
     return CriticalRates(
         value, value / band, value * band, value * formula**plainness, alloy, plainness,
@@ -133,6 +134,7 @@ def hardens_in_still_air(dissolved: Composition, thickness_mm: float, cycled: bo
     return rate < STILL_AIR_RATE_FACTOR * centre_rate_k_s("air", thickness_mm).value
 
 
+@cache
 def _reference_in() -> float:
     limits = decision_numbers("quench")
     whole = Composition(with_usual_residuals(limits["eutectoid_wt"], ()))
@@ -146,7 +148,8 @@ def _rate_for_share(martensite_frac: float) -> float:
     return float(least * (most / least) ** martensite_frac)
 
 
-def _residual_log_rate(assumed: Collection[str]) -> float:
+@cache
+def _residual_log_rate(assumed: frozenset[str]) -> float:
     """Half of what assumed residuals, from none to the most, change the logarithm of the rate by."""
     limits = decision_numbers("residuals")
     most = {e: np.array(limits["band"] * limits["usual_wt"][e]) for e in assumed}

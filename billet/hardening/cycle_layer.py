@@ -4,11 +4,15 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from billet.composition import Composition
-from billet.formulas.equilibrium import CriticalLines, critical_lines, equilibrium_state
+from billet.formulas.equilibrium import CriticalLines, critical_lines, states_many
+from billet.hardening.critical_lines import Lines
 from billet.hardening.critical_rate import hardenability
 from billet.hardening.layer import LayerSteel, is_high_alloy
 from billet.hardening.residuals import printed_residuals, with_usual_residuals
+from billet.hardening.samples import Array
 from billet.tables.heat_cycle import cycle_numbers
 from billet.tables.plate_cooling import centre_rate_k_s
 from billet.tables.practice import decision_numbers
@@ -25,7 +29,9 @@ def ramp(value: float, ends: Sequence[float]) -> float:
 class CycleLayer:
     """A steel inside the blade: its metal with the carbon it has there, and how much it counts.
 
-    `weight` runs from 0, a layer that stays soft, to 1. `share` is its part of the blade's mass.
+    `weight` runs from 0, a layer that stays soft, to 1. `share` is its part of the blade's mass. `lines` are
+    its equilibrium lines and `carbide_above_ae1` the mass fraction of carbide a little over the pearlite's
+    end; both None for what no equilibrium is computed of.
     """
 
     name: str
@@ -34,22 +40,13 @@ class CycleLayer:
     weight: float
     share: float
     start: Start
-
-    @property
-    def lines(self) -> CriticalLines | None:
-        """Equilibrium lines; None for what no equilibrium is computed of."""
-        return None if is_high_alloy(self.composition) else critical_lines(self.composition)
+    lines: CriticalLines | None
+    carbide_above_ae1: float | None
 
     @property
     def ae1_c(self) -> float | None:
         """Where pearlite turns on heating at equilibrium."""
         return None if self.lines is None else self.lines.ae1_c
-
-    def carbide_at(self, temperature_c: float) -> float | None:
-        """Mass fraction of carbide at equilibrium; None where none is computed."""
-        if is_high_alloy(self.composition):
-            return None
-        return equilibrium_state(self.composition, temperature_c).carbide
 
     @property
     def carbide_formers_wt(self) -> float:
@@ -67,11 +64,8 @@ class CycleLayer:
     @property
     def slow_carbide(self) -> float:
         """0 to 1: how much alloyed carbide is left to dissolve once the pearlite has turned."""
-        limits, ae1_c = cycle_numbers("slow_carbide"), self.ae1_c
-        if ae1_c is None:
-            return 0.0
-        carbide = self.carbide_at(ae1_c + limits["above_ae1_k"]) or 0.0
-        return self.alloyed * ramp(carbide, limits["carbide_frac"])
+        limits = cycle_numbers("slow_carbide")
+        return self.alloyed * ramp(self.carbide_above_ae1 or 0.0, limits["carbide_frac"])
 
     @property
     def alloyed(self) -> float:
@@ -90,20 +84,71 @@ class CycleLayer:
         found = hardenability(Composition(whole), cycled=False)
         return centre_rate_k_s("air", thickness_mm).value / found.critical_rate_k_s.value
 
-    def hardens_in_air(self, thickness_mm: float) -> float:
-        """Share of martensite that still air makes, 0 to 1, between the rates of all pearlite and all
-        martensite, which lie as far apart as those published for the eutectoid steel."""
-        limits = decision_numbers("quench")
-        apart = math.log(limits["eutectoid_all_martensite_k_s"] / limits["eutectoid_all_pearlite_k_s"])
-        share = float(limits["martensite_frac"]) + math.log(self.air_over_critical(thickness_mm)) / apart
-        return min(max(share, 0.0), 1.0)
+
+def martensite_from_air(air_over_critical: float) -> float:
+    """Share of martensite that still air makes, 0 to 1, between the rates of all pearlite and all
+    martensite, which lie as far apart as those published for the eutectoid steel."""
+    limits = decision_numbers("quench")
+    apart = math.log(limits["eutectoid_all_martensite_k_s"] / limits["eutectoid_all_pearlite_k_s"])
+    share = float(limits["martensite_frac"]) + math.log(air_over_critical) / apart
+    return min(max(share, 0.0), 1.0)
 
 
-def cycle_layers(layers: Sequence[LayerSteel]) -> tuple[CycleLayer, ...]:
-    """The layers of a blade with the weights that hardening gives them."""
+def cycle_layers(layers: Sequence[LayerSteel], decided: Sequence[Lines]) -> tuple[CycleLayer, ...]:
+    """The layers of a blade with the weights that hardening gives them, and their lines as decided."""
+    lines = [
+        None
+        if is_high_alloy(one.composition)
+        else CriticalLines(*map(_first, (own.ae1_c, own.ae3_c, own.acm_c)))
+        for one, own in zip(layers, decided, strict=True)
+    ]
+    carbides = _above_ae1([one.composition for one in layers], lines)
     return tuple(
-        CycleLayer(one.name, one.grade, one.composition, one.weight, one.share, one.start) for one in layers
+        CycleLayer(one.name, one.grade, one.composition, one.weight, one.share, one.start, own, carbide)
+        for one, own, carbide in zip(layers, lines, carbides, strict=True)
     )
+
+
+def cycle_layer(
+    name: str, grade: Steel | None, composition: Composition, weight: float, share: float, start: Start
+) -> CycleLayer:
+    """One such layer by itself."""
+    lines = None if is_high_alloy(composition) else critical_lines(composition)
+    (carbide,) = _above_ae1([composition], [lines])
+    return CycleLayer(name, grade, composition, weight, share, start, lines, carbide)
+
+
+def carbides_at(
+    compositions: Sequence[Composition], temperatures_c: Sequence[float | None]
+) -> list[float | None]:
+    """Mass fraction of carbide at equilibrium of every metal at its temperature, in one batch; None where
+    no temperature is told, and for what no equilibrium is computed of."""
+    asked = [
+        (place, metal, c)
+        for place, (metal, c) in enumerate(zip(compositions, temperatures_c, strict=True))
+        if c is not None and not is_high_alloy(metal)
+    ]
+    found: list[float | None] = [None] * len(compositions)
+    if asked:
+        elements = {e for _, metal, _ in asked for e in metal.wt}
+        wt = {e: np.array([metal[e] for _, metal, _ in asked]) for e in sorted(elements)}
+        carbide = states_many(wt, np.array([c for _, _, c in asked]))["carbide"]
+        for (place, _, _), value in zip(asked, carbide, strict=True):
+            found[place] = float(value)
+    return found
+
+
+def _above_ae1(
+    compositions: Sequence[Composition], lines: Sequence[CriticalLines | None]
+) -> list[float | None]:
+    above_k = float(cycle_numbers("slow_carbide")["above_ae1_k"])
+    heats = [None if own is None or own.ae1_c is None else own.ae1_c + above_k for own in lines]
+    return carbides_at(compositions, heats)
+
+
+def _first(line_c: Array) -> float | None:
+    """A line of the one sample of a plan; None where there is none."""
+    return None if np.isnan(line_c[0]) else float(line_c[0])
 
 
 Measure = Callable[[CycleLayer], float | None]

@@ -101,7 +101,7 @@ def decide_hardening(
     windows = tuple(steel_window(joint, place) for place in range(len(layers)))
     unheated = Normalising((), (), 0.0, 0.0, Reason("normalise-no-window"))
     decided = HardeningDecision(joint, layers, windows, half_width(recipe), unheated, None)
-    cycled, window, point_c = cycle_layers(layers), decided.window, decided.set_point_c
+    cycled, window, point_c = cycle_layers(layers, joint.lines), decided.window, decided.set_point_c
     return replace(
         decided,
         normalising=normalising(cycled, None if window is None else window.high.c, forged_mm),

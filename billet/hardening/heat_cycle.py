@@ -46,7 +46,7 @@ class HeatCycle:
 def heat_cycle(recipe: Recipe, forged: Forged, metal: Metal, answered: HeatTreatment) -> HeatCycle:
     """The cycle of a bar whose hardening is decided."""
     judged = answered.judged
-    layers = cycle_layers(judged.layers)
+    layers = cycle_layers(judged.layers, judged.joint.lines)
     blade = answered.blade
     hard_from_air = judged.normalising.hard_from_air
     softened = anneal(layers, blade.height_mm / len(blade.layer_starts), hard_from_air, shop_cooling(recipe))

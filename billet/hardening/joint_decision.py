@@ -82,9 +82,10 @@ def decide_jointly(layers: Sequence[LayerSamples], half_width_k: float | Array) 
     unknown = np.stack(
         [layer.weight * (1.0 - r.known) > count for layer, r in zip(placed, ranges, strict=True)]
     )
-    own = [set_point(worst.alone(i), half_width_k) for i in range(len(placed))]
-    fallback = fallback_temperature(worst, half_width_k, own, shares)
-    heat = np.where(window.none, fallback, point.c)
+    heat = point.c
+    if window.none.any():
+        own = [set_point(worst.alone(i), half_width_k) for i in range(len(placed))]
+        heat = np.where(window.none, fallback_temperature(worst, half_width_k, own, shares), heat)
     heat = np.where(soft | unknown.any(axis=0), np.nan, heat)
     return JointDecision(placed, lines, ranges, np.stack(shares), worst, window, point, soft, unknown, heat)
 

@@ -88,6 +88,11 @@ class WorstLoss:
         found: Array = np.max(loss, axis=(0, 1))
         return found
 
+    def repeated(self, times: int) -> "WorstLoss":
+        """So many samples alike, of a loss that has one."""
+        fields = (self.middle_c, self.half_k, self.under_k, self.over_k, self.weight)
+        return WorstLoss(*(np.repeat(each, times, axis=1) for each in fields))
+
     def alone(self, steel: int) -> "WorstLoss":
         """The loss of one steel, counted in full."""
         own = slice(steel, steel + 1)

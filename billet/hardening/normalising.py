@@ -1,10 +1,10 @@
 """Falling heats in still air before hardening: as many and as hot as the metal stands."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from billet.contract.values import Reason
-from billet.hardening.cycle_layer import CycleLayer, most, ramp, weighted
+from billet.hardening.cycle_layer import CycleLayer, martensite_from_air, most, ramp, weighted
 from billet.tables.heat_cycle import cycle_numbers
 
 ROUND_TO_C = 5.0
@@ -46,10 +46,11 @@ def normalising(layers: Sequence[CycleLayer], top_c: float | None, forged_mm: fl
     """
     if top_c is None:
         return Normalising((), (), 0.0, 0.0, Reason("normalise-no-window"))
-    hard, hardest = weighted(layers, lambda layer: _hard(layer, forged_mm))
-    withheld, never = weighted(layers, lambda layer: _withheld(layer, forged_mm))
+    air = {layer.name: layer.air_over_critical(forged_mm) for layer in layers if layer.weight > 0.0}
+    hard, hardest = weighted(layers, lambda layer: _hard(air[layer.name]))
+    withheld, never = weighted(layers, lambda layer: _withheld(layer, air[layer.name]))
     first_c, second_c, last_c = _falling(layers, top_c)
-    first_c += hard * (_published_c(layers, forged_mm, first_c) - first_c)
+    first_c += hard * (_published_c(layers, air, first_c) - first_c)
     minutes = float(cycle_numbers("normalising")["minutes_each_min"])
     shares = (1.0, 1.0 - hard, 1.0 - hard)
     exact = ((first_c, shares[0]), (second_c, shares[1]), (last_c, shares[2]))
@@ -70,13 +71,12 @@ def _because(layers: Sequence[CycleLayer], hard: float, hardest: str) -> Reason:
     return Reason("normalise-falling", {"start": start})
 
 
-def _hard(layer: CycleLayer, forged_mm: float) -> float:
-    return ramp(layer.hardens_in_air(forged_mm), cycle_numbers("still_air")["hardened_frac"])
+def _hard(air_over_critical: float) -> float:
+    return ramp(martensite_from_air(air_over_critical), cycle_numbers("still_air")["hardened_frac"])
 
 
-def _withheld(layer: CycleLayer, forged_mm: float) -> float:
-    times = cycle_numbers("still_air")["times_critical_rate"]
-    air = ramp(layer.air_over_critical(forged_mm), times)
+def _withheld(layer: CycleLayer, air_over_critical: float) -> float:
+    air = ramp(air_over_critical, cycle_numbers("still_air")["times_critical_rate"])
     return 1.0 - (1.0 - layer.high_alloy) * (1.0 - air)
 
 
@@ -92,12 +92,12 @@ def _falling(layers: Sequence[CycleLayer], top_c: float) -> tuple[float, float, 
     return first_c, min(above_top_c, rule["at_most_c"]), min(last_c, above_top_c)
 
 
-def _published_c(layers: Sequence[CycleLayer], forged_mm: float, otherwise_c: float) -> float:
+def _published_c(layers: Sequence[CycleLayer], air: Mapping[str, float], otherwise_c: float) -> float:
     """Middle of the published normalising ranges of the layers that come hard out of the air. [C]"""
     told = [
-        (layer.weight * _hard(layer, forged_mm), 0.5 * sum(layer.grade.normalise_c))
+        (layer.weight * _hard(air[layer.name]), 0.5 * sum(layer.grade.normalise_c))
         for layer in layers
-        if layer.grade is not None and layer.grade.normalise_c is not None
+        if layer.name in air and layer.grade is not None and layer.grade.normalise_c is not None
     ]
     total = sum(weight for weight, _ in told)
     return sum(weight * c for weight, c in told) / total if total > 0.0 else otherwise_c

@@ -22,7 +22,7 @@ class SetPoint:
 
 
 def set_point(worst: WorstLoss, half_width_k: float | Array) -> SetPoint:
-    """Where to set a fire of this half-width.
+    """Where to set a fire of this half-width, one for all samples or one for each.
 
     As low as the worst loss over the half-width stays near the least there is, and never under what a
     finer fire would be set to: overshoot stays in the steel, a blade that came out soft can be hardened
@@ -69,6 +69,12 @@ def grade_of(loss: float) -> Grade:
     return "works" if loss <= numbers["possible"] else "no"
 
 
+def grades_of_fires(worst: WorstLoss, half_widths_k: Sequence[float]) -> list[Grade]:
+    """What each of these fires makes of the one sample of a plan, each at its own set point."""
+    widths = np.array(half_widths_k, dtype=np.float64)
+    return [grade_of(float(loss)) for loss in set_point(worst.repeated(len(widths)), widths).loss]
+
+
 def widest_half_width_k(worst: WorstLoss, c: Array, loss: float) -> Array:
     """The roughest fire set to `c` that keeps the worst loss: (samples,); 0 where none does. [K]"""
     limit = np.full(len(c), loss)
@@ -77,7 +83,7 @@ def widest_half_width_k(worst: WorstLoss, c: Array, loss: float) -> Array:
 
 
 def fallback_temperature(
-    worst: WorstLoss, half_width_k: float | Array, own: Sequence[SetPoint], edge_share: Sequence[Array]
+    worst: WorstLoss, half_width_k: float, own: Sequence[SetPoint], edge_share: Sequence[Array]
 ) -> Array:
     """The least bad temperature where no shared one exists: (samples,). [C]
 

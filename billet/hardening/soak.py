@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from billet.contract.values import Fact, Reason
 from billet.formulas.heating import ROOM_C, heating_through
-from billet.hardening.cycle_layer import CycleLayer, most, ramp
+from billet.hardening.cycle_layer import CycleLayer, carbides_at, most, ramp
 from billet.tables.heat_cycle import cycle_numbers
 
 SLOW_ENOUGH = 0.25
@@ -27,11 +27,13 @@ def soak(layers: Sequence[CycleLayer], set_point_c: float) -> Soak | None:
     carbide that held the grain is nearly gone the soak is short. Common practice, no source.
     """
     fade_min = float(cycle_numbers("fading")["time_min"])
-    longest = most(layers, lambda layer: _asked_min(layer, set_point_c), fade_min)
+    found = carbides_at([layer.composition for layer in layers], [set_point_c] * len(layers))
+    pinned = {layer.name: _held_by(carbide) for layer, carbide in zip(layers, found, strict=True)}
+    longest = most(layers, lambda layer: _asked_min(layer, pinned[layer.name]), fade_min)
     if longest is None:
         return None
     _, layer = longest
-    return Soak(max(longest[0], 0.0), _because(layer, set_point_c))
+    return Soak(max(longest[0], 0.0), _because(layer, pinned[layer.name]))
 
 
 def heat_through_min(thickness_mm: float, set_point_c: float) -> float:
@@ -40,27 +42,25 @@ def heat_through_min(thickness_mm: float, set_point_c: float) -> float:
     return heating_through(thickness_mm, set_point_c, set_point_c + hotter_k, ROOM_C).minutes
 
 
-def _asked_min(layer: CycleLayer, set_point_c: float) -> float:
+def _asked_min(layer: CycleLayer, held: float) -> float:
+    """`held` (0 to 1): how far carbide still holds the grain at the set point. [min]"""
     times = cycle_numbers("soaking")
     slow = times["plain_min"] + layer.slow_carbide * (times["alloyed_min"] - times["plain_min"])
     if layer.start == "spheroidised":
         slow *= times["spheroidised_longer"]
-    held = _held_by_carbide(layer, set_point_c)
     slow = min(slow, times["pinned_max_min"] + held * max(slow - times["pinned_max_min"], 0.0))
     return float(slow + layer.high_alloy * (times["high_alloy_min"] - slow))
 
 
-def _held_by_carbide(layer: CycleLayer, set_point_c: float) -> float:
-    """0 to 1: how far carbide still holds the grain at the set point."""
-    carbide = layer.carbide_at(set_point_c)
+def _held_by(carbide: float | None) -> float:
+    """0 to 1: how far so much carbide holds the grain."""
     return 1.0 if carbide is None else ramp(carbide, cycle_numbers("soaking")["pinned_frac"])
 
 
-def _because(layer: CycleLayer, set_point_c: float) -> Reason:
+def _because(layer: CycleLayer, held: float) -> Reason:
     values: dict[str, Fact] = {"steel": layer.name, "start": layer.start}
     if layer.high_alloy > 0.5:
         return Reason("soak-high-alloy", values)
     if layer.slow_carbide > SLOW_ENOUGH:
-        pinned = _held_by_carbide(layer, set_point_c) < 0.5
-        return Reason("soak-pinned" if pinned else "soak-alloyed-carbide", values)
+        return Reason("soak-pinned" if held < 0.5 else "soak-alloyed-carbide", values)
     return Reason("soak-plain", values)

@@ -2,12 +2,12 @@
 
 from billet.contract.hardening_rows import ControlRow, GivesUp, MethodRow
 from billet.contract.values import Grade, Reason
-from billet.hardening.austenite_state import SteelState, states_of_layers
+from billet.hardening.austenite_state import SteelState, states_of
 from billet.hardening.decision import HardeningDecision
-from billet.hardening.set_point import grade_of, set_point, widest_half_width_k
+from billet.hardening.set_point import grade_of, grades_of_fires, widest_half_width_k
 from billet.recipe.model import Control
 from billet.report.words import said
-from billet.tables.control import control_method, control_methods
+from billet.tables.control import ControlMethod, control_method, control_methods
 from billet.tables.practice import decision_numbers
 
 
@@ -51,25 +51,28 @@ def _advice(judged: HardeningDecision, grade: Grade) -> Reason:
     }
     if grade == "good":
         return Reason("control-good", values)
-    better = [m for m in control_methods() if _grade(judged, m.half_width_k) == "good"]
-    if not better:
-        better = [m for m in control_methods() if _grade(judged, m.half_width_k) == "works"]
-        better = [] if grade == "works" else better
+    graded = _graded_methods(judged)
+    better = [m for m, made in graded if made == "good"]
+    if not better and grade != "works":
+        better = [m for m, made in graded if made == "works"]
     if better:
         best = max(better, key=lambda m: m.half_width_k)
         values |= {"better": best.label, "better_k": best.half_width_k}
     return Reason(f"control-{grade}", values)
 
 
-def _grade(judged: HardeningDecision, half_width_k: float) -> Grade:
-    return grade_of(float(set_point(judged.joint.worst, half_width_k).loss[0]))
+def _graded_methods(judged: HardeningDecision) -> list[tuple[ControlMethod, Grade]]:
+    """Every method of the table with what it makes of these steels."""
+    methods = control_methods()
+    grades = grades_of_fires(judged.joint.worst, [m.half_width_k for m in methods])
+    return list(zip(methods, grades, strict=True))
 
 
 def method_rows(judged: HardeningDecision) -> tuple[MethodRow, ...]:
     """Every method of the table against the steels of this bar."""
     rows = []
-    for m in control_methods():
-        grade: Grade = "no" if judged.none_because is not None else _grade(judged, m.half_width_k)
+    for m, made in _graded_methods(judged):
+        grade: Grade = "no" if judged.none_because is not None else made
         rows.append(MethodRow(m.key, m.label, m.half_width_k, grade == "good", grade, m.how, m.basis))
     return tuple(rows)
 
@@ -81,12 +84,13 @@ def gives_up(judged: HardeningDecision) -> tuple[GivesUp, ...]:
     told = [
         own for own, layer in zip(judged.joint.layers, judged.layers, strict=True) if layer.role != "soft"
     ]
-    at_set = states_of_layers(tuple(told), judged.set_point_c)
+    heats_c = {sign: judged.set_point_c + sign * judged.half_width_k for sign in (-1.0, 1.0)}
+    states = states_of([(own, c) for c in (judged.set_point_c, *heats_c.values()) for own in told])
+    at_set, at_ends = states[: len(told)], iter(states[len(told) :])
     found = []
-    for sign in (-1.0, 1.0):
-        heat_c = judged.set_point_c + sign * judged.half_width_k
-        states = states_of_layers(tuple(told), heat_c)
-        for layer, here, there in zip(told, at_set, states, strict=True):
+    for sign, heat_c in heats_c.items():
+        for layer, here in zip(told, at_set, strict=True):
+            there = next(at_ends)
             window = next(w for w in judged.windows if w.steel == layer.name).preferred
             if window is None or window.low.c <= heat_c <= window.high.c:
                 continue
