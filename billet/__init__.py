@@ -58,6 +58,7 @@ if TYPE_CHECKING:
     from billet.text.practice import plain_line_points, practice_groups
     from billet.text.state import state_dict
     from billet.text.steel import steel_dict
+    from billet.wish.example import EXAMPLE_WISH
 
 _HOME: dict[str, str] = {
     "ELEMENTS": "billet.composition",
@@ -134,11 +135,13 @@ _HOME: dict[str, str] = {
     "sweep": "billet.many_bars",
     "WishAnswer": "billet.contract.wish",
     "propose": "billet.many_bars",
+    "EXAMPLE_WISH": "billet.wish.example",
 }
 
 __all__ = [
     "BANDS_UM",
     "ELEMENTS",
+    "EXAMPLE_WISH",
     "STARTS",
     "AmbiguousSteel",
     "BilletError",

@@ -124,7 +124,8 @@ def _partners(commands: Any) -> None:
 
 def _wish(commands: Any) -> None:
     wish = commands.add_parser("wish", help="from the bar wanted back to the stack")
-    wish.add_argument("recipe", metavar="WISH", help="a wish file (TOML or JSON), or - for standard input")
+    told = "a wish file (TOML or JSON), or - for standard input; without it a wish to begin with"
+    wish.add_argument("recipe", metavar="WISH", nargs="?", help=told)
     _forms(wish)
     wish.add_argument("--units", choices=UNITS, help="lengths of the text in mm or in inches (mm)")
     wish.set_defaults(run=many_bars_commands.wish)

@@ -74,11 +74,13 @@ def _table_rows(table: "PartnerTable") -> list[dict[str, Any]]:
 
 def wish(chosen: argparse.Namespace) -> Answer:
     """Proposals for a wish: text, JSON, or the steel to cut as CSV."""
-    from billet import propose
+    from billet import EXAMPLE_WISH, propose
     from billet.text.many_bars import wish_text
 
     if chosen.units is not None and (chosen.json or chosen.csv):
         raise refusal("JSON and CSV are always in mm and C, as their keys say; leave out --units")
+    if chosen.recipe is None:
+        return Answer(EXAMPLE_WISH)
     found = propose(read_recipe(chosen.recipe))
     if chosen.json:
         return as_json(found.to_dict())

@@ -90,6 +90,8 @@ class ScheduleRow:
     layer_sum: LayerSum
     layers: tuple[tuple[str, float], ...]
     """Steel and thickness in mm from the bottom up; empty where there are more than 400 layers."""
+    planned_mm: tuple[float, float, float] | None = None
+    """Height, width and length that were planned, where others were measured."""
 
 
 @dataclass(frozen=True)

@@ -4,6 +4,7 @@ import math
 from dataclasses import replace
 
 from billet.forging.forge import forge
+from billet.forging.measured import without_measured
 from billet.forging.model import ForgedRow
 from billet.forging.stack import build_stack
 from billet.recipe.model import Draw, Recipe, Step, Upset
@@ -26,7 +27,8 @@ def with_default_heats(recipe: Recipe) -> Recipe:
     ]
     if not untold:
         return recipe
-    rows = forge(recipe, build_stack(recipe)).rows
+    planned = without_measured(recipe)
+    rows = forge(planned, build_stack(planned)).rows
     heats = {i: heats_for(recipe.steps[i], rows[i], rows[i + 1]) for i in untold}
     steps = tuple(
         replace(step, heats=heats[i]) if i in heats and isinstance(step, Draw | Upset) else step

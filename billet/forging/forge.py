@@ -18,6 +18,7 @@ from billet.forging.layer_count import (
     plain_sum,
     unchanged_sum,
 )
+from billet.forging.measured import as_measured, outcome_findings, without_measured
 from billet.forging.model import Bar, Forged, ForgedRow
 from billet.forging.pile import Lost, Piece, Pile, joined
 from billet.forging.rows import StepDetails, row_of
@@ -54,6 +55,11 @@ def forge(recipe: Recipe, stack: Stack) -> Forged:
     _check_blade(recipe.blade, final)
     laid = {plate.steel for plate in stack.plates} | _laid_later(recipe)
     work.findings += [*notices.recipe_findings(recipe, laid, final.steel_kg), *fit_findings(recipe)]
+    if any(step.measured is not None for step in recipe.steps):
+        planned = BarForging(without_measured(recipe), stack)
+        for step in without_measured(recipe).steps:
+            planned.do(step)
+        work.findings += outcome_findings(recipe, planned.final(), final)
     return Forged(tuple(work.rows), tuple(work.events), final, tuple(work.findings))
 
 
@@ -87,6 +93,11 @@ class BarForging:
         pile.lost = Lost()
         before_height_mm = pile.height_mm
         told = self._told(step)
+        if step.measured is not None:
+            told.planned_mm = (pile.height_mm, pile.width_mm, pile.length_mm)
+            events, found = as_measured(pile, step, step.measured)
+            self.events += events
+            self.findings += found
         told.lost = pile.lost
         self.all_laid_kg += pile.lost.added
         self.events.append(Done(step.number))

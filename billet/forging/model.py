@@ -67,6 +67,8 @@ class ForgedRow:
     grew; 0 where nothing was forged, None without a fire."""
     layer_sum: LayerSum
     layers: tuple[tuple[str, float], ...]
+    planned_mm: tuple[float, float, float] | None = None
+    """Height, width and length that were planned, where others were measured."""
 
 
 @dataclass(frozen=True)

@@ -76,7 +76,7 @@ def on_edge_finding(step: Step) -> Finding:
 
 
 def recipe_findings(recipe: Recipe, laid: set[str], steel_kg: Mapping[str, float]) -> list[Finding]:
-    """Steels that never come into the bar or leave it, and measured sizes that are only kept."""
+    """Steels that never come into the bar or leave it."""
     found: list[Finding] = []
     for name in recipe.steels:
         where = f"steels.{name}"
@@ -84,7 +84,4 @@ def recipe_findings(recipe: Recipe, laid: set[str], steel_kg: Mapping[str, float
             found.append(Finding(Reason("steel-not-laid", {"steel": name}), "note", where))
         elif steel_kg[name] <= 0.0:
             found.append(Finding(Reason("steel-gone", {"steel": name}), "caution", where))
-    for step in recipe.steps:
-        if step.measured is not None:
-            found.append(Finding(Reason("measured-not-used", of_step(step)), "note", place(step)))
     return found

@@ -23,6 +23,7 @@ class StepDetails:
     piece_mm: float | None = None
     cut_marks_mm: tuple[float, ...] = ()
     reduction: float | None = None
+    planned_mm: tuple[float, float, float] | None = None
     lost: Lost = field(default_factory=Lost)
 
 
@@ -61,6 +62,7 @@ def row_of(pile: Pile, step: Step | None, told: StepDetails, all_laid_kg: float)
         reduction=told.reduction,
         layer_sum=told.layer_sum,
         layers=_listed(pile),
+        planned_mm=told.planned_mm,
     )
 
 

@@ -35,9 +35,10 @@ def _step_row(row: ScheduleRow, step: Step, units: Units) -> Cells:
         heat = wording.temperature(row.temperature_c)
     else:
         heat = _cold(row, step, units)
-    bar = wording.size(row.height_mm, row.width_mm, row.length_mm, units)
+    real = wording.size(row.height_mm, row.width_mm, row.length_mm, units)
+    bar, came_to = (real, BLANK) if row.planned_mm is None else (wording.size(*row.planned_mm, units), real)
     layers = f"{row.layers_laid}\u00a0/\u00a0{row.layers_visible}"
-    return (f"{row.step}\u00a0{row.do}", heat, bar, layers, BOX, BLANK)
+    return (f"{row.step}\u00a0{row.do}", heat, bar, layers, BOX, came_to)
 
 
 def _cold(row: ScheduleRow, step: Step, units: Units) -> str:

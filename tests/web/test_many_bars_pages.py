@@ -6,9 +6,8 @@ from typing import Any
 import pytest
 from starlette.testclient import TestClient
 
-from billet import partners, propose, sweep
+from billet import EXAMPLE_WISH, partners, propose, sweep
 from web.http.address import encode
-from web.routes.many_bars import EXAMPLE
 
 SPAN = "place=steps%5B0%5D.minutes&low=6&high=18&step=6"
 
@@ -89,14 +88,14 @@ def test_all_pairs_are_a_picture_and_json(client: TestClient) -> None:
 def test_a_wish_is_answered_with_links_to_its_plans(client: TestClient) -> None:
     form = client.get("/wish")
     assert form.status_code == 200 and "Propose" in form.text
-    page = client.post("/wish", data={"wish": EXAMPLE})
+    page = client.post("/wish", data={"wish": EXAMPLE_WISH})
     assert page.status_code == 200 and page.text.count("Steel to cut") >= 2
     link = page.text.split('href="/plan?r=')[1].split('"')[0].replace("&amp;", "&")
     assert client.get(f"/plan?r={link}").status_code == 200
 
 
 def test_a_wish_that_is_refused_keeps_what_was_written(client: TestClient) -> None:
-    page = client.post("/wish", data={"wish": EXAMPLE.replace("layers = 200", "layers = 1")})
+    page = client.post("/wish", data={"wish": EXAMPLE_WISH.replace("layers = 200", "layers = 1")})
     assert page.status_code == 422 and "want.layers" in page.text and "layers = 1" in page.text
     assert client.post("/wish", data={"wish": "= nonsense"}).status_code == 422
     assert client.post("/wish", data={"other": "x"}).status_code == 400

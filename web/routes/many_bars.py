@@ -7,6 +7,7 @@ from fastapi import APIRouter, Request
 from starlette.responses import JSONResponse, Response
 
 from billet import (
+    EXAMPLE_WISH,
     BilletError,
     Fault,
     canonical_json,
@@ -28,28 +29,6 @@ SPAN = ("place", "low", "high", "step")
 LONGEST_PLACE = 200
 MOST_PLACES = 120
 ORDER = ("good", "works", "unknown", "no")
-EXAMPLE = """\
-format = 1
-title = "Kitchen bar"
-
-[steels]
-dark = "1084"
-bright = "75Ni8"
-
-[want]
-thickness_mm = 5
-width_mm = 40
-length_mm = 280
-layers = 200
-
-[stock]
-width_mm = 40
-thickness_mm = { dark = [1.5, 2.0, 3.0], bright = [1.0, 1.5, 2.0] }
-
-[limits]
-stack_mm = 60
-bar_mm = 600
-"""
 
 
 @router.api_route("/sweep", methods=["GET", "HEAD"])
@@ -148,7 +127,7 @@ def _sorted(rows: Any, by: str) -> list[Any]:
 @router.api_route("/wish", methods=["GET", "HEAD"])
 def wish_page(request: Request, service: ServiceDep) -> Response:
     """The form, with a wish to begin with."""
-    return _wish_page(request, service, EXAMPLE, computed=False)
+    return _wish_page(request, service, EXAMPLE_WISH, computed=False)
 
 
 @router.post("/wish")
