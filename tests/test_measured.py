@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 from recipe_samples import good
 
-from billet import Planned, RecipeError, build_sheet, plan, sheet_text, wording
+from billet import Planned, RecipeError, build_sheet, plan, wording
 
 
 def measured(step: int, **sizes: float) -> dict[str, Any]:
@@ -101,11 +101,11 @@ def test_thicker_layers_keep_more_of_their_carbon_apart() -> None:
 
 def test_planned_and_real_stand_side_by_side_on_the_sheet() -> None:
     found = plan(measured(1, height_mm=13.0, width_mm=41.0)).report
-    text = sheet_text(build_sheet(found, "forge", "mm"))
+    rows = [cells for part in build_sheet(found, "forge", "mm").sections for cells in part.rows]
+    drawn = next(cells for cells in rows if cells[0].startswith("2\u00a0draw"))
     planned, real = row(PLAN, 2), found.schedule[2]
-    for sizes in ((planned.height_mm, planned.width_mm, planned.length_mm),
-                  (real.height_mm, real.width_mm, real.length_mm)):  # fmt: skip
-        assert wording.size(*sizes, "mm") in text
+    assert drawn[2] == wording.size(planned.height_mm, planned.width_mm, planned.length_mm, "mm")
+    assert drawn[5] == wording.size(real.height_mm, real.width_mm, real.length_mm, "mm") != drawn[2]
 
 
 def test_a_loose_pile_is_not_measured() -> None:
