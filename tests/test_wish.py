@@ -130,6 +130,12 @@ def test_what_stands_in_the_way_is_told_with_the_nearest_bar() -> None:
     assert again.proposals, "the figure that would do does"
 
 
+def test_without_a_proposal_something_stands_in_the_way() -> None:
+    for heats in (6, 8, 9, 10, 12):
+        found = propose({**BOLD, "limits": {"stack_mm": 30, "bar_mm": 320, "heats": heats}})
+        assert bool(found.proposals) == (not found.none_because) == (found.nearest is None)
+
+
 def test_too_few_heats_stand_in_the_way() -> None:
     found, nearest = nearest_of(heats=5)
     assert {one.what for one in found.none_because} >= {"heats"}

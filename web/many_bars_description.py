@@ -6,9 +6,9 @@ from web.openapi import EXAMPLE, Schema
 WISH_EXAMPLE: Schema = {
     "format": 1,
     "steels": {"dark": "1084", "bright": "75Ni8"},
-    "want": {"thickness_mm": 5, "width_mm": 40, "length_mm": 280, "layers": 30},
-    "stock": {"width_mm": 40, "thickness_mm": {"dark": [2, 3], "bright": [1.5, 2]}},
-    "limits": {"stack_mm": 60, "bar_mm": 600},
+    "want": {"thickness_mm": 5, "width_mm": 40, "length_mm": 200, "layers": 11},
+    "stock": {"width_mm": 40, "thickness_mm": {"dark": 3, "bright": 2}},
+    "limits": {"stack_mm": 30, "bar_mm": 400, "heats": 9},
 }
 WISH_SCHEMA: Schema = {
     "type": "object",

@@ -48,6 +48,9 @@ def answered(wish: Wish, parse: Parse, plan: Plan, progress: Progress) -> WishAn
             proposals.append(_proposal(wish, one, plan))
         return WishAnswer(len(found), tuple(proposals), (), None)
     nearest = _nearest(wish, found, parse)
+    if not nearest.over:
+        # The reckoning was too strict: forging finds every wish met.
+        return WishAnswer(len(found), (_proposal(wish, nearest, plan),), (), None)
     return WishAnswer(len(found), (), _in_the_way(wish, nearest), _proposal(wish, nearest, plan))
 
 
