@@ -11,9 +11,12 @@ from billet.version import VERSION as __version__
 if TYPE_CHECKING:
     from billet import quantities, wording
     from billet.composition import ELEMENTS, Composition
+    from billet.contract.partners import Partners, PartnerTable
     from billet.contract.report import Report, to_plain
     from billet.contract.study import HeatCurve, HeatPoint, Study, TimeCurve
+    from billet.contract.sweep import Sweep
     from billet.contract.uncertainty import Uncertainty
+    from billet.contract.wish import WishAnswer
     from billet.drawn import (
         FaceAsked,
         FaceBar,
@@ -38,6 +41,7 @@ if TYPE_CHECKING:
     )
     from billet.examples import example_recipes, examples_folder
     from billet.formulas.radiation import BANDS_UM, true_temperature_c
+    from billet.many_bars import PartnerQuestion, partner_question, partner_table, partners, propose, sweep
     from billet.methods import MethodEntry
     from billet.methods import methods as computation_methods
     from billet.one_steel import SteelState, austenitised_state, find_steel, heat_curve
@@ -90,6 +94,7 @@ if TYPE_CHECKING:
     from billet.text.practice import plain_line_points, practice_groups
     from billet.text.state import state_dict
     from billet.text.steel import steel_dict
+    from billet.wish.example import EXAMPLE_WISH
 
 _HOME: dict[str, str] = {
     "ELEMENTS": "billet.composition",
@@ -197,11 +202,23 @@ _HOME: dict[str, str] = {
     "TimeCurve": "billet.contract.study",
     "Uncertainty": "billet.contract.uncertainty",
     "uncertainty": "billet.questions",
+    "PartnerQuestion": "billet.many_bars",
+    "PartnerTable": "billet.contract.partners",
+    "Partners": "billet.contract.partners",
+    "partner_question": "billet.many_bars",
+    "partner_table": "billet.many_bars",
+    "partners": "billet.many_bars",
+    "Sweep": "billet.contract.sweep",
+    "sweep": "billet.many_bars",
+    "WishAnswer": "billet.contract.wish",
+    "propose": "billet.many_bars",
+    "EXAMPLE_WISH": "billet.wish.example",
 }
 
 __all__ = [
     "BANDS_UM",
     "ELEMENTS",
+    "EXAMPLE_WISH",
     "OWN_KEYS",
     "STARTS",
     "AmbiguousSteel",
@@ -227,6 +244,9 @@ __all__ = [
     "NamedOil",
     "Operation",
     "OutOfDomain",
+    "PartnerQuestion",
+    "PartnerTable",
+    "Partners",
     "Planned",
     "QuenchPicture",
     "Recipe",
@@ -244,6 +264,7 @@ __all__ = [
     "SteelState",
     "Stop",
     "Study",
+    "Sweep",
     "TableSpec",
     "TimeCurve",
     "ToolFault",
@@ -251,6 +272,7 @@ __all__ = [
     "UnknownSteel",
     "View",
     "WindowFigure",
+    "WishAnswer",
     "__version__",
     "austenitised_state",
     "bar_before",
@@ -277,9 +299,13 @@ __all__ = [
     "oils_with_classes",
     "own_oil_faults",
     "parse_recipe",
+    "partner_question",
+    "partner_table",
+    "partners",
     "plain_line_points",
     "plan",
     "practice_groups",
+    "propose",
     "proposed_heat_c",
     "proposed_heats",
     "proposed_height_mm",
@@ -303,6 +329,7 @@ __all__ = [
     "steel_dict",
     "steels",
     "study",
+    "sweep",
     "to_plain",
     "true_temperature_c",
     "uncertainty",

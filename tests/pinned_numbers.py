@@ -252,6 +252,7 @@ FORGING: dict[str, Any] = {
     "cold_weld.caution_under_c": 1050.0,
     "cold_weld.limit_under_c": 950.0,
     "cold_weld.under_burning_k": 80.0,
+    "measured.volume_frac": 0.08,
     "cold_weld.refused_under_c": 850.0,
     "heats.taken_each_most_frac": 0.25,
     "proposed.weld_c": 1130.0,

@@ -34,13 +34,16 @@ ROOMS: dict[str, tuple[str, ...]] = {
     "hardening": ("diffusion", "forging", "recipe", "formulas", "tables", "contract"),
     "report": ("hardening", "diffusion", "forging", "recipe", "formulas", "tables", "contract"),
     "variation": ("hardening", "diffusion", "forging", "recipe", "formulas", "tables", "contract"),
+    "wish": ("hardening", "diffusion", "forging", "recipe", "formulas", "tables", "contract"),
     "studies": ("report", "hardening", "diffusion", "forging", "recipe", "formulas", "tables", "contract"),
     "sheets": ("tables", "contract"),
     "text": ("sheets", "report", "hardening", "tables", "contract"),
 }
 # The command stands above the library: it may use every room, and what lies at the top of the package.
 ABOVE = ("cli",)
-NO_WORDS = ("formulas", "tables", "recipe", "forging", "diffusion", "pattern", "hardening", "variation")
+NO_WORDS = (
+    "formulas", "tables", "recipe", "forging", "diffusion", "pattern", "hardening", "variation", "wish",
+)  # fmt: skip
 LARGEST_FILE_LINES = 320
 
 

@@ -23,7 +23,7 @@ from billet.variation.assumptions import assumptions
 ROOT = Path(__file__).parent.parent
 RECIPES = ("doorstep_folded", "no_shared_window", "frost_line_nickel_sheet")
 MARKER = re.compile(r"«[a-z-]+»")
-RULES = ("forging", "diffusion", "hardening", "variation")
+RULES = ("forging", "diffusion", "hardening", "variation", "wish")
 TEXTS = {
     "text", "because", "low_because", "high_because", "role_because", "normalise_because", "soak_because",
     "arithmetic", "sentence", "contrast", "advice", "suffers", "why_not", "words", "begin",

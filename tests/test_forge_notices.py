@@ -58,7 +58,7 @@ def told(mapping: dict[str, Any]) -> dict[str, Notice]:
             "steels.spare",
             "spare is named but never laid",
         ),
-        ("measured-not-used", changed("steps.1.measured", {"height_mm": 12.2}), "steps[1]", "not used"),
+        ("measured", changed("steps.1.measured", {"height_mm": 12.2}), "steps[1]", "goes on from what was"),
         ("scale-from-memory", good(), "forge.scale_factor", "remembered constants"),
         (
             "outside-fit",

@@ -65,7 +65,7 @@ stack: width_mm! 5 500 mm; length_mm! 10 5000 mm; pattern 1 400; count 1 400; th
 plates: steel!; thickness_mm! 0.02 100 mm
 bar: bar!; turned = False
 beside: beside! 2 8
-measured: height_mm 0.1 20000 mm; width_mm 0.1 20000 mm; length_mm 0.1 20000 mm
+measured: height_mm 0.1 20000 mm; width_mm 0.1 20000 mm; length_mm 0.1 20000 mm; cut_away_mm 0.1 20000 mm
 oils: name! 1 40; class; nickel_ball_s 1 60 s
 forge: scale_factor 0 5 = 1.0
 blade: thickness_mm! 0.3 30 mm; edge_mm 0.05 30 mm = 1.0; made = ground; start = normalised;

@@ -31,6 +31,7 @@ from web.routes import (
     interface,
     lan,
     library,
+    many_bars,
     plan,
     scrap,
     sheets,
@@ -50,7 +51,9 @@ DESCRIPTION = (
     "degrees Celsius, `_k` a difference of temperatures in kelvins."
 )
 
-COMPUTING = (plan, anvil, study, uncertainty, design, sheets, face, upload, calculators, interface)
+COMPUTING = (
+    plan, anvil, study, uncertainty, many_bars, design, sheets, face, upload, calculators, interface,
+)  # fmt: skip
 """Modules of routes whose answers take computing, and are made in worker processes."""
 LASTING = (library, scrap, docs)
 """What is the same as long as the service runs."""

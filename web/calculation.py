@@ -90,6 +90,14 @@ class Calculator:
         """As `report`; what the library refuses becomes Problem 422."""
         return _or_problem(lambda: self.report(mapping))
 
+    def run(self, key: str, compute: Callable[[], Found]) -> Found:
+        """Anything else that is computed, in its place; what the library refuses becomes Problem 422.
+
+        `key` tells one question from another. Raises Problem 429 when all places are taken for too long.
+        """
+        with self._place(key):
+            return _or_problem(compute)
+
     def _study(self, mapping: Mapping[str, Any]) -> Study:
         kept = self._kept(mapping)
         if kept.study is None:

@@ -9,7 +9,16 @@ from typing import Any, Literal, get_args, get_origin, get_type_hints
 from fastapi import FastAPI
 from fastapi.openapi.utils import get_openapi
 
-from billet import ELEMENTS, STARTS, Report, SteelState, recipe_schema
+from billet import (
+    ELEMENTS,
+    STARTS,
+    Partners,
+    Report,
+    SteelState,
+    Sweep,
+    WishAnswer,
+    recipe_schema,
+)
 
 Schema = dict[str, Any]
 PROBLEM: Schema = {
@@ -114,7 +123,8 @@ def describe(app: FastAPI) -> Schema:
             "type": "array",
             "items": {"type": "object", "required": ["designation", "nominal"]},
         }
-        schema_of(Report, made)
+        for kind in (Report, Sweep, Partners, WishAnswer):
+            schema_of(kind, made)
         schema.setdefault("components", {}).setdefault("schemas", {}).update(made)
         app.openapi_schema = schema
     return app.openapi_schema

@@ -4,7 +4,7 @@ import argparse
 from collections.abc import Sequence
 from typing import Any, NoReturn
 
-from billet.cli import bar_commands, face_command, other_commands
+from billet.cli import bar_commands, face_command, many_bars_commands, other_commands
 from billet.cli.reading import refusal
 from billet.cli.writing import Answer
 from billet.tables.steels import STARTS
@@ -56,6 +56,9 @@ def build_parser() -> argparse.ArgumentParser:
     _sheet(commands)
     _study(commands)
     _face(commands)
+    _sweep(commands)
+    _partners(commands)
+    _wish(commands)
     _steels(commands)
     _state(commands)
     _examples(commands)
@@ -117,6 +120,47 @@ def _face(commands: Any) -> None:
     face.add_argument("--blade", type=float, metavar="MM", help="width of the blade with --view bevel")
     face.add_argument("--no-hand", action="store_true", help="layers perfectly even")
     face.set_defaults(run=face_command.face)
+
+
+def _sweep(commands: Any) -> None:
+    sweep = commands.add_parser("sweep", help="the answer against one number of a recipe")
+    sweep.add_argument("recipe", metavar="RECIPE", help=RECIPE)
+    told = "PLACE=LOW:HIGH:STEP, such as steps[1].minutes=2:30:2"
+    sweep.add_argument("--vary", required=True, metavar="WHAT", help=told)
+    _forms(sweep)
+    sweep.set_defaults(run=many_bars_commands.sweep)
+
+
+def _partners(commands: Any) -> None:
+    partners = commands.add_parser("partners", help="which steel goes with one, each verdict by itself")
+    partners.add_argument("name", nargs="?", help="a grade of the library; without any the whole table")
+    partners.add_argument("--wt", metavar="ANALYSIS", help="an analysis instead: C=1.25,Mn=0.3,Si=0.2")
+    partners.add_argument("--share", type=float, metavar="X", help="its part of the mass, 0 to 1 (0.5)")
+    partners.add_argument("--fire", metavar="METHOD", help="how the heat is held, as [control] names it")
+    partners.add_argument(
+        "--half-width", type=float, metavar="K", help="or how far off the heat may be, in K"
+    )
+    partners.add_argument("--section", type=float, metavar="MM", help="thickest section quenched (3 mm)")
+    told = "an own oil: its class or nickel-ball seconds; may be given again"
+    partners.add_argument("--oil", action="append", default=[], metavar="OIL", help=told)
+    partners.add_argument("--sort", choices=many_bars_commands.SORTS, default="hardens", help="(hardens)")
+    _forms(partners)
+    partners.set_defaults(run=many_bars_commands.partners)
+
+
+def _wish(commands: Any) -> None:
+    wish = commands.add_parser("wish", help="from the bar wanted back to the stack")
+    told = "a wish file (TOML or JSON), or - for standard input; without it a wish to begin with"
+    wish.add_argument("recipe", metavar="WISH", nargs="?", help=told)
+    _forms(wish)
+    wish.add_argument("--units", choices=UNITS, help="lengths of the text in mm or in inches (mm)")
+    wish.set_defaults(run=many_bars_commands.wish)
+
+
+def _forms(command: Any) -> None:
+    form = command.add_mutually_exclusive_group()
+    form.add_argument("--json", action="store_true", help="as JSON and nothing else")
+    form.add_argument("--csv", action="store_true", help="as CSV, a line a row")
 
 
 def _steels(commands: Any) -> None:

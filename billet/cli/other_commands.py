@@ -46,7 +46,7 @@ def state(chosen: argparse.Namespace) -> Answer:
     if (chosen.name is None) == (chosen.wt is None):
         raise refusal("give a steel or --wt, and not both")
     temperature_c = read_temperature_c(chosen.at)
-    steel = chosen.name if chosen.wt is None else _analysis(chosen.wt)
+    steel = chosen.name if chosen.wt is None else analysis(chosen.wt)
     found = austenitised_state(steel, temperature_c, chosen.start)
     if chosen.json:
         return as_json(state_dict(found))
@@ -54,7 +54,7 @@ def state(chosen: argparse.Namespace) -> Answer:
         return Answer(state_text(found))
 
 
-def _analysis(text: str) -> "Composition":
+def analysis(text: str) -> "Composition":
     from billet import Composition
     from billet.quantities import NotAQuantity, read_number
 

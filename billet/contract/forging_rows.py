@@ -120,6 +120,8 @@ class ScheduleRow:
     layers: tuple[tuple[str, float], ...]
     """Steel and thickness in mm from the bottom up; empty where there are more than 400 layers, where they
     reach every face alike, and where bars lie side by side."""
+    planned_mm: tuple[float, float, float] | None = None
+    """Height, width and length that were planned, where others were measured."""
 
 
 @dataclass(frozen=True)

@@ -30,11 +30,11 @@ def alloy_interdiffusion(profile: Profile) -> AlloyInterdiffusion:
     }
     if not contrast:
         return AlloyInterdiffusion({}, None, None, 1.0)
-    main = max(contrast, key=lambda e: _weight(e) * contrast[e].start_wt)
+    main = max(contrast, key=lambda e: etch_weight(e) * contrast[e].start_wt)
     return AlloyInterdiffusion(contrast, found.finest_useful_um, main, contrast[main].left)
 
 
-def _weight(element: str) -> float:
+def etch_weight(element: str) -> float:
     """How strongly an element shows in an etch beside nickel = 1. Common practice, no source."""
     return {"Ni": 1.0, "Cr": 0.8, "Mn": 0.7, "Si": 0.4, "W": 0.4, "Mo": 0.4}.get(element, 0.3)
 
@@ -64,7 +64,7 @@ def contrast_reason(blur: AlloyInterdiffusion, mean_layer_um: float) -> Reason:
     }
     if blur.left < limits["greys_out_left"]:
         return Reason("contrast-greys-out", values)
-    shown = now_wt * _weight(blur.main_element)
+    shown = now_wt * etch_weight(blur.main_element)
     if shown >= limits["strong_ni_wt"]:
         return Reason("contrast-strong", values)
     if shown >= limits["clear_ni_wt"]:

@@ -19,6 +19,7 @@ from billet.forging.layer_count import (
     unchanged_sum,
 )
 from billet.forging.laying import Bench, misfit, names_in
+from billet.forging.measured import as_measured
 from billet.forging.model import AXES, Bar, ForgedRow
 from billet.forging.pattern_work import carve, press, split, stand, twist
 from billet.forging.pile import HEIGHT, WIDTH, Lost, Pile, joined
@@ -104,6 +105,12 @@ class BarForging:
         pile.lost = Lost()
         before_height_mm = pile.height_mm
         told = self._told(step)
+        if step.measured is not None:
+            told.planned_mm = (pile.height_mm, pile.width_mm, pile.length_mm)
+            real = as_measured(pile, step, step.measured)
+            self.events += real.events
+            self.changes += real.changes
+            self.findings += real.findings
         told.lost = pile.lost
         self.all_laid_kg += pile.lost.added
         self.events.append(Done(step.number))

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from billet.forging.forge import forge
+from billet.forging.measured import without_measured
 from billet.forging.model import ForgedRow
 from billet.forging.stack import build_stack
 from billet.recipe.laid_bars import place_in
@@ -29,7 +30,8 @@ def with_default_heats(recipe: Recipe) -> Recipe:
     }
     if not untold:
         return recipe
-    forged = forge(recipe, build_stack(recipe))
+    planned = without_measured(recipe)
+    forged = forge(planned, build_stack(planned))
     heats: dict[str | None, dict[int, int]] = {bar: {} for bar, _ in recipe.parts}
     for bar, index in untold.values():
         rows = (forged if bar is None else forged.bars[bar]).rows

@@ -9,6 +9,7 @@ from billet.forging import notices
 from billet.forging.bar_forging import BarForging
 from billet.forging.fit_check import fit_findings
 from billet.forging.laying import MOST_COLUMNS, Bench, sides_of
+from billet.forging.measured import outcome_findings, without_measured
 from billet.forging.merging import merged_bar, merged_rows
 from billet.forging.model import Bar, Column, Forged
 from billet.forging.stack import Stack, build_stack
@@ -46,6 +47,8 @@ def forge(recipe: Recipe, stack: Stack) -> Forged:
     laid = _steels_laid(recipe)
     found = [*notices.recipe_findings(recipe, laid, forged.final.steel_kg), *fit_findings(recipe)]
     of_bars = [notices.of_bar(name, f) for name, bar in made.items() for f in bar.findings]
+    if any(step.measured is not None for _, plan in recipe.parts for step in plan.steps):
+        found += outcome_findings(recipe, forge(without_measured(recipe), stack).final, forged.final)
     return replace(forged, findings=(*of_bars, *forged.findings, *found))
 
 

@@ -83,6 +83,8 @@ class ForgedRow:
     layer_sum: LayerSum
     alike: bool
     layers: tuple[tuple[str, float], ...]
+    planned_mm: tuple[float, float, float] | None = None
+    """Height, width and length that were planned, where others were measured."""
 
 
 @dataclass(frozen=True)

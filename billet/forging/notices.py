@@ -137,7 +137,7 @@ def of_bar(bar: str, finding: Finding) -> Finding:
 
 
 def recipe_findings(recipe: Recipe, laid: set[str], steel_kg: Mapping[str, float]) -> list[Finding]:
-    """Steels that never come into the bar or leave it, and measured sizes that are only kept."""
+    """Steels that never come into the bar or leave it."""
     found: list[Finding] = []
     for name in recipe.steels:
         where = f"steels.{name}"
@@ -145,9 +145,4 @@ def recipe_findings(recipe: Recipe, laid: set[str], steel_kg: Mapping[str, float
             found.append(Finding(Reason("steel-not-laid", {"steel": name}), "note", where))
         elif steel_kg[name] <= 0.0:
             found.append(Finding(Reason("steel-gone", {"steel": name}), "caution", where))
-    for bar, plan in recipe.parts:
-        for step in plan.steps:
-            if step.measured is not None:
-                finding = Finding(Reason("measured-not-used", of_step(step)), "note", place(step))
-                found.append(finding if bar is None else of_bar(bar, finding))
     return found

@@ -25,6 +25,7 @@ class StepDetails:
     cut_marks_mm: tuple[float, ...] = ()
     marks: tuple[MarkRow, ...] = ()
     reduction: float | None = None
+    planned_mm: tuple[float, float, float] | None = None
     lost: Lost = field(default_factory=Lost)
 
 
@@ -66,6 +67,7 @@ def row_of(pile: Pile, step: Step | None, told: StepDetails, all_laid_kg: float)
         layer_sum=told.layer_sum,
         alike=pile.alike,
         layers=() if pile.alike else _listed(pile),
+        planned_mm=told.planned_mm,
     )
 
 

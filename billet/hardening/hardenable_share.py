@@ -29,7 +29,7 @@ def stays_austenite(wt: Mapping[str, Array]) -> Array:
 
 def zone_share(zone: CellCarbon, metal: Array) -> Array:
     """Share of a zone that this steel hardens in: (samples,). `metal` is what its alloy lets harden."""
-    found: Array = metal * (hardens(zone.carbon_wt) @ zone.share)
+    found: Array = metal * (hardens(zone.carbon_wt) * zone.share).sum(-1)
     return found
 
 
@@ -39,7 +39,7 @@ def hardening_carbon_wt(edge: CellCarbon, blade: CellCarbon) -> Array:
     Cells of the edge count as they do in the weight. Where nothing hardens it is the plain mean.
     """
     carbon = np.concatenate([edge.carbon_wt, blade.carbon_wt], axis=1)
-    share = np.concatenate([edge.share, 0.5 * blade.share])
+    share = np.concatenate([edge.share, 0.5 * blade.share], axis=-1)
     counted = np.maximum(hardens(carbon), decision_numbers("role")["least_cell"]) * share
     found: Array = (counted * carbon).sum(1) / counted.sum(1)
     return found

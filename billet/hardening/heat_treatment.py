@@ -68,28 +68,50 @@ class HeatTreatment:
     lines: dict[str, LineBands]
 
 
-def answer(recipe: Recipe, forged: Forged, metal: Metal) -> HeatTreatment:
-    """Decide on the blade's own carbon: once as forged, then after the heats that advises.
+@dataclass(frozen=True)
+class BladeReady:
+    """The blade inside a bar, brought to where it is judged: `held` after the heats that `first`, the
+    decision on its carbon as forged, advises."""
+
+    as_forged: BladeColumns
+    first: HardeningDecision
+    held: BladeColumns
+    blur: AlloyInterdiffusion
+
+
+def blade_ready(recipe: Recipe, forged: Forged, metal: Metal) -> BladeReady:
+    """Cut the blade out of the bar and take it through normalising and soak.
 
     Below Acm carbon gathers where chromium, vanadium or tungsten hold it, so the recommended
     normalising and soak are applied to the blade before it is judged for good (one pass).
     """
-    high_mm = metal.bar.height_mm if forged.final.through == "height" else forged.rows[-1].solid_height_mm
-    flat_on_edge = forged.final.on_edge and not forged.final.alike
-    blade = None if flat_on_edge else recipe.blade
+    blade = None if forged.final.on_edge and not forged.final.alike else recipe.blade
     columns = blade_columns(metal, blade)
     blur = alloy_interdiffusion(metal.bar)
-    forged_mm = min(forged.rows[-1].height_mm, forged.rows[-1].width_mm)
-    first = _decided(recipe, metal, columns, blur, forged_mm)
+    first = _decided(recipe, metal, columns, blur, _forged_mm(forged))
     held = each_held(columns, lambda profile: after_normalising_and_soak(profile, first))
+    return BladeReady(columns, first, held, blur)
+
+
+def _forged_mm(forged: Forged) -> float:
+    """Thickness of the bar as it comes from the fire, which is what is normalised."""
+    return min(forged.rows[-1].height_mm, forged.rows[-1].width_mm)
+
+
+def answer(recipe: Recipe, forged: Forged, metal: Metal) -> HeatTreatment:
+    """Decide on the blade's own carbon: once as forged, then after the heats that advises."""
+    ready = blade_ready(recipe, forged, metal)
+    high_mm = metal.bar.height_mm if forged.final.through == "height" else forged.rows[-1].solid_height_mm
+    blade = None if forged.final.on_edge and not forged.final.alike else recipe.blade
+    held, blur = ready.held, ready.blur
     after = in_one(held)
-    judged = _decided(recipe, metal, held, blur, forged_mm)
+    judged = _decided(recipe, metal, held, blur, _forged_mm(forged))
     states, varied = states_at(judged)
     hardened = _hardened(judged)
     hrc = {layer.name: _quenched_hrc(layer, states, judged.heat_c) for layer in hardened}
     return HeatTreatment(
-        in_one(columns),
-        first,
+        in_one(ready.as_forged),
+        ready.first,
         after,
         held,
         edge_columns(held, _edge_at(recipe)),

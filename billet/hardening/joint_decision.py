@@ -67,7 +67,7 @@ class JointDecision:
         return found
 
 
-def decide_jointly(layers: Sequence[LayerSamples], half_width_k: float) -> JointDecision:
+def decide_jointly(layers: Sequence[LayerSamples], half_width_k: float | Array) -> JointDecision:
     """Decide for layers of the same samples, held by a fire of this half-width."""
     placed, shares = _weighed(layers)
     lines = lines_of([(layer.wt, layer.errors) for layer in placed])

@@ -21,8 +21,8 @@ Mask = npt.NDArray[np.bool_]
 class CellCarbon:
     """Carbon of one steel's cells in a zone of the blade.
 
-    `carbon_wt` (samples, cells) in wt%; `share` (cells,) of the zone's height, so that its sum is the
-    steel's share of the zone (0 where it is absent).
+    `carbon_wt` (samples, cells) in wt%; `share` (cells,), or (samples, cells) where it differs, of the
+    zone's height, so that its sum is the steel's share of the zone (0 where it is absent).
     """
 
     carbon_wt: Array

@@ -83,7 +83,7 @@ def widest_half_width_k(worst: WorstLoss, c: Array, loss: float) -> Array:
 
 
 def fallback_temperature(
-    worst: WorstLoss, half_width_k: float, own: Sequence[SetPoint], edge_share: Sequence[Array]
+    worst: WorstLoss, half_width_k: float | Array, own: Sequence[SetPoint], edge_share: Sequence[Array]
 ) -> Array:
     """The least bad temperature where no shared one exists: (samples,). [C]
 

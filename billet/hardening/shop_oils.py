@@ -11,6 +11,7 @@ from billet.hardening.core_hardness import hrc_at
 from billet.hardening.media_cooling import Bath, ball_bath, class_bath, deepest_told_mm
 from billet.hardening.media_ranking import LADDER, fastest_place
 from billet.hardening.quench_grades import GOOD, NO, BladeSection, LayerAsk, graded
+from billet.hardening.samples import Mask
 from billet.tables.media import unfit_baths
 
 CLASSES = ("fast oil", "vegetable oil", "medium oil", "slow oil", "hot oil")
@@ -72,15 +73,15 @@ def oil_by_bar(
     }  # fmt: skip
     code = "oil-good" if grade == GOOD else "oil-edge-short" if grade == NO else "oil-works"
     reasons = [Reason(f"quench-{code}", values)]
-    too_fast = tuple(a.name for a in asks if _too_fast(a, section, bath))
-    reasons += [Reason("quench-oil-too-fast", {"steel": name, "oil": oil.name}) for name in too_fast]
+    cracked = tuple(a.name for a in asks if bool(too_fast(a, section, bath)[0]))
+    reasons += [Reason("quench-oil-too-fast", {"steel": name, "oil": oil.name}) for name in cracked]
     return OilByBar(
         oil,
         bath.name,
         grade,
         through_mm,
         likely_mm,
-        too_fast,
+        cracked,
         {a.name: hrc_at(a, bath, section.thinnest_mm, hrc.get(a.name)) for a in asks},
         {a.name: hrc_at(a, bath, section.thickness_mm, hrc.get(a.name)) for a in asks},
         tuple(reasons),
@@ -99,8 +100,9 @@ def best_oil(oils: Sequence[OilByBar], edge_mm: float) -> OilByBar | None:
     return max(oils, key=rank, default=None)
 
 
-def _too_fast(ask: LayerAsk, section: BladeSection, bath: Bath) -> bool:
-    """Whether the oil cools 3 mm faster than the fastest class that the layer stands."""
-    stands = class_bath(LADDER[int(fastest_place(ask, section)[0])])
+def too_fast(ask: LayerAsk, section: BladeSection, bath: Bath) -> Mask:
+    """Samples in which the oil cools 3 mm faster than the fastest class that the layer stands."""
     one = np.ones(1)
-    return bool(bath.rates_k_s(3.0, one)[0] > 1.0001 * stands.rates_k_s(3.0, one)[0])
+    stands = np.array([class_bath(name).rates_k_s(3.0, one)[0] for name in LADDER])
+    found: Mask = bath.rates_k_s(3.0, one)[0] > 1.0001 * stands[fastest_place(ask, section)]
+    return found

@@ -61,11 +61,15 @@ class StackPlan:
 
 @dataclass(frozen=True)
 class Measured:
-    """Sizes that were measured after a step; kept, and not used by the computation."""
+    """Cold sizes that were measured after a step, in place of the planned ones; two rule, a third checks.
+
+    `cut_away_mm` of the length was cut off before measuring.
+    """
 
     height_mm: float | None = None
     width_mm: float | None = None
     length_mm: float | None = None
+    cut_away_mm: float | None = None
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -83,11 +83,15 @@ BESIDE = TableSpec(
 )  # fmt: skip
 MEASURED = TableSpec(
     "measured",
-    "kept with the recipe, not used",
-    tuple(
-        number(f"{size}_mm", f"{size} as measured", "measured after the step", _MEASURED, "mm",
-               label=size.capitalize())
-        for size in ("height", "width", "length")
+    "what came of the step; the rest goes on from there, and the number of the bar stays",
+    (
+        *(
+            number(f"{size}_mm", f"{size} as measured", "measured after the step", _MEASURED, "mm",
+                   label=size.capitalize())
+            for size in ("height", "width", "length")
+        ),
+        number("cut_away_mm", "length cut away", "bad end cut off after the step", _MEASURED, "mm",
+               label="Cut away"),
     ),
     Measured,
     label="Measured after this step",

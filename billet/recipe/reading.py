@@ -47,7 +47,7 @@ def _values(root: TableReader) -> dict[str, Any]:
         known = f"this version reads format = {declaration.FORMAT}"
         root.fault("format", f"format {shown(version)} is not known; {known}")
     title = root.read(declaration.TITLE)
-    root.steels = steels = _steels(root)
+    root.steels = steels = read_steels(root)
     bars = _bars(root)
     stack = _flat(root, "stack") if _given(root, _STACK) else None
     values: dict[str, Any] = {"title": title, "steels": steels, "bars": bars, "stack": stack}
@@ -92,7 +92,7 @@ def _step(root: TableReader, bar: str | None, index: int, table: Any) -> Step | 
     return None
 
 
-def _steels(root: TableReader) -> dict[str, RecipeSteel | None]:
+def read_steels(root: TableReader) -> dict[str, RecipeSteel | None]:
     """Every name of [steels] in the recipe's order; None for an entry that is wrong."""
     if not _given(root, _STEELS):
         return {}

@@ -60,7 +60,7 @@ class RecipeSteel:
         """Density of the grade, else of the class that the analysis belongs to. [g/cm3]"""
         if self.grade:
             return self.grade.density_g_cm3
-        return float(read_toml("densities.toml")[density_class(self.composition)]["g_cm3"])
+        return usual_density_g_cm3(self.composition)
 
     @property
     def cladding(self) -> bool:
@@ -71,3 +71,8 @@ class RecipeSteel:
     def named_only(self) -> bool:
         """Whether the designation is all that the recipe says of it."""
         return self.like is not None and (self.melt, self.wt, self.harden_c, self.role) == (None,) * 4
+
+
+def usual_density_g_cm3(composition: Composition) -> float:
+    """Density of an analysis without a grade, by its class."""
+    return float(read_toml("densities.toml")[density_class(composition)]["g_cm3"])

@@ -123,6 +123,8 @@ class Operation:
     figure: BarFigure | StackFigure | None
     assumed: bool = False
     """Whether the program filled in a value of this step that nobody told."""
+    came_to: str = ""
+    """The real size, where it was measured; `bar` is then what was planned."""
 
 
 def figure_ends(figures: Sequence[Figure | None]) -> tuple[float, float]:

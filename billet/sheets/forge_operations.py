@@ -17,6 +17,8 @@ def operation(report: Report, row: ScheduleRow, units: Units) -> Operation:
     """The step of this row, worded."""
     step = report.recipe["steps"][row.step - 1]
     to, sizes = stops_of(report, row)
+    real = wording.bench_size(row.height_mm, row.width_mm, row.length_mm, units)
+    planned = None if row.planned_mm is None else wording.bench_size(*row.planned_mm, units)
     return Operation(
         number=row.step,
         do=row.do,
@@ -28,10 +30,11 @@ def operation(report: Report, row: ScheduleRow, units: Units) -> Operation:
         then=tuple(then_words(report, row, step, units)),
         check=SOUND if row.do == "weld" else "",
         note=row.note or "",
-        bar=wording.bench_size(row.height_mm, row.width_mm, row.length_mm, units),
+        bar=planned or real,
         layers=_layers(row),
         figure=_figure(report, row, step),
         assumed=assumed(report, row.step),
+        came_to="" if planned is None else real,
     )
 
 
@@ -39,7 +42,9 @@ def operation_cells(made: Operation) -> list[Cells]:
     """The same as rows of a table: the step, below it how it is done; a weld's gate has its own box."""
     heat = " / ".join(made.heat) if made.heat is not None else "cold"
     star = "*" if made.assumed else ""
-    rows: list[Cells] = [(f"{made.number}\u00a0{made.do}{star}", heat, made.bar, made.layers, BOX, BLANK)]
+    rows: list[Cells] = [
+        (f"{made.number}\u00a0{made.do}{star}", heat, made.bar, made.layers, BOX, made.came_to or BLANK)
+    ]
     hand = f"{made.hand} {made.order}" if made.hand != made.do else made.order
     rows += [(EMPTY, line) for line in (hand, _stops(made), *made.then) if line]
     if made.check:

@@ -30,7 +30,14 @@ def described(client: TestClient) -> dict[str, Any]:
 
 
 def test_only_the_interface_is_described(client: TestClient) -> None:
-    assert set(described(client)["paths"]) == {"/api/plan", "/api/steels", "/api/state"}
+    assert set(described(client)["paths"]) == {
+        "/api/plan",
+        "/api/steels",
+        "/api/state",
+        "/api/sweep",
+        "/api/partners",
+        "/api/wish",
+    }
 
 
 @pytest.mark.parametrize("status", ["400", "405", "413", "414", "415", "422", "429", "500", "503"])

@@ -16,9 +16,11 @@ from web.charts.cooling import cooling_curves
 from web.charts.hardness import hardness_against_temperature
 from web.charts.heat import heat_curves
 from web.charts.layers import layers_along_schedule
+from web.charts.partner_table import partner_square
 from web.charts.ranges import steel_ranges
 from web.charts.start_picture import start_picture
 from web.charts.state import state_drawing
+from web.charts.sweep import swept_carbon, swept_window
 from web.charts.temper import temper_bands
 from web.charts.window import steel_windows, window_axis
 
@@ -35,10 +37,13 @@ __all__ = [
     "hardness_against_temperature",
     "heat_curves",
     "layers_along_schedule",
+    "partner_square",
     "start_picture",
     "state_drawing",
     "steel_ranges",
     "steel_windows",
+    "swept_carbon",
+    "swept_window",
     "temper_bands",
     "window_axis",
 ]

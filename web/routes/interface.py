@@ -3,10 +3,12 @@
 from fastapi import APIRouter, Query, Request
 from starlette.responses import JSONResponse, Response
 
-from billet import Fault, state_dict, steel_dict
+from billet import Fault, partners, propose, state_dict, steel_dict, sweep
 from web.http.problems import Problem
 from web.http.request_parsing import json_recipe
+from web.many_bars_description import PARTNER_PARAMETERS, SWEEP_BODY, WISH_BODY
 from web.openapi import ELEMENT_PARAMETERS, RECIPE_BODY, refusals, returns
+from web.partner_question import asked_texts, asked_wt, read_question
 from web.routes.library import found_steels
 from web.service import BodyDep, ServiceDep
 from web.state_question import answer_state, state_question
@@ -39,3 +41,45 @@ def state(request: Request) -> Response:
         nothing = Fault("temperature_c", "temperature_c is missing")
         raise Problem(422, "the question cannot be answered", faults or [nothing])
     return JSONResponse(state_dict(answer))
+
+
+@router.post(
+    "/sweep", openapi_extra=SWEEP_BODY, responses=returns("Sweep") | refusals(400, 413, 415, 422, 429)
+)
+def swept(service: ServiceDep, body: BodyDep) -> Response:
+    """The answer against one number of a recipe: `recipe` and `vary`, PLACE=LOW:HIGH:STEP."""
+    asked = json_recipe(body)
+    recipe, vary = asked.get("recipe"), asked.get("vary")
+    faults = [Fault(name, f"unknown key {name!r}"[:100]) for name in asked if name not in ("recipe", "vary")]
+    if not isinstance(recipe, dict):
+        faults.append(Fault("recipe", "recipe is a recipe, as for /api/plan"))
+    if not isinstance(vary, str):
+        faults.append(Fault("vary", "vary is text: PLACE=LOW:HIGH:STEP"))
+    if faults or not isinstance(recipe, dict) or not isinstance(vary, str):
+        raise Problem(422, "the question cannot be answered", faults)
+    return JSONResponse(service.calculator.run(f"sweep {asked}", lambda: sweep(recipe, vary)).to_dict())
+
+
+@router.get(
+    "/partners",
+    openapi_extra=PARTNER_PARAMETERS,
+    responses=returns("Partners") | refusals(414, 422, 429),
+)
+def partners_of(service: ServiceDep, request: Request) -> Response:
+    """Partners of a steel, each verdict by itself."""
+    steel, question, faults = read_question(asked_texts(request), asked_wt(request))
+    if faults or question is None:
+        raise Problem(422, "the question cannot be answered", faults)
+    if steel is None:
+        raise Problem(422, "the question cannot be answered", [Fault("steel", "steel is missing")])
+    key = f"partners {request.query_params}"
+    return JSONResponse(service.calculator.run(key, lambda: partners(steel, question)).to_dict())
+
+
+@router.post(
+    "/wish", openapi_extra=WISH_BODY, responses=returns("WishAnswer") | refusals(400, 413, 415, 422, 429)
+)
+def wished(service: ServiceDep, body: BodyDep) -> Response:
+    """From the bar wanted back to the stack: proposals, or what stands in the way and the nearest bar."""
+    asked = json_recipe(body)
+    return JSONResponse(service.calculator.run(f"wish {asked}", lambda: propose(asked)).to_dict())

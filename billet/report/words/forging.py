@@ -175,6 +175,33 @@ def _chromium(v: Values) -> str:
     )
 
 
+def _measured(v: Values) -> str:
+    planned = " × ".join(
+        wording.length_both(v[f"planned_{size}_mm"]) for size in ("height", "width", "length")
+    )
+    real = " × ".join(wording.length_both(v[f"{size}_mm"]) for size in ("height", "width", "length"))
+    cut = "" if not v["cut_away_mm"] else f", {wording.length_both(v['cut_away_mm'])} cut away"
+    return f"{_step(v)}: measured {real}{cut}, planned {planned}; the rest goes on from what was measured"
+
+
+def _measured_check(v: Values) -> str:
+    told, follows = wording.length_both(v["length_mm"]), wording.length_both(v["follows_mm"])
+    return (
+        f"{_step(v)}: height and width leave {follows} of length and {told} were measured, "
+        f"{wording.percent(abs(v['off_frac']))} apart, more than scale explains: was a piece cut off "
+        "(cut_away_mm), has more gone to scale, or was it misread?"
+    )
+
+
+def _measured_outcome(word: str) -> Words:
+    def words(v: Values) -> str:
+        now, planned = wording.length_both(v["length_mm"]), wording.length_both(v["planned_mm"])
+        to = f"; for the planned length draw it to {wording.length_both(v['draw_to_mm'])} in step {v['step']}"
+        return f"As measured the bar comes out {now} long, {word} than the planned {planned}{to}"
+
+    return words
+
+
 WORDS: dict[str, Words] = {
     "outer-layer-gone": _gone,
     "nothing-to-weld": lambda v: f"{_step(v)}: nothing lies loose here; it counts as one more welding heat",
@@ -197,7 +224,11 @@ WORDS: dict[str, Words] = {
     "steel-gone": lambda v: (
         f"Steels: nothing of {v['steel']} is left in the bar; scale or grinding took it all"
     ),
-    "measured-not-used": lambda v: f"{_step(v)}: measured sizes are kept with the recipe and not used",
+    "measured-loose": lambda v: f"{_step(v)}: a loose pile is not measured; weld it first",
+    "measured": _measured,
+    "measured-check": _measured_check,
+    "measured-longer": _measured_outcome("longer"),
+    "measured-shorter": _measured_outcome("shorter"),
     "scale-from-memory": _scale,
     "outside-fit": _outside_fit,
     "too-hot": lambda v: f"{_burns(v)}: stay below it",

@@ -1,0 +1,49 @@
+"""Contexts of the pages over many bars: sweep, partners, bar wanted."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any, ClassVar
+
+from billet import Fault, Partners, PartnerTable, Sweep, WishAnswer
+from web.pages import Page
+
+VERDICT_WORDS = {"weld": "Weld", "hardens": "Hardens together", "oil": "Oil", "ms": "Start of martensite",
+                 "contrast": "Contrast"}  # fmt: skip
+
+
+@dataclass(frozen=True, kw_only=True)
+class SweepPage(Page):
+    """GET /sweep?r=&place=&low=&high=&step= : the answer drawn against one number of a recipe."""
+
+    template: ClassVar[str] = "sweep.html"
+    title: str
+    asked: Mapping[str, str]
+    places: Sequence[tuple[str, Any]]
+    sweep: Sweep | None
+    faults: Sequence[Fault]
+
+
+@dataclass(frozen=True, kw_only=True)
+class PartnersPage(Page):
+    """GET /partners : partners of one steel, or every steel beside every other as a picture."""
+
+    template: ClassVar[str] = "partners.html"
+    asked: Mapping[str, str]
+    wt: Mapping[str, str]
+    partners: Partners | None
+    rows: Sequence[Any]
+    table: PartnerTable | None
+    verdicts: Mapping[str, str]
+    fires: Sequence[Any]
+    faults: Sequence[Fault]
+
+
+@dataclass(frozen=True, kw_only=True)
+class WishPage(Page):
+    """GET and POST /wish : the bar wanted as text, and the proposals. `plans` are links to their plans."""
+
+    template: ClassVar[str] = "wish.html"
+    text: str
+    answer: WishAnswer | None
+    plans: Sequence[str]
+    faults: Sequence[Fault]

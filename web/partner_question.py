@@ -1,0 +1,73 @@
+"""The question of /partners and /api/partners: a grade or an analysis, the fire, the oils."""
+
+from collections.abc import Mapping
+
+from fastapi import Request
+
+from billet import (
+    ELEMENTS,
+    BilletError,
+    Composition,
+    Fault,
+    PartnerQuestion,
+    find_steel,
+    partner_question,
+)
+from billet import Steel as Grade
+
+NUMBERS = ("share", "half_width_k", "section_mm")
+LONGEST = 100
+
+
+def asked_texts(request: Request) -> dict[str, str]:
+    """What was typed, by field; oils joined by commas."""
+    query = request.query_params
+    asked = {name: query.get(name, "").strip()[:LONGEST] for name in ("steel", "fire", *NUMBERS)}
+    return {**asked, "oil": ", ".join(query.getlist("oil"))[:LONGEST]}
+
+
+def asked_wt(request: Request) -> dict[str, str]:
+    """The analysis that was typed, by element."""
+    return {e: request.query_params.get(e, "").strip()[:LONGEST] for e in ELEMENTS}
+
+
+def read_question(
+    asked: Mapping[str, str], wt: Mapping[str, str]
+) -> tuple[Grade | Composition | None, PartnerQuestion | None, tuple[Fault, ...]]:
+    """The steel asked for (None where none is), and what partners are asked for; or what is wrong."""
+    faults: list[Fault] = []
+    numbers = {name: _number(name, asked[name], faults) for name in NUMBERS}
+    oils = [oil.strip() for oil in asked["oil"].split(",") if oil.strip()]
+    steel = _steel(asked["steel"], wt, faults)
+    if faults:
+        return None, None, tuple(faults)
+    try:
+        question = partner_question(
+            numbers["share"], numbers["half_width_k"], asked["fire"] or None, numbers["section_mm"], oils
+        )
+    except BilletError as error:
+        return None, None, (Fault(str(getattr(error, "name", "")), str(error)),)
+    return steel, question, ()
+
+
+def _number(name: str, text: str, faults: list[Fault]) -> float | None:
+    if not text:
+        return None
+    try:
+        return float(text.replace(",", "."))
+    except ValueError:
+        faults.append(Fault(name, f"{name} is a number"))
+        return None
+
+
+def _steel(name: str, wt: Mapping[str, str], faults: list[Fault]) -> Grade | Composition | None:
+    given = {element: _number(element, text, faults) for element, text in wt.items() if text}
+    if name and given:
+        faults.append(Fault("steel", "give a grade, or an analysis, and not both"))
+    if faults or not (name or given):
+        return None
+    try:
+        return find_steel(name) if name else Composition({e: v for e, v in given.items() if v is not None})
+    except BilletError as error:
+        faults.append(Fault("steel" if name else "", str(error)))
+        return None

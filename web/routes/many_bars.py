@@ -1,0 +1,160 @@
+"""Pages over many bars: one number swept, partners of a steel, the way back from the bar wanted."""
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from fastapi import APIRouter, Request
+from starlette.responses import JSONResponse, Response
+
+from billet import (
+    EXAMPLE_WISH,
+    BilletError,
+    Fault,
+    canonical_json,
+    control_methods,
+    load_recipe_text,
+    partner_table,
+    partners,
+    propose,
+    sweep,
+)
+from web.http.problems import Problem
+from web.http.request_parsing import address_or_none, form_pairs, links_of, recipe_in_address, units_of
+from web.many_bars_pages import VERDICT_WORDS, PartnersPage, SweepPage, WishPage
+from web.partner_question import asked_texts, asked_wt, read_question
+from web.service import BodyDep, Service, ServiceDep
+
+router = APIRouter(include_in_schema=False)
+SPAN = ("place", "low", "high", "step")
+LONGEST_PLACE = 200
+MOST_PLACES = 120
+ORDER = ("good", "works", "unknown", "no")
+
+
+@router.api_route("/sweep", methods=["GET", "HEAD"])
+def sweep_page(request: Request, service: ServiceDep) -> Response:
+    """The answer against one number of the recipe in the address."""
+    address, mapping = recipe_in_address(request)
+    asked = {name: request.query_params.get(name, "").strip()[:LONGEST_PLACE] for name in SPAN}
+    found, faults = None, tuple[Fault, ...]()
+    if all(asked.values()):
+        vary = f"{asked['place']}={asked['low']}:{asked['high']}:{asked['step']}"
+        try:
+            found = service.calculator.run(f"{canonical_json(mapping)} {vary}", lambda: sweep(mapping, vary))
+        except Problem as problem:
+            if problem.status != 422:
+                raise
+            faults = tuple(problem.faults) or (Fault("", problem.detail),)
+    page = SweepPage(
+        links=links_of(request, units_of(request), address),
+        version=service.version,
+        title=str(mapping.get("title", "")),
+        asked=asked,
+        places=tuple(_numbers(mapping))[:MOST_PLACES],
+        sweep=found,
+        faults=faults,
+    )
+    return service.renderer.page(page, 422 if faults else 200)
+
+
+def _numbers(value: Any, where: str = "") -> Iterator[tuple[str, float]]:
+    """Every place of a recipe that holds a number, with the number."""
+    if isinstance(value, Mapping):
+        for key, inner in value.items():
+            if key != "format":
+                yield from _numbers(inner, f"{where}.{key}" if where else str(key))
+    elif isinstance(value, list):
+        for place, inner in enumerate(value):
+            yield from _numbers(inner, f"{where}[{place}]")
+    elif isinstance(value, int | float) and not isinstance(value, bool):
+        yield where, value
+
+
+@router.api_route("/pairs.json", methods=["GET", "HEAD"])
+def pairs_json(request: Request, service: ServiceDep) -> Response:
+    """Every steel of the library beside every other, as the picture of /partners."""
+    _, question, faults = read_question(asked_texts(request), {})
+    if question is None:
+        raise Problem(422, "the question cannot be answered", faults)
+    table = service.calculator.run(f"pairs {question}", lambda: partner_table(question))
+    return JSONResponse(table.to_dict())
+
+
+@router.api_route("/partners", methods=["GET", "HEAD"])
+def partners_page(request: Request, service: ServiceDep) -> Response:
+    """Partners of one steel with their verdicts, or all pairs as a picture."""
+    asked, wt = asked_texts(request), asked_wt(request)
+    sort = request.query_params.get("sort", "hardens")
+    show = request.query_params.get("show", "hardens")
+    asked |= {
+        "sort": sort if sort in VERDICT_WORDS else "name",
+        "show": show if show in VERDICT_WORDS else "hardens",
+    }
+    steel, question, faults = read_question(asked, wt)
+    found = table = None
+    if question is not None:
+        key = f"partners {sorted(asked.items())} {sorted(wt.items())}"
+        try:
+            if steel is not None:
+                found = service.calculator.run(key, lambda: partners(steel, question))
+            else:
+                table = service.calculator.run(f"pairs {question}", lambda: partner_table(question))
+        except Problem as problem:
+            if problem.status != 422:
+                raise
+            faults = (Fault("", problem.detail),)
+    page = PartnersPage(
+        links=links_of(request, units_of(request)),
+        version=service.version,
+        asked=asked,
+        wt=wt,
+        partners=found,
+        rows=() if found is None else _sorted(found.rows, asked["sort"]),
+        table=table,
+        verdicts=VERDICT_WORDS,
+        fires=control_methods(),
+        faults=faults,
+    )
+    return service.renderer.page(page, 422 if faults else 200)
+
+
+def _sorted(rows: Any, by: str) -> list[Any]:
+    if by == "name":
+        return sorted(rows, key=lambda row: row.steel)
+    return sorted(rows, key=lambda row: (ORDER.index(getattr(row, by).verdict), row.steel))
+
+
+@router.api_route("/wish", methods=["GET", "HEAD"])
+def wish_page(request: Request, service: ServiceDep) -> Response:
+    """The form, with a wish to begin with."""
+    return _wish_page(request, service, EXAMPLE_WISH, computed=False)
+
+
+@router.post("/wish")
+def wish_of_form(request: Request, service: ServiceDep, body: BodyDep) -> Response:
+    """Proposals for the wish that was written."""
+    told = dict(form_pairs(body)).get("wish")
+    if told is None:
+        raise Problem(400, "a wish belongs in this form", [Fault("wish", "wish is missing")])
+    return _wish_page(request, service, told.replace("\r\n", "\n"), computed=True)
+
+
+def _wish_page(request: Request, service: Service, text: str, computed: bool) -> Response:
+    answer, faults = None, tuple[Fault, ...]()
+    if computed:
+        try:
+            mapping = load_recipe_text(text)
+            answer = service.calculator.run(f"wish {text}", lambda: propose(mapping))
+        except BilletError as error:
+            faults = tuple(getattr(error, "faults", ())) or (Fault("", str(error)),)
+        except Problem as problem:
+            if problem.status != 422:
+                raise
+            faults = tuple(problem.faults) or (Fault("", problem.detail),)
+    links = links_of(request, units_of(request))
+    told = [] if answer is None else [*answer.proposals, *([answer.nearest] if answer.nearest else [])]
+    plans = [links_of(request, units_of(request), address_or_none(dict(one.recipe))).plan for one in told]
+    page = WishPage(
+        links=links, version=service.version, text=text, answer=answer, plans=tuple(plans), faults=faults
+    )
+    return service.renderer.page(page, 422 if faults else 200)
