@@ -16,7 +16,6 @@ from web.app import create_app
 from web.http.address import encode
 from web.http.problems import Problem
 from web.settings import Settings
-from web.workers import process
 from web.workers.kept import Kept
 from web.workers.line import Line
 from web.workers.messages import Answered, Asked
@@ -245,7 +244,3 @@ def test_answers_are_kept_to_so_many_bytes_and_faults_are_not() -> None:
         kept.keep(asked(query=f"s={status}"), Answered(status, (), b""))
         assert kept.look_up(asked(query=f"s={status}")) is None
     assert [kept.look_up(asked(query=f"r={n}")) is not None for n in range(4)] == [False, False, True, True]
-
-
-def test_a_worker_leaves_the_processor_to_the_one_that_listens() -> None:
-    assert 0 < process.NICE < 10

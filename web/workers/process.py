@@ -1,7 +1,6 @@
 """A worker process: takes requests from its pipe, one at a time, and gives answers back."""
 
 import asyncio
-import os
 import signal
 from dataclasses import replace
 from multiprocessing.connection import Connection
@@ -9,8 +8,6 @@ from multiprocessing.connection import Connection
 from web.settings import Settings
 from web.workers.messages import Answered, Asked, answer_of
 
-NICE = 2
-"""So much less of the processor than the process that listens."""
 NO_LIMIT_S = 24 * 3600.0
 """The deadline is kept by who asked, who ends the process."""
 
@@ -20,8 +17,6 @@ def serve(pipe: "Connection[Answered, Asked]", settings: Settings) -> None:
     from web.app import create_app
 
     signal.signal(signal.SIGINT, signal.SIG_IGN)
-    if hasattr(os, "nice"):
-        os.nice(NICE)
     app = create_app(replace(settings, workers=0, answer_s=NO_LIMIT_S))
     with asyncio.Runner() as runner:
         while True:
