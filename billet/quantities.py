@@ -103,7 +103,7 @@ def write_length(mm: float, units: Units = "mm") -> str:
     nearest = Fraction(round(inches * FINEST_PART), FINEST_PART)
     decimal = f"{float(inches):.4f}".rstrip("0").rstrip(".")
     for candidate in (_mixed(nearest), decimal):
-        if read_length_mm(candidate, "inch") == mm:
+        if len(candidate) <= LONGEST and read_length_mm(candidate, "inch") == mm:
             return candidate
     return f"{write_number(mm)} mm"
 
@@ -111,7 +111,8 @@ def write_length(mm: float, units: Units = "mm") -> str:
 def write_temperature(celsius: float, units: Units = "mm") -> str:
     """A text for a field, which `read_temperature_c` reads as the very same temperature."""
     plain, fahrenheit = write_number(celsius), write_number(round(celsius * 1.8 + 32, 1))
-    same = read_temperature_c(f"{fahrenheit} F") == celsius
+    short = len(f"{fahrenheit} F") <= LONGEST
+    same = short and read_temperature_c(f"{fahrenheit} F") == celsius
     if units == "inch":
         return fahrenheit if same else f"{plain} C"
     return f"{fahrenheit} F" if len(plain) > 7 and same else plain
@@ -120,7 +121,8 @@ def write_temperature(celsius: float, units: Units = "mm") -> str:
 def write_difference(kelvins: float, units: Units = "mm") -> str:
     """A text for a field, which `read_difference_k` reads as the very same difference."""
     plain, fahrenheit = write_number(kelvins), write_number(round(kelvins * 1.8, 1))
-    same = read_difference_k(f"{fahrenheit} F") == kelvins
+    short = len(f"{fahrenheit} F") <= LONGEST
+    same = short and read_difference_k(f"{fahrenheit} F") == kelvins
     if units == "inch":
         return fahrenheit if same else f"{plain} C"
     return f"{fahrenheit} F" if len(plain) > 7 and same else plain

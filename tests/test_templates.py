@@ -28,12 +28,15 @@ from billet import (
     study,
 )
 from web import pages
+from web.anvil import forging_heats, treatment_heats
+from web.anvil_pages import Anvil, Lan
 from web.faces import NO_FACES, Faces
 from web.form.actions import new_draft
 from web.form.known import known
 from web.form.starts import NAMES
 from web.form.writing import write_form
 from web.http.links import Links
+from web.qr import qr_svg
 from web.rendering import make_environment, page_names
 from web.state_question import curve_of
 
@@ -108,6 +111,13 @@ def plan_page(report: Any, address: str | None = "abc", units: Any = "mm") -> pa
     )  # fmt: skip
 
 
+def anvil_page(report: Any) -> Anvil:
+    return Anvil(
+        links=links("/anvil", "abc"), version="1", report=report, forging=forging_heats(report),
+        treatment=treatment_heats(report), recipe_text="{}",
+    )  # fmt: skip
+
+
 def sheet_page(kind: Any, report: Any) -> pages.Page:
     context = pages.LabelPage if kind == "label" else pages.SheetPage
     return context(
@@ -128,6 +138,14 @@ def every_page() -> Iterator[tuple[str, pages.Page]]:
         )
     yield "plan with a range of its own", plan_page(plan(recipe("rope_walk_twist")).report)
     yield "plan in inches, posted", plan_page(reed, None, "inch")
+    for name, report in (("anvil", reed), ("anvil without a window", apart)):
+        yield name, anvil_page(report)
+    yield "lan", Lan(links=links("/lan"), version="1")
+    link = "http://192.0.2.7:8000/"
+    yield (
+        "lan with its code",
+        Lan(links=links("/lan"), version="1", home=link, link=link, qr_svg=qr_svg(link)),
+    )
     for kind in ("forge", "harden", "buyer", "label"):
         yield f"sheet {kind}", sheet_page(kind, reed)
         yield f"sheet {kind} without a window", sheet_page(kind, apart)

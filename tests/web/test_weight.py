@@ -12,7 +12,7 @@ RECIPES = sorted((Path(__file__).resolve().parents[2] / "recipes").glob("*.toml"
 HEAVIEST_BYTES = 150_000
 
 
-@pytest.mark.parametrize("page", ["plan", "design", "study", "uncertainty"])
+@pytest.mark.parametrize("page", ["plan", "anvil", "design", "study", "uncertainty"])
 @pytest.mark.parametrize("path", RECIPES, ids=lambda p: p.stem)
 def test_a_page_stays_light(path: Path, page: str, client: TestClient) -> None:
     coded = encode(load_recipe_text(path.read_text(encoding="utf-8")))
