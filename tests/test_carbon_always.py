@@ -45,6 +45,7 @@ def test_every_pair_from_cold_to_white_hot(pair):
 @given(CASES)
 @example(("1008", "1008", "air", 450.0, 1.0, [(False, 0.0625)], 0.0, 0.02))
 @example(("1008", "1008", "air", 450.0, 3.0, [(False, 0.001)], 0.0, 0.3))
+@example(("1008", "1008", "reducing", 450.0, 1.0, [(False, 0.125), (True, 1.0)], 0.25, 0.02))
 def test_any_stack_of_any_steels(case):
     assert any_case(*case) == ()
 

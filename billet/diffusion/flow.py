@@ -80,7 +80,7 @@ class Flow:
         # A sliver conducts like a cell of some size, or its flux would drown all others in rounding.
         thick = np.maximum(self.thickness_mm, self.sliver_mm)
         self.half = (0.5 * _MM2_TO_M2) * thick / self.per_mm
-        self.tabled = [(np.flatnonzero(here), table) for here, table in self.tables]
+        self.tabled = [(np.flatnonzero(here), table) for here, table in self.tables if here.any()]
 
     def cut(self, ratio: Floats, bottom_mm: float, top_mm: float) -> tuple[Floats, float]:
         """Take metal off both ends: y of the cells that stay, and the carbon gone from row 0, mol/m2."""

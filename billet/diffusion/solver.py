@@ -111,10 +111,12 @@ def _crossed(flow: Flow, ratio: Floats, faces: Faces, rest_s: float, effort: Eff
     return ratio
 
 
+@np.errstate(over="ignore", invalid="ignore")
 def _ros2(
     flow: Flow, ratio: Floats, faces: Faces, linear: Linear, step_s: float
 ) -> tuple[Floats, list[float], float]:
-    """Change of y, carbon through each face, and the error of one step."""
+    """Change of y, carbon through each face, and the error of one step; that of a step which runs away is
+    beyond all that is allowed."""
     solve = solve_tridiagonal(
         -linear.below, flow.moles * (1.0 / (_GAMMA * step_s)) - linear.diagonal, -linear.above
     )
