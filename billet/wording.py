@@ -6,7 +6,6 @@ written as a temperature: 20 K more is 36 °F more, never 68.
 """
 
 import math
-import re
 from collections.abc import Callable, Sequence
 from fractions import Fraction
 from typing import Literal, Protocol
@@ -23,11 +22,6 @@ BENCH_INCH = 32
 """The parts of an inch that a rule at the bench shows."""
 SAME_INCH = 0.0015
 """A fraction this near stands alone; one further off is only "about"."""
-_DEGREES = rf"(?:{MINUS}?\d+ to )?{MINUS}?\d+{THIN}°"
-_BOTH_WAYS = re.compile(rf"({_DEGREES}C)( / )({_DEGREES}F)")
-_ASIDE = re.compile(rf"({_DEGREES}C) \(({_DEGREES}F)\)")
-_BARE_KELVINS = re.compile(rf"(?<![\d.])(\d+)[ {THIN}]K\b")
-_KELVINS = re.compile(rf"±?[\d.]+{THIN}K \((±?[\d.]+{THIN}°F)\)")
 
 
 class Banded(Protocol):
@@ -229,14 +223,6 @@ def bench_face(width_mm: float, length_mm: float, units: Units = "mm") -> str:
         return lengths((width_mm, length_mm), units, NO_BREAK_TIMES)
     told = (bench_parts(mm, units)[0] for mm in (width_mm, length_mm))
     return f"{NO_BREAK_TIMES.join(told)}{THIN}in"
-
-
-def fahrenheit_first(words: str) -> str:
-    """The words for a shop that measures in inches: Fahrenheit before Celsius, no kelvin."""
-    turned = _BOTH_WAYS.sub(lambda m: f"{m[3]}{m[2]}{m[1]}", words)
-    turned = _ASIDE.sub(lambda m: f"{m[2]} ({m[1]})", turned)
-    turned = _KELVINS.sub(lambda m: m[1], turned)
-    return _BARE_KELVINS.sub(lambda m: f"{k_difference_to_f(float(m[1])):.0f}{THIN}°F", turned)
 
 
 def micrometres(um: float, units: Units = "mm") -> str:

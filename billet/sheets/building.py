@@ -2,7 +2,6 @@
 
 from dataclasses import replace
 
-from billet import wording
 from billet.contract.report import Report
 from billet.errors import OutOfDomain
 from billet.sheets.buyer import buyer_sections, buyer_statement
@@ -13,6 +12,7 @@ from billet.sheets.kiln import kiln_sections, kiln_statement
 from billet.sheets.label import label_sections, label_statement
 from billet.sheets.model import SHEET_KINDS, Page, Section, Sheet
 from billet.sheets.title_block import NAMES, title_block
+from billet.shop_units import fahrenheit_first
 from billet.wording import Units
 
 
@@ -46,12 +46,12 @@ def _pages(report: Report, kind: str, units: Units) -> tuple[Page, ...]:
 
 def _turned(page: Page) -> Page:
     """For a shop that measures in inches and reads Fahrenheit."""
-    first = wording.fahrenheit_first
+    first = fahrenheit_first
     return Page(first(page.statement), first(page.order), tuple(_section(s) for s in page.sections))
 
 
 def _section(section: Section) -> Section:
-    first = wording.fahrenheit_first
+    first = fahrenheit_first
     return replace(
         section,
         heading=first(section.heading),
@@ -62,6 +62,6 @@ def _section(section: Section) -> Section:
 
 
 def _operation(made: Operation) -> Operation:
-    first = wording.fahrenheit_first
+    first = fahrenheit_first
     then = tuple(map(first, made.then))
     return replace(made, order=first(made.order), then=then, note=first(made.note))
