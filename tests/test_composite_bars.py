@@ -266,7 +266,7 @@ def test_what_rests_on_practice_and_own_construction_is_cited() -> None:
 def test_a_sheet_of_each_bar_stands_before_that_of_the_whole() -> None:
     text = sheet_text(build_sheet(plan(twin()).report, "forge"))
     places = [
-        text.index(word) for word in ("Bar left. Stack", "Bar right. Stack", "Bar rim. Stack", "Lay 1 course")
+        text.index(word) for word in ("First bar left", "First bar right", "First bar rim", "Lay 1 course")
     ]
     assert places == sorted(places)
     assert "8 turns to the left, one in" in text and "8 turns to the right" in text
