@@ -57,7 +57,7 @@ def burn(piece: Profile, law: SteelLaw, fire: Fire, refine: int) -> tuple[Profil
     is_open, before = fire.atmosphere != "sealed", piece
     activity = law.activity(piece.ratio[0], piece.steel)
     piece = remeshed(piece, activity, reach_mm, (is_open, is_open), fire.scale_mm, refine)
-    parts = _SCALE_PARTS[fire.atmosphere] * (refine if is_open else 1)
+    parts = (_SCALE_PARTS[fire.atmosphere] if any(fire.scale_mm) else 1) * (refine if is_open else 1)
     reach_moles = min(reach_mm * float(piece.metals.moles_per_mm.max()), float(piece.moles.sum()))
     allowed = _STEP_ERROR / refine * reach_moles**0.5
     flow, ratio, rows = Flow(piece, law), piece.ratio, _moving_rows(piece, law)
