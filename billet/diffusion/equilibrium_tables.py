@@ -35,6 +35,8 @@ _KNOT_WT = 0.08
 # Where three phases lie together the activity would stand still; it rises by so much for 1 wt% instead,
 # so that every activity has one content (own construction).
 _LEAST_RISE = 1e-3
+# Newton's method for y of the austenite ends where no y moves by more than this, or after so many turns.
+_LEAST_TURN, _MOST_TURNS = 1e-14, 30
 
 
 @dataclass(frozen=True)
@@ -134,8 +136,10 @@ def _low_alloy_table(wanted: Wanted, carbon_wt: Floats, activity: Floats) -> Tab
 def _austenite_ratio(activity: Floats, reference: float, slope: float) -> Floats:
     """y of austenite at an activity, by Newton's method on a rising, convex function."""
     ratio = np.full_like(activity, 0.2)
-    for _ in range(30):
+    for _ in range(_MOST_TURNS):
         value = np.exp(reference + slope * ratio) * ratio / (1.0 - ratio)
         rise = value * (1.0 / np.maximum(ratio, 1e-12) + 1.0 / (1.0 - ratio) + slope)
-        ratio = np.maximum(ratio - (value - activity) / np.maximum(rise, 1e-300), 0.0)
+        before, ratio = ratio, np.maximum(ratio - (value - activity) / np.maximum(rise, 1e-300), 0.0)
+        if float(np.max(np.abs(ratio - before))) < _LEAST_TURN:
+            break
     return ratio

@@ -15,7 +15,7 @@ from billet.formulas.equilibrium import CriticalLines, critical_lines, outside_r
 from billet.formulas.martensite import retained_austenite_of
 from billet.hardening.austenite import AusteniteSamples, austenitised
 from billet.hardening.bands import Perturbed, band, band_around, concatenated, perturbed
-from billet.hardening.critical_lines import lines_of
+from billet.hardening.critical_lines import Lines, lines_of
 from billet.hardening.layer import is_austenitic, is_high_alloy, low_alloy_limits
 from billet.hardening.samples import Array, CellCarbon, FormulaErrors, LayerSamples
 from billet.recipe.melting import melts_from_c
@@ -101,23 +101,28 @@ def states_of_layers(layers: Sequence[LayerSamples], temperature_c: float) -> tu
     return states_of([(layer, temperature_c) for layer in layers])
 
 
-def states_of(asked: Sequence[tuple[LayerSamples, float]]) -> tuple[SteelState, ...]:
+def states_of(
+    asked: Sequence[tuple[LayerSamples, float]], decided: Sequence[Lines] | None = None
+) -> tuple[SteelState, ...]:
     """State of the first sample of each layer at its temperature, all of one start, in one solution.
 
-    Raises OutOfDomain for what is no temperature and under 450 C.
+    `decided` are the lines of each where they were solved before. Raises OutOfDomain for what is no
+    temperature and under 450 C.
     """
-    return tuple(state for state, _ in varied_states(asked))
+    return tuple(state for state, _ in varied_states(asked, decided))
 
 
 def varied_states(
-    asked: Sequence[tuple[LayerSamples, float]],
+    asked: Sequence[tuple[LayerSamples, float]], decided: Sequence[Lines] | None = None
 ) -> tuple[tuple[SteelState, Varied | None], ...]:
     """`states_of` with the samples that the bands were drawn from; None where nothing is computed."""
     for _, temperature_c in asked:
         if not np.isfinite(temperature_c):
             raise OutOfDomain("temperature_c", temperature_c, "a finite number")
     refused = [_refused(layer, c) for layer, c in asked]
-    found = iter(_solved([one for one, why in zip(asked, refused, strict=True) if why is None]))
+    kept = [place for place, why in enumerate(refused) if why is None]
+    lines = None if decided is None else [decided[place].first() for place in kept]
+    found = iter(_solved([asked[place] for place in kept], lines))
     return tuple(
         next(found) if why is None else (_untold(layer, c, why), None)
         for (layer, c), why in zip(asked, refused, strict=True)
@@ -138,9 +143,13 @@ def _refused(layer: LayerSamples, temperature_c: float) -> Reason | None:
     return Reason("state-melts", {"melts_c": melts_c}) if temperature_c >= melts_c else None
 
 
-def _solved(asked: Sequence[tuple[LayerSamples, float]]) -> list[tuple[SteelState, Varied | None]]:
+def _solved(
+    asked: Sequence[tuple[LayerSamples, float]], lines: Sequence[CriticalLines] | None
+) -> list[tuple[SteelState, Varied | None]]:
     if not asked:
         return []
+    if lines is None:
+        lines = [critical_lines(layer.analysis()) for layer, _ in asked]
     moved = [perturbed(layer) for layer, _ in asked]
     wt, errors = concatenated(moved)
     heat = np.concatenate([np.full(m.samples, c) for m, (_, c) in zip(moved, asked, strict=True)])
@@ -148,8 +157,8 @@ def _solved(asked: Sequence[tuple[LayerSamples, float]]) -> list[tuple[SteelStat
     ends = [0, *itertools.accumulate(m.samples for m in moved)]
     parts = [_part(samples, first, end) for first, end in itertools.pairwise(ends)]
     return [
-        (_state(layer, part, c), _varied(one, part))
-        for (layer, c), one, part in zip(asked, moved, parts, strict=True)
+        (_state(layer, part, c, own), _varied(one, part))
+        for (layer, c), one, part, own in zip(asked, moved, parts, lines, strict=True)
     ]
 
 
@@ -166,9 +175,11 @@ def _part(samples: AusteniteSamples, first: int, end: int) -> AusteniteSamples:
     return AusteniteSamples(**cut)
 
 
-def _state(layer: LayerSamples, s: AusteniteSamples, temperature_c: float) -> SteelState:
+def _state(
+    layer: LayerSamples, s: AusteniteSamples, temperature_c: float, lines: CriticalLines
+) -> SteelState:
     composition = layer.analysis()
-    ae1, ae3, acm = line_estimates(critical_lines(composition))
+    ae1, ae3, acm = line_estimates(lines)
     austenite, ferrite = float(s.austenite[0]), float(s.ferrite[0])
     there = austenite >= LEAST_AUSTENITE_FRAC
     amounts = EquilibriumAmounts(

@@ -2,13 +2,11 @@
 
 from dataclasses import dataclass
 
-import numpy as np
-
 from billet.contract.values import Fact, Range, Reason
 from billet.formulas.equilibrium import CriticalLines
 from billet.hardening.good_range import nearest_reading, plain_range_c
 from billet.hardening.joint_decision import JointDecision
-from billet.hardening.samples import Array, LayerSamples
+from billet.hardening.samples import LayerSamples
 from billet.tables.practice import decision_numbers
 
 TOUCHES_K = 0.05
@@ -68,7 +66,7 @@ def steel_window(decided: JointDecision, place: int) -> SteelWindow:
     """The window of one steel of a plan."""
     layer, found, lines = decided.layers[place], decided.ranges[place], decided.lines[place]
     supplied = published_range(layer)
-    told = None if float(lines.high_alloy[0]) > 0.0 else _lines(lines.ae1_c, lines.ae3_c, lines.acm_c)
+    told = None if float(lines.high_alloy[0]) > 0.0 else lines.first()
     why = _unknown(layer, float(found.known[0]))
     if why is not None:
         return SteelWindow(layer.name, supplied, None, None, told, 0.0, why)
@@ -94,11 +92,6 @@ def published_range(layer: LayerSamples) -> PublishedRange | None:
     basis = "published" if row.seen == "print" else "memory"
     envelope = layer.grade.published_envelope_c or row.window_c
     return PublishedRange(row.window_c, envelope, row.source, basis)
-
-
-def _lines(*columns: Array) -> CriticalLines:
-    ae1, ae3, acm = (None if np.isnan(c[0]) else float(c[0]) for c in columns)
-    return CriticalLines(ae1, ae3, acm)
 
 
 def _unknown(layer: LayerSamples, known: float) -> Reason | None:

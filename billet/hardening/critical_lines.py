@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from billet.formulas.equilibrium import lines_many
+from billet.formulas.equilibrium import CriticalLines, lines_many
 from billet.hardening.samples import Array, FormulaErrors
 from billet.tables.practice import decision_numbers
 
@@ -25,6 +25,14 @@ class Lines:
     acm_c: Array
     full_c: Array
     high_alloy: Array
+
+    def first(self) -> CriticalLines:
+        """The lines of the first sample, which is what a plan decides on."""
+        return CriticalLines(*map(_first, (self.ae1_c, self.ae3_c, self.acm_c)))
+
+
+def _first(line_c: Array) -> float | None:
+    return None if np.isnan(line_c[0]) else float(line_c[0])
 
 
 def lines_of(parts: Sequence[tuple[Mapping[str, Array], FormulaErrors]]) -> tuple[Lines, ...]:

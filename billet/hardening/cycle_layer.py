@@ -12,7 +12,6 @@ from billet.hardening.critical_lines import Lines
 from billet.hardening.critical_rate import hardenability
 from billet.hardening.layer import LayerSteel, is_high_alloy
 from billet.hardening.residuals import printed_residuals, with_usual_residuals
-from billet.hardening.samples import Array
 from billet.tables.heat_cycle import cycle_numbers
 from billet.tables.plate_cooling import centre_rate_k_s
 from billet.tables.practice import decision_numbers
@@ -111,9 +110,7 @@ def martensite_from_air(air_over_critical: float) -> float:
 def cycle_layers(layers: Sequence[LayerSteel], decided: Sequence[Lines]) -> tuple[CycleLayer, ...]:
     """The layers of a blade with the weights that hardening gives them, and their lines as decided."""
     lines = [
-        None
-        if is_high_alloy(one.composition)
-        else CriticalLines(*map(_first, (own.ae1_c, own.ae3_c, own.acm_c)))
+        None if is_high_alloy(one.composition) else own.first()
         for one, own in zip(layers, decided, strict=True)
     ]
     carbides = _above_ae1([one.composition for one in layers], lines)
@@ -158,11 +155,6 @@ def _above_ae1(
     above_k = float(cycle_numbers("slow_carbide")["above_ae1_k"])
     heats = [None if own is None or own.ae1_c is None else own.ae1_c + above_k for own in lines]
     return carbides_at(compositions, heats)
-
-
-def _first(line_c: Array) -> float | None:
-    """A line of the one sample of a plan; None where there is none."""
-    return None if np.isnan(line_c[0]) else float(line_c[0])
 
 
 Measure = Callable[[CycleLayer], float | None]

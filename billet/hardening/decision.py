@@ -9,7 +9,7 @@ from billet.composition import Composition
 from billet.contract.values import Estimate, NoneBecause, Reason, Verdict
 from billet.hardening.austenite_state import SteelState, Varied, varied_states
 from billet.hardening.austenitising_window import AustenitisingWindow, SteelWindow, WindowEnd, steel_window
-from billet.hardening.cycle_layer import cycle_layers
+from billet.hardening.cycle_layer import CycleLayer, cycle_layers
 from billet.hardening.joint_decision import JointDecision
 from billet.hardening.layer import LayerSteel, is_high_alloy
 from billet.hardening.normalising import Normalising, normalising
@@ -30,12 +30,14 @@ NORMAL_THICKNESS_MM = 3.0
 class HardeningDecision:
     """The heat of hardening decided for layers of a given carbon: what a plan reads of a joint decision.
 
-    `half_width_k` is that of the fire it was decided for, 0 where none is told.
+    `half_width_k` is that of the fire it was decided for, 0 where none is told; `cycled` are the layers as
+    the heats around hardening see them.
     """
 
     joint: JointDecision
     layers: tuple[LayerSteel, ...]
     windows: tuple[SteelWindow, ...]
+    cycled: tuple[CycleLayer, ...]
     half_width_k: float
     normalising: Normalising
     soak: Soak | None
@@ -100,8 +102,9 @@ def decide_hardening(
     """
     windows = tuple(steel_window(joint, place) for place in range(len(layers)))
     unheated = Normalising((), (), 0.0, 0.0, Reason("normalise-no-window"))
-    decided = HardeningDecision(joint, layers, windows, half_width(recipe), unheated, None)
-    cycled, window, point_c = cycle_layers(layers, joint.lines), decided.window, decided.set_point_c
+    cycled = cycle_layers(layers, joint.lines)
+    decided = HardeningDecision(joint, layers, windows, cycled, half_width(recipe), unheated, None)
+    window, point_c = decided.window, decided.set_point_c
     return replace(
         decided,
         normalising=normalising(cycled, None if window is None else window.high.c, forged_mm),
@@ -129,11 +132,12 @@ def states_at(decided: HardeningDecision) -> tuple[dict[str, SteelState], dict[s
     bands were drawn from, where they are computed."""
     if decided.heat_c is None:
         return {}, {}
-    told = [
-        own for layer, own in zip(decided.layers, decided.joint.layers, strict=True) if layer.role != "soft"
-    ]
-    found = varied_states([(layer, decided.heat_c) for layer in told])
-    names = [layer.name for layer in told]
+    places = [place for place, layer in enumerate(decided.layers) if layer.role != "soft"]
+    found = varied_states(
+        [(decided.joint.layers[place], decided.heat_c) for place in places],
+        [decided.joint.lines[place] for place in places],
+    )
+    names = [decided.joint.layers[place].name for place in places]
     states = {name: state for name, (state, _) in zip(names, found, strict=True)}
     return states, {
         name: varied for name, (_, varied) in zip(names, found, strict=True) if varied is not None

@@ -7,7 +7,6 @@ from billet.diffusion.simulation import Metal
 from billet.forging.model import Forged
 from billet.hardening.annealing import Anneal, anneal, shop_cooling
 from billet.hardening.cold_treatment import ColdTreatment, cold_treatment
-from billet.hardening.cycle_layer import cycle_layers
 from billet.hardening.decision import blade_thickness_mm
 from billet.hardening.furnace_programme import Programme, programmes
 from billet.hardening.grain_size import GrainSize, Heat, grain_size
@@ -46,7 +45,7 @@ class HeatCycle:
 def heat_cycle(recipe: Recipe, forged: Forged, metal: Metal, answered: HeatTreatment) -> HeatCycle:
     """The cycle of a bar whose hardening is decided."""
     judged = answered.judged
-    layers = cycle_layers(judged.layers, judged.joint.lines)
+    layers = judged.cycled
     blade = answered.blade
     hard_from_air = judged.normalising.hard_from_air
     softened = anneal(layers, blade.height_mm / len(blade.layer_starts), hard_from_air, shop_cooling(recipe))

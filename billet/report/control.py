@@ -1,5 +1,7 @@
 """How the heat is held, against what the steels take."""
 
+from collections.abc import Mapping
+
 from billet.contract.hardening_rows import ControlRow, GivesUp, MethodRow
 from billet.contract.values import Grade, Reason
 from billet.hardening.austenite_state import SteelState, states_of
@@ -86,25 +88,30 @@ def method_rows(judged: HardeningDecision) -> tuple[MethodRow, ...]:
     return tuple(rows)
 
 
-def gives_up(judged: HardeningDecision) -> tuple[GivesUp, ...]:
-    """What each hardening layer loses where the fire swings to, when that is outside its good range."""
+def gives_up(judged: HardeningDecision, at_set: Mapping[str, SteelState]) -> tuple[GivesUp, ...]:
+    """What each hardening layer loses where the fire swings to, when that is outside its good range.
+
+    `at_set` are the states at the set point.
+    """
     if judged.set_point_c is None or judged.half_width_k <= 0.0:
         return ()
-    told = [
-        own for own, layer in zip(judged.joint.layers, judged.layers, strict=True) if layer.role != "soft"
+    swings = [(sign, judged.set_point_c + sign * judged.half_width_k) for sign in (-1.0, 1.0)]
+    outside = [
+        (sign, heat_c, place, good)
+        for sign, heat_c in swings
+        for place, layer in enumerate(judged.layers)
+        if (good := judged.windows[place].preferred) is not None
+        if layer.role != "soft" and not good.low.c <= heat_c <= good.high.c
     ]
-    heats_c = {sign: judged.set_point_c + sign * judged.half_width_k for sign in (-1.0, 1.0)}
-    states = states_of([(own, c) for c in (judged.set_point_c, *heats_c.values()) for own in told])
-    at_set, at_ends = states[: len(told)], iter(states[len(told) :])
+    states = states_of(
+        [(judged.joint.layers[place], heat_c) for _, heat_c, place, _ in outside],
+        [judged.joint.lines[place] for _, _, place, _ in outside],
+    )
     found = []
-    for sign, heat_c in heats_c.items():
-        for layer, here in zip(told, at_set, strict=True):
-            there = next(at_ends)
-            window = next(w for w in judged.windows if w.steel == layer.name).preferred
-            if window is None or window.low.c <= heat_c <= window.high.c:
-                continue
-            reason = _loss_reason(here, there, sign, window.low.c if sign < 0 else window.high.c)
-            found.append(GivesUp(heat_c, layer.name, reason.code, said(reason)))
+    for (sign, heat_c, place, good), there in zip(outside, states, strict=True):
+        name, end = judged.layers[place].name, good.low if sign < 0 else good.high
+        reason = _loss_reason(at_set[name], there, sign, end.c)
+        found.append(GivesUp(heat_c, name, reason.code, said(reason)))
     return tuple(found)
 
 
