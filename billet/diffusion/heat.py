@@ -57,7 +57,7 @@ def burn(piece: Profile, law: SteelLaw, fire: Fire, refine: int) -> tuple[Profil
     is_open, before = fire.atmosphere != "sealed", piece
     activity = law.activity(piece.ratio[0], piece.steel)
     piece = remeshed(piece, activity, reach_mm, (is_open, is_open), fire.scale_mm, refine)
-    parts = (_SCALE_PARTS[fire.atmosphere] if any(fire.scale_mm) else 1) * (refine if is_open else 1)
+    parts = _parts(fire) * (refine if is_open else 1)
     reach_moles = min(reach_mm * float(piece.metals.moles_per_mm.max()), float(piece.moles.sum()))
     allowed = _STEP_ERROR / refine * reach_moles**0.5
     flow, ratio, rows = Flow(piece, law), piece.ratio, _moving_rows(piece, law)
@@ -82,6 +82,14 @@ def burn(piece: Profile, law: SteelLaw, fire: Fire, refine: int) -> tuple[Profil
     faces_g_m2, metal_g_m2 = CARBON_G_MOL * faces, CARBON_G_MOL * (metal + gone)
     _check(before, after, faces_g_m2, metal_g_m2)
     return after, faces_g_m2, metal_g_m2
+
+
+def _parts(fire: Fire) -> int:
+    """In how many parts of the time a fire is followed: one where each face stands still and is held alike
+    throughout; in a reducing fire what a face is held at follows the metal."""
+    if fire.atmosphere == "air" and not any(fire.scale_mm):
+        return 1
+    return _SCALE_PARTS[fire.atmosphere]
 
 
 def _check(before: Profile, after: Profile, faces_g_m2: float, metal_g_m2: float) -> None:
