@@ -28,10 +28,11 @@ class Bath:
     log_rate: Array
     power: Array
 
-    def rates_k_s(self, thickness_mm: float, film_factor: Array) -> Array:
-        """Rate at one thickness with each sample's film, (samples,). Outside 1 to 30 mm drawn on. [K/s]"""
-        at = math.log(thickness_mm)
-        power = float(np.interp(at, self.log_thickness, self.power))
+    def rates_k_s(self, thickness_mm: float | Array, film_factor: Array) -> Array:
+        """Rate at one thickness, or at one for each sample, with each sample's film, (samples,). Outside 1 to
+        30 mm drawn on. [K/s]"""
+        at = np.log(thickness_mm)
+        power = np.interp(at, self.log_thickness, self.power)
         found: Array = np.exp(_straight(at, self.log_thickness, self.log_rate)) * film_factor**power
         return found
 
@@ -50,10 +51,11 @@ class Bath:
         return found
 
 
-def _straight(at: float, nodes: Array, values: Array) -> float:
-    left = int(np.clip(np.searchsorted(nodes, at, side="right") - 1, 0, len(nodes) - 2))
+def _straight(at: Array, nodes: Array, values: Array) -> Array:
+    left = np.clip(np.searchsorted(nodes, at, side="right") - 1, 0, len(nodes) - 2)
     slope = (values[left + 1] - values[left]) / (nodes[left + 1] - nodes[left])
-    return float(values[left] + slope * (at - nodes[left]))
+    found: Array = values[left] + slope * (at - nodes[left])
+    return found
 
 
 @cache

@@ -1,6 +1,5 @@
 """The bath of the bar: the slowest in which every hardening layer is good, and which layer pays for it."""
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -8,8 +7,16 @@ import numpy as np
 
 from billet.contract.values import Medium
 from billet.hardening.media_cooling import class_bath
-from billet.hardening.quench_grades import GOOD, BladeSection, LayerAsk, Places, graded, trusted
-from billet.hardening.samples import Mask
+from billet.hardening.quench_grades import (
+    GOOD,
+    BladeSection,
+    LayerAsk,
+    Places,
+    Sections,
+    graded,
+    trusted,
+)
+from billet.hardening.samples import Array, Mask
 from billet.tables.practice import decision_numbers
 
 LADDER: tuple[Medium, ...] = ("air", "slow oil", "medium oil", "fast oil", "water")
@@ -36,14 +43,14 @@ class BarQuenches:
         return found
 
 
-def slowest_place(ask: LayerAsk, section: BladeSection, *, alone: bool = False) -> Places:
+def slowest_place(ask: LayerAsk, section: BladeSection | Sections, *, alone: bool = False) -> Places:
     """Place of the slowest bath trusted to harden a layer through, (samples,); fast oil where none is."""
     good = [trusted(ask, name, section, alone=alone) for name in LADDER[:FAST]]
     found: Places = np.select(good, list(range(FAST)), FAST)
     return found
 
 
-def fastest_place(ask: LayerAsk, section: BladeSection, *, alone: bool = False) -> Places:
+def fastest_place(ask: LayerAsk, section: BladeSection | Sections, *, alone: bool = False) -> Places:
     """Place of the fastest bath a layer stands, (samples,). Common practice, no source.
 
     The section counts between medium and slow oil only, so that a thicker blade never asks for a slower
@@ -58,16 +65,17 @@ def fastest_place(ask: LayerAsk, section: BladeSection, *, alone: bool = False) 
     return found
 
 
-def section_factor(thickness_mm: float) -> float:
+def section_factor(thickness_mm: float | Array) -> float | Array:
     """How much more easily a thicker section cracks than the usual one. (p)"""
     limits = decision_numbers("quench_cracks")
     usual_mm, thick_mm = limits["section_mm"]
     low, high = limits["section_limits"]
-    more = limits["section_more"] * math.log(thickness_mm / usual_mm) / math.log(thick_mm / usual_mm)
-    return float(min(max(1.0 + more, low), high))
+    more = limits["section_more"] * np.log(thickness_mm / usual_mm) / np.log(thick_mm / usual_mm)
+    found: Array = np.minimum(np.maximum(1.0 + more, low), high)
+    return found
 
 
-def bar_quenches(asks: Sequence[LayerAsk], section: BladeSection) -> BarQuenches:
+def bar_quenches(asks: Sequence[LayerAsk], section: BladeSection | Sections) -> BarQuenches:
     """The bath of every sample. Raises ValueError without a layer.
 
     The slowest that practice trusts to harden every layer through. Where a layer stands only a slower one,

@@ -17,7 +17,16 @@ from billet.hardening.media_ranking import (
     medium_name,
     slowest_place,
 )
-from billet.hardening.quench_grades import GOOD, GRADES, NO, BladeSection, LayerAsk, graded, layer_ask
+from billet.hardening.quench_grades import (
+    GOOD,
+    GRADES,
+    NO,
+    BladeSection,
+    LayerAsk,
+    Sections,
+    graded,
+    layer_ask,
+)
 from billet.hardening.quench_reasons import asks_because, bevel_mm, spine_reasons
 from billet.hardening.samples import Array, LayerSamples
 from billet.hardening.shop_oils import OilByBar, OwnOil, oil_by_bar
@@ -121,7 +130,7 @@ def quench_plan(
         name,
         ("air",) if name == "plates" else (),
         GRADES[int(found.grade[0])],
-        tuple(_at(asks, section, t) for t in thicknesses),
+        _by_thickness(asks, section, thicknesses),
         tuple(_steel(ask, section) for ask in asks),
         pays,
         _reasons(asks, section, place, name, bool(oils)),
@@ -136,13 +145,22 @@ def _ask(given: LayerInput, section: BladeSection) -> LayerAsk:
     return replace(ask, rates=widened(ask.rates, given.moved_wt, section.cycled))
 
 
-def _at(asks: Sequence[LayerAsk], section: BladeSection, thickness_mm: float) -> AtThickness:
-    """The same layers in another section: what a layer asks does not depend on it."""
-    there = replace(section, thickness_mm=thickness_mm)
-    found = bar_quenches(asks, there)
-    verdict: QuenchVerdict = "compromise" if bool(found.compromise[0]) else "shared"
-    name = medium_name(int(found.place[0]), thickness_mm)
-    return AtThickness(thickness_mm, verdict, name, GRADES[int(found.grade[0])])
+def _by_thickness(
+    asks: Sequence[LayerAsk], section: BladeSection, thicknesses_mm: Sequence[float]
+) -> tuple[AtThickness, ...]:
+    """The same layers in other sections: what a layer asks does not depend on them."""
+    found = bar_quenches(asks, Sections.of(section, thicknesses_mm))
+    return tuple(
+        AtThickness(
+            thick_mm,
+            "compromise" if pays else "shared",
+            medium_name(int(place), thick_mm),
+            GRADES[int(grade)],
+        )
+        for thick_mm, pays, place, grade in zip(
+            thicknesses_mm, found.compromise, found.place, found.grade, strict=True
+        )
+    )
 
 
 def _steel(ask: LayerAsk, section: BladeSection) -> SteelQuench:

@@ -1,6 +1,6 @@
 """What a layer asks of a bath, and how a bath does by it: spine, edge only, or not at all."""
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -34,6 +34,20 @@ class BladeSection:
     def thinnest_mm(self) -> float:
         """The edge, which is never thicker than the blade."""
         return min(self.edge_mm, self.thickness_mm)
+
+
+@dataclass(frozen=True)
+class Sections:
+    """Several sections of the same edge, one a sample: thickest section and thinnest in mm, (samples,)."""
+
+    thickness_mm: Array
+    thinnest_mm: Array
+
+    @staticmethod
+    def of(section: BladeSection, thicknesses_mm: Sequence[float]) -> "Sections":
+        """This section in each of these thicknesses."""
+        thick_mm = np.array(thicknesses_mm, dtype=np.float64)
+        return Sections(thick_mm, np.minimum(section.edge_mm, thick_mm))
 
 
 @dataclass(frozen=True)
@@ -120,9 +134,17 @@ def crack_index(critical_k_s: Array, carbon_wt: Array) -> Array:
 
 
 def graded(
-    ask: LayerAsk, bath: Bath, section: BladeSection, *, alone: bool = False, film: float | Array = 1.0
+    ask: LayerAsk,
+    bath: Bath,
+    section: BladeSection | Sections,
+    *,
+    alone: bool = False,
+    film: float | Array = 1.0,
 ) -> LayerGrade:
-    """How a bath does by a layer as far as it counts in the bar, or `alone`; `film` more or less of it."""
+    """How a bath does by a layer as far as it counts in the bar, or `alone`; `film` more or less of it.
+
+    A layer that is a sample of one is judged in every sample of `section`.
+    """
     lost = 0.0 * ask.lost_decades if alone else ask.lost_decades
     factor = ask.film_factor * film
     asked_k_s, value_k_s = ask.rates.asked * 10.0**-lost, ask.rates.value * 10.0**-lost
@@ -133,7 +155,7 @@ def graded(
     return LayerGrade(grade, through_mm, likely_mm, margin)
 
 
-def trusted(ask: LayerAsk, name: str, section: BladeSection, *, alone: bool = False) -> Mask:
+def trusted(ask: LayerAsk, name: str, section: BladeSection | Sections, *, alone: bool = False) -> Mask:
     """Samples in which practice trusts a bath to harden the layer through, (samples,).
 
     A plain steel has the fastest oil unless a slower bath hardens it even with a film at the low end of
