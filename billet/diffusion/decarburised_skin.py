@@ -17,6 +17,7 @@ from billet.diffusion.profile import (
     Metals,
     Profile,
     carbon_by_steel,
+    joined,
     plate,
     removed,
 )
@@ -30,7 +31,7 @@ from billet.tables.practice import decision_numbers
 FACE_MM = 0.3
 """What lies so near a face counts in a heat treatment, by its share there."""
 PLATE_MM = 1.6
-"""Thickness of the plate that stands for a steel: no skin of a heat treatment reaches its middle."""
+"""Thickness of the plate that stands for two steels: no skin of a heat treatment reaches its middle."""
 
 
 def bar_skin_mm(recipe: Recipe, forged: Forged, metal: Metal) -> tuple[float, float]:
@@ -124,22 +125,43 @@ def _under_face(face: Profile) -> Under:
 
 
 def _lost_under_mm(metals: Metals, under: Under, heats: Sequence[tuple[float, float]]) -> tuple[float, float]:
+    counted = [
+        ((name, whole_wt), weight)
+        for name, share, whole_wt in under
+        if (weight := share * _hardens(whole_wt)) > 0.0
+    ]
     in_air_mm = reducing_mm = 0.0
-    for name, share, whole_wt in under:
-        weight = share * _hardens(whole_wt)
-        if weight <= 0.0:
-            continue
-        fresh = plate(metals, name, PLATE_MM, rows=1, columns=len(SPREADING))
-        ratio = whole_wt / CARBON_G_MOL / ((100.0 - whole_wt) / metals.metal_weight[metals.index(name)])
-        opened = hold(replace(fresh, ratio=np.full((1, 1), ratio)), heats, atmosphere="air")
-        at_mm, held_wt = _points(opened)
-        whole = np.full(len(held_wt), whole_wt)
-        lean = [
-            max(_lean_mm(at_mm, whole - part * (whole - held_wt), whole, opened.height_mm))
-            for part in (1.0, REDUCING_SHARE)
-        ]
-        in_air_mm, reducing_mm = in_air_mm + weight * lean[0], reducing_mm + weight * lean[1]
+    for place in range(0, len(counted), 2):
+        pair = counted[place : place + 2]
+        lost = _lost_back_to_back_mm(metals, (pair[0][0], pair[-1][0]), heats)
+        for (_, weight), (in_air, reducing) in zip(pair, lost[: len(pair)], strict=True):
+            in_air_mm, reducing_mm = in_air_mm + weight * in_air, reducing_mm + weight * reducing
     return in_air_mm, reducing_mm
+
+
+Fresh = tuple[str, float]
+"""A steel and its carbon in wt%."""
+
+
+def _lost_back_to_back_mm(
+    metals: Metals, steels: tuple[Fresh, Fresh], heats: Sequence[tuple[float, float]]
+) -> list[tuple[float, float]]:
+    """What the faces of a plate lose in air and in a reducing atmosphere, whose lower half is the first steel
+    and whose upper half the second: as no skin reaches the middle, each is as if it lay there alone. [mm]"""
+    opened = hold(joined([_half_plate(metals, *steel) for steel in steels]), heats, atmosphere="air")
+    at_mm, held_wt = _points(opened)
+    whole_wt = np.where(at_mm < 0.5 * opened.height_mm, steels[0][1], steels[1][1])
+    lean = [
+        _lean_mm(at_mm, whole_wt - part * (whole_wt - held_wt), whole_wt, opened.height_mm)
+        for part in (1.0, REDUCING_SHARE)
+    ]
+    return list(zip(*lean, strict=True))
+
+
+def _half_plate(metals: Metals, name: str, whole_wt: float) -> Profile:
+    fresh = plate(metals, name, 0.5 * PLATE_MM, rows=1, columns=len(SPREADING))
+    ratio = whole_wt / CARBON_G_MOL / ((100.0 - whole_wt) / metals.metal_weight[metals.index(name)])
+    return replace(fresh, ratio=np.full((1, 1), ratio))
 
 
 def _hardens(carbon_wt: float) -> float:
