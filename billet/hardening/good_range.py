@@ -66,6 +66,7 @@ def good_range(wt: Mapping[str, Array], lines: Lines, start: Start, errors: Form
     return GoodRange(middle - half, middle + half, sd_k, known)
 
 
+@cache
 def readings(start: Start) -> tuple[Reading, ...]:
     """Every counted row of every grade for blades of this structure."""
     numbers = decision_numbers("good_range")
