@@ -40,8 +40,7 @@ class Bath:
         """Thickness whose middle cools just at the critical rate, (samples,), drawn on beyond the table."""
         excess = self.log_rate[None, :] + np.outer(np.log(film_factor), self.power)
         excess -= np.log(critical_k_s)[:, None]
-        last = len(self.log_thickness) - 2
-        left = np.clip(np.sum(excess >= 0.0, axis=1) - 1, 0, last)
+        left = np.count_nonzero(excess[:, 1:-1] >= 0.0, axis=1)
         rows = np.arange(len(critical_k_s))
         above, below = excess[rows, left], excess[rows, left + 1]
         width = self.log_thickness[left + 1] - self.log_thickness[left]
@@ -52,7 +51,7 @@ class Bath:
 
 
 def _straight(at: Array, nodes: Array, values: Array) -> Array:
-    left = np.clip(np.searchsorted(nodes, at, side="right") - 1, 0, len(nodes) - 2)
+    left = np.searchsorted(nodes[1:-1], at, side="right")
     slope = (values[left + 1] - values[left]) / (nodes[left + 1] - nodes[left])
     found: Array = values[left] + slope * (at - nodes[left])
     return found

@@ -169,9 +169,7 @@ def _quench_offset(curve: TemperCurve) -> float:
 
 def _weights(wt: Analysis, curves: Curves) -> Array:
     """(curves, samples): nearness of each curve's analysis, less for a remembered one."""
-    memory = temper_numbers("nearness")["memory_weight"]
-    seen = np.array([memory if curve.seen == "memory" else 1.0 for curve in curves])
-    here, there = _place(wt), _places(curves)
+    here, (there, seen) = _place(wt), _places(curves)
     apart = np.sum((there.reshape(there.shape + (1,) * (here.ndim - 1)) - here) ** 2, axis=1)
     return np.asarray((np.exp(-0.5 * apart).T * seen).T)
 
@@ -183,9 +181,12 @@ def nearness(wt: Analysis, other: Mapping[str, float]) -> Array:
 
 
 @cache
-def _places(curves: Curves) -> Array:
-    """(curves, elements): where the analyses of the curves lie."""
-    return np.array([_place({e: np.array(value) for e, value in curve.wt.items()}) for curve in curves])
+def _places(curves: Curves) -> tuple[Array, Array]:
+    """(curves, elements): where the analyses of the curves lie; (curves,): what each counts at its own."""
+    memory = temper_numbers("nearness")["memory_weight"]
+    seen = np.array([memory if curve.seen == "memory" else 1.0 for curve in curves])
+    there = [_place({e: np.array(value) for e, value in curve.wt.items()}) for curve in curves]
+    return np.array(there), seen
 
 
 def _place(wt: Analysis) -> Array:
