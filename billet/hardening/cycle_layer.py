@@ -9,7 +9,7 @@ import numpy as np
 from billet.composition import Composition
 from billet.formulas.equilibrium import CriticalLines, critical_lines, states_many
 from billet.hardening.critical_lines import Lines
-from billet.hardening.critical_rate import hardenability
+from billet.hardening.critical_rate import critical_rates
 from billet.hardening.layer import LayerSteel, is_high_alloy
 from billet.hardening.residuals import printed_residuals, with_usual_residuals
 from billet.tables.heat_cycle import cycle_numbers
@@ -87,15 +87,22 @@ class CycleLayer:
         manganese = 0.5 * max(self.composition["Mn"] - limits["mn_from_wt"], 0.0)
         return ramp(self.carbide_formers_wt + manganese, limits["alloy_wt"])
 
-    def air_over_critical(self, thickness_mm: float) -> float:
-        """Still-air cooling at this thickness as a multiple of the critical rate, coarse grain.
-
-        With the residuals that no nominal analysis tells, as the quench has them.
-        """
+    @property
+    def whole_wt(self) -> dict[str, float]:
+        """The analysis with the residuals that no nominal one tells, as the quench has them."""
         known = self.grade.nominal if self.grade is not None else self.composition
-        whole = with_usual_residuals(self.composition.wt, printed_residuals(known, self.grade))
-        found = hardenability(Composition(whole), cycled=False)
-        return centre_rate_k_s("air", thickness_mm).value / found.critical_rate_k_s.value
+        return with_usual_residuals(self.composition.wt, printed_residuals(known, self.grade))
+
+
+def air_over_critical(layers: Sequence[CycleLayer], thickness_mm: float) -> dict[str, float]:
+    """By name, still-air cooling at this thickness as a multiple of the critical rate, coarse grain."""
+    if not layers:
+        return {}
+    whole = [layer.whole_wt for layer in layers]
+    wt = {e: np.array([one.get(e, 0.0) for one in whole]) for e in sorted({e for one in whole for e in one})}
+    critical = critical_rates(wt, np.ones(len(layers)), cycled=False).value
+    air_k_s = centre_rate_k_s("air", thickness_mm).value
+    return {layer.name: air_k_s / float(rate) for layer, rate in zip(layers, critical, strict=True)}
 
 
 def martensite_from_air(air_over_critical: float) -> float:
@@ -107,17 +114,22 @@ def martensite_from_air(air_over_critical: float) -> float:
     return min(max(share, 0.0), 1.0)
 
 
-def cycle_layers(layers: Sequence[LayerSteel], decided: Sequence[Lines]) -> tuple[CycleLayer, ...]:
-    """The layers of a blade with the weights that hardening gives them, and their lines as decided."""
+def cycle_layers(
+    layers: Sequence[LayerSteel], decided: Sequence[Lines], heat_c: float | None
+) -> tuple[tuple[CycleLayer, ...], tuple[float | None, ...]]:
+    """The layers of a blade with the weights that hardening gives them, and their lines as decided; and the
+    carbide of each at `heat_c` as `carbides_at` has it."""
     lines = [
         None if is_high_alloy(one.composition) else own.first()
         for one, own in zip(layers, decided, strict=True)
     ]
-    carbides = _above_ae1([one.composition for one in layers], lines)
-    return tuple(
+    metals, count = [one.composition for one in layers], len(layers)
+    carbides = carbides_at([*metals, *metals], [*_above_ae1_c(lines), *[heat_c] * count])
+    found = tuple(
         CycleLayer(one.name, one.grade, one.composition, one.weight, one.share, one.start, own, carbide)
-        for one, own, carbide in zip(layers, lines, carbides, strict=True)
+        for one, own, carbide in zip(layers, lines, carbides[:count], strict=True)
     )
+    return found, tuple(carbides[count:])
 
 
 def cycle_layer(
@@ -125,7 +137,7 @@ def cycle_layer(
 ) -> CycleLayer:
     """One such layer by itself."""
     lines = None if is_high_alloy(composition) else critical_lines(composition)
-    (carbide,) = _above_ae1([composition], [lines])
+    (carbide,) = carbides_at([composition], _above_ae1_c([lines]))
     return CycleLayer(name, grade, composition, weight, share, start, lines, carbide)
 
 
@@ -149,12 +161,10 @@ def carbides_at(
     return found
 
 
-def _above_ae1(
-    compositions: Sequence[Composition], lines: Sequence[CriticalLines | None]
-) -> list[float | None]:
+def _above_ae1_c(lines: Sequence[CriticalLines | None]) -> list[float | None]:
+    """A little over the pearlite's end of each. [C]"""
     above_k = float(cycle_numbers("slow_carbide")["above_ae1_k"])
-    heats = [None if own is None or own.ae1_c is None else own.ae1_c + above_k for own in lines]
-    return carbides_at(compositions, heats)
+    return [None if own is None or own.ae1_c is None else own.ae1_c + above_k for own in lines]
 
 
 Measure = Callable[[CycleLayer], float | None]

@@ -102,13 +102,14 @@ def decide_hardening(
     """
     windows = tuple(steel_window(joint, place) for place in range(len(layers)))
     unheated = Normalising((), (), 0.0, 0.0, Reason("normalise-no-window"))
-    cycled = cycle_layers(layers, joint.lines)
-    decided = HardeningDecision(joint, layers, windows, cycled, half_width(recipe), unheated, None)
+    decided = HardeningDecision(joint, layers, windows, (), half_width(recipe), unheated, None)
     window, point_c = decided.window, decided.set_point_c
+    cycled, carbides = cycle_layers(layers, joint.lines, point_c)
     return replace(
         decided,
+        cycled=cycled,
         normalising=normalising(cycled, None if window is None else window.high.c, forged_mm),
-        soak=None if point_c is None else soak(cycled, point_c),
+        soak=None if point_c is None else soak(cycled, point_c, carbides),
     )
 
 

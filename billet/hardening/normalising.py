@@ -4,7 +4,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from billet.contract.values import Reason
-from billet.hardening.cycle_layer import CycleLayer, martensite_from_air, most, ramp, weighted
+from billet.hardening.cycle_layer import (
+    CycleLayer,
+    air_over_critical,
+    martensite_from_air,
+    most,
+    ramp,
+    weighted,
+)
 from billet.tables.heat_cycle import cycle_numbers
 
 ROUND_TO_C = 5.0
@@ -46,7 +53,7 @@ def normalising(layers: Sequence[CycleLayer], top_c: float | None, forged_mm: fl
     """
     if top_c is None:
         return Normalising((), (), 0.0, 0.0, Reason("normalise-no-window"))
-    air = {layer.name: layer.air_over_critical(forged_mm) for layer in layers if layer.weight > 0.0}
+    air = air_over_critical([layer for layer in layers if layer.weight > 0.0], forged_mm)
     hard, hardest = weighted(layers, lambda layer: _hard(air[layer.name]))
     withheld, never = weighted(layers, lambda layer: _withheld(layer, air[layer.name]))
     first_c, second_c, last_c = _falling(layers, top_c)

@@ -19,16 +19,20 @@ class Soak:
     because: Reason
 
 
-def soak(layers: Sequence[CycleLayer], set_point_c: float) -> Soak | None:
-    """The longest that any hardening layer asks; None where nothing hardens.
+def soak(
+    layers: Sequence[CycleLayer], set_point_c: float, carbides: Sequence[float | None] | None = None
+) -> Soak | None:
+    """The longest that any hardening layer asks; None where nothing hardens. `carbides` are those of each
+    layer at the set point, where they were solved before.
 
     Plain steel needs no more than to be hot right through; alloyed carbide asks for time by how much of
     it is left to dissolve once the pearlite has turned, and so does a spheroidised start. Where the
     carbide that held the grain is nearly gone the soak is short. Common practice, no source.
     """
     fade_min = float(cycle_numbers("fading")["time_min"])
-    found = carbides_at([layer.composition for layer in layers], [set_point_c] * len(layers))
-    pinned = {layer.name: _held_by(carbide) for layer, carbide in zip(layers, found, strict=True)}
+    if carbides is None:
+        carbides = carbides_at([layer.composition for layer in layers], [set_point_c] * len(layers))
+    pinned = {layer.name: _held_by(carbide) for layer, carbide in zip(layers, carbides, strict=True)}
     longest = most(layers, lambda layer: _asked_min(layer, pinned[layer.name]), fade_min)
     if longest is None:
         return None
