@@ -37,7 +37,7 @@ def _chromium(v: Values) -> str:
 
 
 def _burns(v: Values) -> str:
-    return f"{v['steel']} burns first: keep the weld under {wording.temperature(v['burns_c'])}"
+    return f"{v['steel']} burns first: stay under {wording.temperature(v['burns_c'])}"
 
 
 def _level(v: Values) -> str:
