@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from billet.errors import Fault
-from billet.tables.oil_names import oil_by_name
+from billet.tables.oil_names import never_quenched_in, oil_by_name
 
 FIRE_KEYS = ("fire", "half_width_k")
 OWN_KEYS = (*FIRE_KEYS, "press", "oils")
@@ -42,9 +42,9 @@ def own_oil_faults(rows: Sequence[Mapping[str, Any]], where: str) -> list[Fault]
     faults = []
     for index, row in enumerate(rows):
         place, name = f"{where}[{index}].name", str(row.get("name", ""))
-        named = oil_by_name(name)
-        if named is not None and named.why_never is not None:
-            faults.append(Fault(place, f"never quench in {name}: {named.why_never}"))
+        never = never_quenched_in(name)
+        if never is not None:
+            faults.append(Fault(place, never))
         elif not row.keys() & TELLS_SPEED:
             faults.append(Fault(place, "tell the class of this oil, or the nickel-ball seconds of its maker"))
     return faults

@@ -19,6 +19,7 @@ from billet import (
     with_own_shop,
 )
 from billet.cli.command import main
+from billet.errors import RecipeError
 
 BAR: dict[str, Any] = {
     "format": 1,
@@ -54,11 +55,26 @@ def test_plant_oils_are_found_by_name(name: str) -> None:
     assert own_oil_faults(oils_with_classes([{"name": name}]), "shop.oils") == []
 
 
-@pytest.mark.parametrize("name", ["engine oil", "used motor oil", "ATF", "engine oil with canola"])
+@pytest.mark.parametrize(
+    "name", ["engine oil", "used motor oil", "ATF", "engine oil with canola", "diesel", "gasoline"]
+)
 def test_engine_oil_never_and_why(name: str) -> None:
     [fault] = own_oil_faults(oils_with_classes([{"name": name}]), "shop.oils")
     assert fault.where == "shop.oils[0].name"
     assert "never" in fault.message and "fire" in fault.message
+
+
+@pytest.mark.parametrize("name", ["cold tank", "cold oil", "platform tank"])
+def test_a_word_inside_another_tells_nothing(name: str) -> None:
+    assert oil_by_name(name) is None
+
+
+@pytest.mark.parametrize("speed", [{"nickel_ball_s": 11}, {"class": "fast oil"}])
+def test_a_recipe_never_quenches_in_it_either(speed: dict[str, object]) -> None:
+    with pytest.raises(RecipeError) as refused:
+        plan({**BAR, "shop": {"oils": [{"name": "old motor oil", **speed}]}})
+    [fault] = refused.value.faults
+    assert fault.where == "shop.oils[0].name" and fault.message.count("never quench in old motor oil") == 1
 
 
 def test_a_name_that_tells_nothing_asks_for_a_class() -> None:

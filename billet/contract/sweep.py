@@ -14,7 +14,8 @@ class SweepRow:
 
     `refused` is the sentence that refuses this value, and then nothing else is told. `planned` tells
     whether carbon was followed through every fire for this value or read between two that were.
-    `loss` is the worst loss over the half-width of the fire that is told.
+    `loss` is the worst loss over the half-width of the fire that is told, `carbon_wt` the mean carbon of
+    each steel inside the blade.
     """
 
     value: float
@@ -53,6 +54,11 @@ class Sweep:
     rows: tuple[SweepRow, ...]
     planned: int
     miss_wt: float
+
+    @property
+    def between(self) -> int:
+        """How many answers were read between two whose carbon was followed in full."""
+        return sum(row.refused is None and not row.planned for row in self.rows)
 
     def to_dict(self) -> dict[str, Any]:
         """As plain dicts and lists, ready for JSON."""

@@ -24,6 +24,7 @@ from billet.recipe.spec import (
 )
 from billet.recipe.steel import RecipeSteel
 from billet.tables.control import control_methods
+from billet.tables.oil_names import never_quenched_in
 from billet.tables.steels import STARTS
 
 __all__ = ["BAR_PIECE", "BESIDE", "PLATE", "PLATES", "STEPS", "STEPS_COUNT"]
@@ -233,6 +234,9 @@ def _blade_rule(blade: Blade) -> tuple[str, str] | None:
 def _shop_rule(shop: Shop) -> tuple[str, str] | None:
     names: list[Any] = [oil.name for oil in shop.oils]
     for index, name in enumerate(names):
+        never = never_quenched_in(str(name))
+        if never is not None:
+            return f"oils[{index}].name", never
         if name in names[:index]:
             return f"oils[{index}].name", f'another oil is called "{name}"; each needs its own name'
     return None

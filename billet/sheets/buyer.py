@@ -56,7 +56,7 @@ def face_section(report: Report, units: Units) -> Section:
     """The face of the finished bar as it will look when etched."""
     last = report.schedule[-1]
     size = wording.bench_face(last.width_mm, last.length_mm, units)
-    told = f"Face of the bar {size} as it will etch: computed, no photograph"
+    told = f"Face of the bar {size} as it may etch: computed with one possible hand, no photograph"
     return drawn("", FaceFigure(last.width_mm, last.length_mm), [told])
 
 

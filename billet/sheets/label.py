@@ -42,7 +42,7 @@ def label_sections(report: Report, units: Units) -> tuple[Section, ...]:
 def _harden(report: Report) -> str:
     h, q = report.hardening, report.quench
     if h.set_point_c is None:
-        return "does not harden" if h.none_because == "soft" else "no set point: see the recipe"
+        return "does not harden" if h.none_because == "soft" else "no set point: see the hardening sheet"
     bath = f", {q.medium}{compromise_words(report)}" if q.medium else ""
     narrow = ", narrow window" if h.verdict == "narrow" else ""
     doubt = ": see the hardening sheet" if narrow or q.verdict == "compromise" else ""

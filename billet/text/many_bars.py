@@ -22,7 +22,7 @@ def sweep_text(found: Sweep) -> str:
     lines += [f"{row.value:>10g}  {_swept(row)}" for row in found.rows]
     checked = f"carbon followed through every fire for {found.planned} of them"
     miss = f"; between them it is read, at most {wording.wt(found.miss_wt)} off where that was checked"
-    lines.append(checked + (miss if found.planned < len(found.rows) else ""))
+    lines.append(checked + (miss if found.between else ""))
     return "\n".join(lines)
 
 
@@ -32,11 +32,10 @@ def _swept(row: SweepRow) -> str:
     carbon = ", ".join(f"{name} {wording.wt(value)}" for name, value in (row.carbon_wt or {}).items())
     layers = wording.count(row.layers_visible or 0, "layer")
     if row.set_point_c is None or row.window_low_c is None or row.window_high_c is None:
-        return f"no shared temperature ({row.none_because}); {layers}; carbon {carbon}"
+        return f"no shared temperature ({row.none_because}); {layers}; carbon in the blade {carbon}"
     window = wording.temperature_range(row.window_low_c, row.window_high_c)
-    return (
-        f"set {wording.temperature(row.set_point_c)}, good {window}, {row.medium}; {layers}; carbon {carbon}"
-    )
+    set_point, bath = wording.temperature(row.set_point_c), row.medium or "no bath"
+    return f"set {set_point}, good {window}, {bath}; {layers}; carbon in the blade {carbon}"
 
 
 def sorted_rows(found: Partners, by: str) -> tuple[PartnerRow, ...]:
@@ -87,7 +86,8 @@ def wish_text(found: WishAnswer, units: Units) -> str:
 def _heat(one: Proposal) -> str:
     if one.hardening.set_point_c is None:
         return ""
-    return f"harden from {wording.temperature(one.hardening.set_point_c)} in {one.quench.medium}: "
+    bath = f" in {one.quench.medium}" if one.quench.medium else ", no bath hardens it"
+    return f"harden from {wording.temperature(one.hardening.set_point_c)}{bath}: "
 
 
 def _proposal(one: Proposal, units: Units) -> list[str]:

@@ -3,10 +3,10 @@
 from typing import Any
 
 from billet.forging.burning import burning_limit
+from billet.forging.default_heats import heats_for_ratio
 from billet.recipe.model import Atmosphere
 from billet.tables.wish import wish_numbers
 from billet.wish.schedules import PIECES_ABOUT_A_CORE, Way
-from billet.wish.sizing import draw_heats
 from billet.wish.wanted import FORMAT, Wish
 
 ROUND_TO_C = 10.0
@@ -68,12 +68,12 @@ def _steps(wish: Wish, way: Way, ends_mm: tuple[float, float] | None) -> list[di
     steps = [_weld(wish, pressed_mm[0])]
     for i, (k, piece_mm) in enumerate(zip(way.pieces, way.piece_mm, strict=True)):
         rough_mm = round(piece_mm + 2.0 * shop["grind_between_mm"], 1)
-        steps.append(_draw(wish, rough_mm, draw_heats(pressed_mm[i] / rough_mm)))
+        steps.append(_draw(wish, rough_mm, heats_for_ratio(pressed_mm[i] / rough_mm)))
         steps.append({"do": "grind", "per_face_mm": shop["grind_between_mm"]})
         steps.append(_restack(wish, way, k, i == len(way.pieces) - 1))
         steps.append(_weld(wish, pressed_mm[i + 1]))
     ratio = pressed_mm[-1] / wish.rough_mm
-    last = _draw(wish, wish.rough_mm, draw_heats(max(ratio, ratio * way.width_mm / wish.want.width_mm)))
+    last = _draw(wish, wish.rough_mm, heats_for_ratio(max(ratio, ratio * way.width_mm / wish.want.width_mm)))
     steps.append({**last, "width_mm": wish.want.width_mm})
     if wish.want.grind_mm > 0.0:
         steps.append({"do": "grind", "per_face_mm": wish.want.grind_mm})

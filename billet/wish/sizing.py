@@ -4,7 +4,7 @@ import math
 from dataclasses import dataclass
 
 from billet.contract.wish import Obstacle
-from billet.tables.forging import forging_rule
+from billet.forging.default_heats import heats_for_ratio
 from billet.tables.wish import wish_numbers
 from billet.wish.schedules import PIECES_ABOUT_A_CORE, Way, kept_of, layers_of, tallest_mm
 from billet.wish.wanted import Wish
@@ -56,7 +56,7 @@ def sized(wish: Wish, way: Way) -> Sized:
         bar_mm = k * long_mm + (k - 1) * shop["kerf_mm"] + 2.0 * shop["trim_mm"]
         longest = max(longest, bar_mm)
         volume = bar_mm * rough_mm * way.width_mm / each_yield
-        heats += 1 + draw_heats(pressed * piles[i] / rough_mm)
+        heats += 1 + heats_for_ratio(pressed * piles[i] / rough_mm)
         _note_draw(over, pressed * piles[i], rough_mm)
     start_mm = volume / (piles[0] * way.width_mm)
     note(over, "length", search["least_piece_mm"], min(shortest, start_mm))
@@ -78,15 +78,9 @@ def _layers(wish: Wish, way: Way) -> float:
     return layers_of(wish, way.count, way.pieces, kept, meets)
 
 
-def draw_heats(ratio: float) -> int:
-    """Heats that a draw by this ratio of heights asks for."""
-    most = float(forging_rule("heats")["taken_each_most_frac"])
-    return max(math.ceil(math.log(max(ratio, 1.0)) / -math.log(1.0 - most) - 1e-9), 1)
-
-
 def _last_heats(wish: Wish, way: Way) -> int:
     ratio = wish_numbers("schedule")["pressed_to_frac"] * way.piles_mm[-1] / wish.rough_mm
-    return 1 + draw_heats(max(ratio, ratio * way.width_mm / wish.want.width_mm))
+    return 1 + heats_for_ratio(max(ratio, ratio * way.width_mm / wish.want.width_mm))
 
 
 def note(over: Over, what: Obstacle, needed: float, limit: float) -> None:

@@ -116,7 +116,7 @@ def _own(word: str) -> Words:
 
 
 def _own_fast(v: Values) -> str:
-    return f"{v['oil']} is faster than {wording.listed(v['steels'])} stands"
+    return f"{v['oil']} is faster than {wording.listed(v['steels'])} stands: it may crack or warp"
 
 
 def _ms(word: str) -> Words:
@@ -167,7 +167,7 @@ WORDS: dict[str, Words] = {
     "pair-oil-no-heat": lambda v: "no heat for both, so no bath for both",
     "pair-oil-cracks": _oil_cracks,
     "pair-oil-softer": _oil_softer,
-    "pair-own-oil-good": _own("good"),
+    "pair-own-oil-good": _own("hardens both through"),
     "pair-own-oil-works": _own("the edge hardens, the middle may not"),
     "pair-own-oil-no": _own("the edge falls short"),
     "pair-own-oil-fast": _own_fast,

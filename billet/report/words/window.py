@@ -87,7 +87,7 @@ def _role_hardens(v: Values) -> str:
 def _role_partly(v: Values) -> str:
     share = wording.percent(v["weight"])
     return (
-        f"hardens in part, or in little of the edge: it counts {share} of a full layer, with "
+        f"not everywhere, or in little of the edge: it counts {share} of a full layer, with "
         f"{wording.wt(v['carbon_wt'])} carbon where it hardens"
     )
 
@@ -132,7 +132,8 @@ def _gives_up_cold(v: Values) -> str:
     if v.get("ferrite", 0.0) > 0.01:
         return f"{told}: {wording.percent(v['ferrite'])} ferrite stays and the edge is soft in spots"
     if "hrc" in v:
-        instead = f"{wording.hardness(v['hrc'])} instead of {wording.hardness(v['hrc_at_set'])}"
+        here, at_set = wording.hardness(v["hrc"]), wording.hardness(v["hrc_at_set"])
+        instead = f"still {here}" if here == at_set else f"{here} instead of {at_set}"
         return f"{told}: less dissolves, {instead}"
     return f"{told}: less dissolves and it comes out softer"
 
