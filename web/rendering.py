@@ -22,6 +22,7 @@ from web.paper_drawings import (
     cut_scale,
     figure_drawing,
     stop_rows,
+    stops_apart,
     stops_in_table,
     words_under,
 )
@@ -77,6 +78,7 @@ def make_environment() -> Environment:
         bar_is_tall=bar_is_tall,
         cut_scale=cut_scale,
         stop_rows=stop_rows,
+        stops_apart=stops_apart,
         stops_in_table=stops_in_table,
         words_under=words_under,
     )

@@ -23,7 +23,9 @@ def told(page: str) -> list[str]:
 
 
 @pytest.mark.parametrize("page", ["plan", "anvil", "design", "study", "uncertainty"])
-@pytest.mark.parametrize("name", ["reed_bed_kitchen", "first_rain", "no_shared_window", "twin_cord_composite"])
+@pytest.mark.parametrize(
+    "name", ["reed_bed_kitchen", "first_rain", "no_shared_window", "twin_cord_composite"]
+)
 def test_a_page_of_a_bar_in_inches(name: str, page: str, client: TestClient) -> None:
     coded = encode(load_recipe_text((RECIPES / f"{name}.toml").read_text(encoding="utf-8")))
     words = told(client.get(f"/{page}?r={coded}&units=inch").text)

@@ -132,8 +132,10 @@ def _gives_up_cold(v: Values) -> str:
     if v.get("ferrite", 0.0) > 0.01:
         return f"{told}: {wording.percent(v['ferrite'])} ferrite stays and the edge is soft in spots"
     if "hrc" in v:
-        instead = f"{wording.hardness(v['hrc'])} instead of {wording.hardness(v['hrc_at_set'])}"
-        return f"{told}: less dissolves, {instead}"
+        here, at_set = wording.hardness(v["hrc"]), wording.hardness(v["hrc_at_set"])
+        return (
+            f"{told}: less dissolves, {f'still {here}' if here == at_set else f'{here} instead of {at_set}'}"
+        )
     return f"{told}: less dissolves and it comes out softer"
 
 
