@@ -82,24 +82,23 @@ def stop_rows(made: Operation, points: float) -> list[tuple[Stop, ...]]:
     """The stops in rows of equal length that the width has room for."""
     if not made.stops:
         return []
-    widest, room = _widest_mm(made, points) + CLOSE_MM, _stops_room_mm(points)
+    widest = max(_stop_mm(stop, points) for stop in made.stops) + CLOSE_MM
+    room = _stops_room_mm(points)
     rows = -(-len(made.stops) // max(int(room / max(widest, 8.5)), 1))
     each = -(-len(made.stops) // rows)
     return [made.stops[i : i + each] for i in range(0, len(made.stops), each)]
 
 
+BOX_MM = 7.0
 CLOSE_MM, APART_MM = 1.0, 2.0
 """Between two sizes to stop at: no less than the first; where there is room for it, the second."""
 
 
 def stops_apart(made: Operation, points: float) -> bool:
-    """Whether a row of the sizes has room for the wider gap."""
-    longest = max(map(len, stop_rows(made, points)))
-    return longest * max(_widest_mm(made, points) + APART_MM, 8.5) <= _stops_room_mm(points)
-
-
-def _widest_mm(made: Operation, points: float) -> float:
-    return max(_stop_mm(stop, points) for stop in made.stops)
+    """Whether every row of the sizes has room for the wider gap."""
+    rows = stop_rows(made, points)
+    long = [sum(max(_stop_mm(stop, points), BOX_MM) + APART_MM for stop in row) for row in rows]
+    return max(long) <= _stops_room_mm(points)
 
 
 def _stops_room_mm(points: float) -> float:

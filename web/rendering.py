@@ -104,11 +104,11 @@ def page_names(page: Page) -> dict[str, Any]:
 
 @pass_context
 def _in_shop(context: Context, words: str) -> str:
-    """Words of the library as the shop reads them: Fahrenheit first and no kelvin where it measures in inches."""
+    """Words of the library, or a drawing, for this shop: one in inches reads Fahrenheit first, no kelvin."""
     if context["units"] != "inch":
         return words
     read = fahrenheit_first(words)
-    return Markup(read) if isinstance(words, Markup) else read  # noqa: S704 a drawing of ours, figures turned
+    return Markup(read) if isinstance(words, Markup) else read
 
 
 @pass_context

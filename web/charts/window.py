@@ -139,11 +139,13 @@ def _with_window(report: "Report", window: tuple[float, float], key: str, width:
     line_y, axis_y = (84.0, 168.0) if wide else (112.0, 196.0)
     words = wording.temperature_range(*window)
     parts = [rectangle(left, axis_y - 14, right - left, 14, "band-heat")]
-    if hardening.set_point_c is not None:
-        parts += _set_point(report, hardening.set_point_c, scale, axis_y, width)
     parts += [
         extension((left, line_y - 5), (left, axis_y)),
         extension((right, line_y - 5), (right, axis_y)),
+    ]
+    if hardening.set_point_c is not None:
+        parts += _set_point(report, hardening.set_point_c, scale, axis_y, width)
+    parts += [
         *across(left, right, line_y, ""),
         *_window_words(hardening.low_set_by, hardening.high_set_by, (left, right), line_y, words, width),
         *double_axis(scale, axis_y, width),

@@ -133,9 +133,8 @@ def _gives_up_cold(v: Values) -> str:
         return f"{told}: {wording.percent(v['ferrite'])} ferrite stays and the edge is soft in spots"
     if "hrc" in v:
         here, at_set = wording.hardness(v["hrc"]), wording.hardness(v["hrc_at_set"])
-        return (
-            f"{told}: less dissolves, {f'still {here}' if here == at_set else f'{here} instead of {at_set}'}"
-        )
+        instead = f"still {here}" if here == at_set else f"{here} instead of {at_set}"
+        return f"{told}: less dissolves, {instead}"
     return f"{told}: less dissolves and it comes out softer"
 
 
