@@ -117,7 +117,10 @@ def test_a_fire_is_good_to_15_k_and_works_to_41_k(method: str, grade: str) -> No
     assert (h.good_within_k, h.works_within_k) == pytest.approx((15.4, 41.2), abs=2.0)
 
 
-TOLD = {"good": ("is good here", ": good<"), "works": ("works here", ": works, good up to ± 15 K")}
+TOLD = {
+    "good": ("± 5 K (9 °F) is good here</h2>",),
+    "works": ("works here</h2>", ": works, good up to ± 15 K", "it works, but hold it more finely</h1>"),
+}
 
 
 @pytest.mark.parametrize(("method", "grade"), [("kiln_surveyed", "good"), ("kiln_ordinary", "works")])
@@ -134,7 +137,8 @@ def test_the_page_calls_a_rough_fire_too_rough() -> None:
     with TestClient(create_app(Settings(recipes=default_recipes()))) as client:
         answer = client.get("/plan", params={"r": encode(changed("control.method", "eye"))})
     page = flat(unescape(answer.text))
-    assert "is too rough here" in page and "<strong>too rough</strong>, at most ± 41 K (74 °F) works" in page
+    assert "is too rough here</h2>" in page and "at most ±41 K (±74 °F) works here" in page
+    assert '<h1 class="statement">This fire is too rough for ' in page
 
 
 def test_the_text_names_who_sets_which_end() -> None:

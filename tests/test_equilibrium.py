@@ -262,3 +262,11 @@ def test_the_answer_does_not_depend_on_where_the_solver_begins(monkeypatch, fact
         assert line_c == pytest.approx(lines[name], abs=1e-4, nan_ok=True)
     for name, amounts in states_many(steels, 760.0).items():
         assert amounts == pytest.approx(states[name], abs=1e-6, nan_ok=True)
+
+
+@pytest.mark.parametrize("temperature_c", [690.0, 695.0, 700.0, 705.0, 710.0])
+def test_carbides_that_are_nearly_as_stable_are_solved_too(temperature_c):
+    carbon = np.linspace(0.2, 1.6, 15)
+    found = states_many({"C": carbon, "Mo": 0.5 + 0.0 * carbon, "W": 1.0 + 0.0 * carbon}, temperature_c)
+    assert np.all(np.diff(found["carbide"]) > 0.0) and np.all(found["austenite"] == 0.0)
+    assert found["ferrite"] + found["carbide"] == pytest.approx(np.ones(15), abs=1e-9)

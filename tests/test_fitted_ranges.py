@@ -120,6 +120,7 @@ def _asked() -> list[Any]:
         *fitted_ranges.OF_WHAT_IS_DISSOLVED,
         *fitted_ranges.OF_CARBON_ALONE,
         *fitted_ranges.OF_A_FIRE,
+        *fitted_ranges.OF_A_HOT_BAR,
     ]
 
 

@@ -4,7 +4,7 @@ import itertools
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from billet.formulas.tempering import martensite_hv, one_hour_temperature_c, tempered_martensite_hv
@@ -55,6 +55,7 @@ def test_never_harder_than_as_quenched(c: float, t: float, minutes: float, quenc
 
 
 @given(CARBON, st.floats(0.0, 2.0), st.floats(0.0, 1.6), TEMPERATURE)
+@example(0.375, 2.0, 1.5, 260.0)
 def test_bare_model_falls_with_temperature_and_never_jumps(c: float, si: float, cr: float, t: float) -> None:
     wt = analysis(C=c, Si=si, Cr=cr, Mn=0.5)
     here, hotter = (float(tempered_martensite_hv(wt, x)[0]) for x in (t, t + 1.0))

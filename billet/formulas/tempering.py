@@ -148,7 +148,8 @@ def tempered_martensite_hv(wt: Mapping[str, Array], temperature_c: Array | float
     """Vickers hardness of martensite tempered for one hour. [HV]
 
     `wt` holds elements in wt%, each (samples,); `temperature_c` a number or (samples,), held at 427 C.
-    Continuous in all of them; never above martensite as quenched.
+    Continuous in all of them; never above martensite as quenched, nor rising with the temperature where
+    silicon and chromium together would add more than the chart falls.
     """
     carbon = np.asarray(wt["C"], dtype=float)
     temperature = np.broadcast_to(np.asarray(temperature_c, dtype=float), carbon.shape)
@@ -159,7 +160,7 @@ def tempered_martensite_hv(wt: Mapping[str, Array], temperature_c: Array | float
             content = np.minimum(np.asarray(wt[element], dtype=float), most_wt)
             parts = content / (1.0 + content / half_wt) / (amount_wt / (1.0 + amount_wt / half_wt))
             nodes = nodes + np.multiply.outer(np.array(added), parts)
-    nodes = np.minimum(nodes, quenched)
+    nodes = np.minimum.accumulate(np.minimum(nodes, quenched), axis=0)
     place = np.interp(temperature, CHART_C, np.arange(len(CHART_C), dtype=float))
     weights = np.maximum(0.0, 1.0 - np.abs(np.arange(len(CHART_C))[:, None] - place.ravel()))
     on_chart = np.sum(weights.reshape(nodes.shape) * nodes, axis=0)

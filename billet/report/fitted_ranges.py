@@ -19,8 +19,10 @@ from billet.formulas.hardenability import ideal_diameter_in
 from billet.formulas.hardness import hardness_with_retained_austenite, martensite_hardness_hrc
 from billet.formulas.martensite import ms_van_bohemen_c
 from billet.formulas.solidus import solidus_c
+from billet.formulas.steel_heat import elongation_ec3
 from billet.formulas.tempering import tempered_martensite_hv
 from billet.published import Formula, OutsideFit, outside_fit
+from billet.report.hot_size import measured_at_c
 
 AnyFormula = Callable[..., Any]
 OF_EVERY_METAL: tuple[AnyFormula, ...] = (solidus_c,)
@@ -38,6 +40,7 @@ OF_CARBON_ALONE: tuple[AnyFormula, ...] = (tempered_martensite_hv, austenite_gra
 """Take the carbon of a hardenable metal; that their temperatures lie outside is told where they are used:
 tempers under the model's range rest on printed rows, and grain is told as an order of magnitude."""
 OF_A_FIRE: tuple[AnyFormula, ...] = (interaction_uhrenius, substitutional_diffusivity_m2_s)
+OF_A_HOT_BAR: tuple[AnyFormula, ...] = (elongation_ec3,)
 """Take the temperature of a fire, or of the normalising and the soak that the plan advises."""
 LEAST_TOLD = 0.02
 """In widths of the range; what lies out by less is lost in rounding."""
@@ -90,6 +93,8 @@ def _all_used(
         if step.temperature_c is not None:
             where = f"steps[{step.step - 1}].temperature_c"
             yield from _outside(OF_A_FIRE, {"temperature_c": step.temperature_c}, f"step {step.step}", where)
+            hot_c = measured_at_c(step.temperature_c, step.stop_c)
+            yield from _outside(OF_A_HOT_BAR, {"temperature_c": hot_c}, f"step {step.step}", where)
     for what, heats in (("normalising", hardening.normalise_c), ("the soak", (hardening.set_point_c,))):
         for heat_c in heats:
             if heat_c is not None:

@@ -174,13 +174,21 @@ def test_the_file_is_the_recipe(client: TestClient, recipe: dict[str, Any]) -> N
 
 
 @pytest.mark.parametrize(
-    "content", [b"= 3", b"\xff", b"a = " + b"[" * 20_000, b"a = " + b"1" * 5000, b"a = 1\na = 2"]
+    "content",
+    [
+        b"= 3",
+        b"\xff",
+        b"a = " + b"[" * 20_000,
+        b"a = " + b"1" * 5000,
+        b"a = 1\na = 2",
+        b"a = 0x" + b"f" * 9000,
+    ],
 )
 def test_a_file_that_is_no_toml_is_refused(client: TestClient, content: bytes) -> None:
     assert client.post("/upload", files={"file": ("bar.toml", content)}).status_code == 422
 
 
-@pytest.mark.parametrize("content", [b"", b"a = 0x" + b"f" * 9000, b"format = nan", b"steps = [1979-05-27]"])
+@pytest.mark.parametrize("content", [b"", b"format = nan", b"steps = [1979-05-27]"])
 def test_a_file_that_is_no_recipe_goes_to_its_form(client: TestClient, content: bytes) -> None:
     answer = client.post("/upload", files={"file": ("bar.toml", content)})
     assert answer.status_code == 303

@@ -100,8 +100,9 @@ def test_the_plan_shows_its_bar_and_each_picture_is_as_large_as_it_says(
     client: TestClient, recipe: dict[str, Any]
 ) -> None:
     page = client.get("/plan", params={"r": encode(recipe)}).text
-    shown = pictures(page)
+    answer, *shown = pictures(page)
     assert [re.findall(r"view=(\w+)", each["src"])[0] for each in shown] == ["bevel", "face", "edge"]
+    assert (answer["src"], answer["alt"]) == (shown[0]["src"], shown[0]["alt"])
     for each in shown:
         assert "ground off" in each["alt"] and "one possible hand" in each["alt"].lower()
         answer = client.get(each["src"])
@@ -121,7 +122,7 @@ def test_the_bevel_and_the_width_of_the_blade_can_be_asked_for(
     client: TestClient, recipe: dict[str, Any]
 ) -> None:
     asked = {"r": encode(recipe), "angle": "7", "blade": "30", "ground": "0.8"}
-    bevel, face, edge = pictures(client.get("/plan", params=asked).text)
+    _, bevel, face, edge = pictures(client.get("/plan", params=asked).text)
     assert "angle=7" in bevel["src"] and "blade=30" in bevel["src"] and "7 degrees" in bevel["alt"]
     assert "ground=0.8" in face["src"] and "angle" not in face["src"] + edge["src"]
     page = client.get("/plan", params={**asked, "angle": "80"}).text
@@ -135,7 +136,7 @@ def test_a_depth_that_cannot_be_is_told_beside_its_field(
     page = client.get("/plan", params={"r": encode(recipe), "ground": typed})
     assert page.status_code == 200
     assert 'id="ground-fault"' in page.text and f'value="{typed}"' in page.text
-    assert len(pictures(page.text)) == 3
+    assert len(pictures(page.text)) == 4
 
 
 def test_a_disturbed_bar_is_told_and_not_drawn(client: TestClient, recipe: dict[str, Any]) -> None:
@@ -153,8 +154,8 @@ def test_a_recipe_too_long_for_a_link_draws_when_asked(client: TestClient, recip
     page = client.post("/plan", data={"recipe": json.dumps(recipe)})
     if "Draw this view" not in page.text:
         pytest.fail("the recipe was meant to be too long for a link")
-    action = unescape(re.findall(r'action="(/face\.png[^"]*)"', page.text)[0])
-    assert size_of(client.post(action, data={"recipe": json.dumps(recipe)}).content)[0] == 1200
+    action = unescape(re.findall(r'action="(face\.png[^"]*)"', page.text)[0])
+    assert size_of(client.post(f"/{action}", data={"recipe": json.dumps(recipe)}).content)[0] == 1200
 
 
 def test_every_bar_of_the_list_has_its_picture(client: TestClient) -> None:

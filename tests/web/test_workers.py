@@ -2,6 +2,7 @@
 
 import asyncio
 import os
+import re
 import signal
 import time
 from collections.abc import AsyncIterator, Iterator
@@ -48,9 +49,15 @@ def test_answers_are_those_of_one_process(
     assert in_workers.get(path, params=address).content == here.content
 
 
+def test_the_first_page_shows_the_same_bars(in_workers: TestClient, client: TestClient) -> None:
+    """Each process shows the answers that it has so far; the bars and their links are the same."""
+    there, here = (re.findall(r'href="(recipes/\w+)"', one.get("/").text) for one in (in_workers, client))
+    assert there == here and len(here) >= 14
+
+
 @pytest.mark.parametrize(
     "path",
-    ["/", "/health", "/steels", "/static/sheet.css", "/recipes/three_winds", "/nowhere", "/plan", "/state"],
+    ["/health", "/steels", "/static/sheet.css", "/recipes/three_winds", "/nowhere", "/plan", "/state"],
 )
 def test_light_answers_and_refusals_are_those_of_one_process(
     in_workers: TestClient, client: TestClient, path: str

@@ -52,8 +52,8 @@ class Answer:
     converged: Mask
 
 
-def solve(batch: Batch, system: System, free: bool) -> Answer:
-    """Equilibrium of every sample of the batch; `free` where the temperature is unknown."""
+def solve(batch: Batch, system: System, free: bool, turns: int = MOST_TURNS) -> Answer:
+    """Equilibrium of every sample of the batch in so many turns; `free` where the temperature is unknown."""
     n, p, m = len(batch.y0), len(system.phases), len(system.metals)
     out = Answer(
         np.zeros((n, p)), np.zeros((n, p)), np.zeros((n, p)), np.zeros((n, p, m)),
@@ -61,7 +61,7 @@ def solve(batch: Batch, system: System, free: bool) -> Answer:
     )  # fmt: skip
     for begin in range(0, n, BLOCK_ROWS):
         block = batch if n <= BLOCK_ROWS else _part(batch, slice(begin, begin + BLOCK_ROWS))
-        _solve(block, system, free, out)
+        _solve(block, system, free, out, turns)
     return out
 
 
@@ -69,10 +69,10 @@ def _part(of: T, keep: Mask | slice) -> T:
     return replace(of, **{f.name: getattr(of, f.name)[keep] for f in fields(of)})
 
 
-def _solve(b: Batch, system: System, free: bool, out: Answer) -> None:
+def _solve(b: Batch, system: System, free: bool, out: Answer, turns: int) -> None:
     rows, slopes = rows_at(b.temperature_k, system.metals, system.phases)
     first_make_up(b, rows)
-    for turn in range(MOST_TURNS):
+    for turn in range(turns):
         if turn and free:
             rows, slopes = rows_at(b.temperature_k, system.metals, system.phases)
         made = offers(b, system, rows, slopes if free else None)

@@ -21,6 +21,8 @@ from billet.formulas.equilibrium.samples import CARBON_WEIGHT, Columns, Mask, Sa
 from billet.formulas.equilibrium.solver import Answer, NotConverged, replace_rows, solve
 from billet.published import published
 
+PATIENT_TURNS = 200
+
 
 @published(
     "mf-steel-2024",
@@ -88,6 +90,10 @@ def states_of(samples: Samples, temperature_c: Array, allowed: Mask) -> Answer:
             break
         again = begin_plain(samples.part(left), temperature_c[left], allowed[left], cold, frozen)
         replace_rows(found, left, solve(again, samples.system, False))
+    left = np.flatnonzero(~found.converged)
+    if len(left):  # where two carbides are nearly as stable, one gives way to the other slowly
+        again = begin_state(samples.part(left), temperature_c[left], allowed[left])
+        replace_rows(found, left, solve(again, samples.system, False, PATIENT_TURNS))
     return found
 
 

@@ -16,6 +16,7 @@ QUANTITIES = {
     "tempering.tempered_martensite_hv": "the hardness after tempering is",
     "grain.austenite_grain_um": "the growth of grain is",
     "activity.interaction_uhrenius": "how other elements shift the activity of carbon is",
+    "steel_heat.elongation_ec3": "how much longer a bar is while hot is",
     "diffusion.substitutional_diffusivity_m2_s": "how far the other metals cross a seam is",
 }
 
