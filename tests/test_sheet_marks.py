@@ -46,3 +46,12 @@ def test_grooves_of_both_faces_are_a_rule_each() -> None:
         pitch = wording.length(line.along_mm[1] - line.along_mm[0])
         rule = f"first at {first}, then every {pitch} to {last}, {len(line.along_mm)} in all"
         assert f"{line.face}: middles {rule}" in words
+
+
+def test_a_value_filled_in_stands_in_the_units_of_the_sheet() -> None:
+    report = plan(load_recipe_text((RECIPES / "reed_bed_kitchen.toml").read_text(encoding="utf-8"))).report
+    for units, saw in (("mm", "saw 2\u202fmm"), ("inch", "saw 0.079\u202fin")):
+        below = " ".join(
+            " ".join(row) for section in build_sheet(report, "forge", units).sections for row in section.rows
+        )
+        assert saw in below
