@@ -18,7 +18,10 @@ class SweepPage(Page):
     template: ClassVar[str] = "sweep.html"
     title: str
     asked: Mapping[str, str]
-    places: Sequence[tuple[str, Any]]
+    places: Sequence[tuple[str, str, Any]]
+    """Every place that holds a number: as it is written, in words, and the number."""
+    swept: str
+    """The place that is swept, in words."""
     sweep: Sweep | None
     faults: Sequence[Fault]
 

@@ -82,11 +82,28 @@ def stop_rows(made: Operation, points: float) -> list[tuple[Stop, ...]]:
     """The stops in rows of equal length that the width has room for."""
     if not made.stops:
         return []
-    widest = max(_stop_mm(stop, points) for stop in made.stops) + 1.0
-    room = hand_room_mm(points) - width_mm("done", points) - 2.0
+    widest = max(_stop_mm(stop, points) for stop in made.stops) + CLOSE_MM
+    room = _stops_room_mm(points)
     rows = -(-len(made.stops) // max(int(room / max(widest, 8.5)), 1))
     each = -(-len(made.stops) // rows)
     return [made.stops[i : i + each] for i in range(0, len(made.stops), each)]
+
+
+BOX_MM = 7.0
+CLOSE_MM, APART_MM = 1.0, 2.0
+"""Between two sizes to stop at: no less than the first; where there is room for it, the second."""
+
+
+def stops_apart(made: Operation, points: float) -> bool:
+    """Whether every row of the sizes has room for the wider gap."""
+    rows = stop_rows(made, points)
+    long = [sum(max(_stop_mm(stop, points), BOX_MM) + APART_MM for stop in row) for row in rows]
+    return max(long) <= _stops_room_mm(points)
+
+
+def _stops_room_mm(points: float) -> float:
+    """The width of the sizes to stop at beside the word before their row."""
+    return hand_room_mm(points) - width_mm("done", points) - 2.0
 
 
 def _stop_mm(stop: Stop, points: float) -> float:

@@ -11,7 +11,7 @@ from jinja2.runtime import Context
 from markupsafe import Markup
 from starlette.responses import HTMLResponse
 
-from billet import sources, wording
+from billet import fahrenheit_first, sources, wording
 from web import charts
 from web.form.fields import in_words
 from web.lettering import fraction, hot, sentence
@@ -22,6 +22,7 @@ from web.paper_drawings import (
     cut_scale,
     figure_drawing,
     stop_rows,
+    stops_apart,
     stops_in_table,
     words_under,
 )
@@ -57,13 +58,13 @@ def make_environment() -> Environment:
         wt=wording.wt,
         hrc=wording.hardness,
         hrc_range=lambda pair: wording.hardness_range(pair[0], pair[1]),
-        rate=wording.rate,
+        rate=_rate,
         size=_size,
         thirty_seconds=wording.thirty_seconds,
         cite=_citation,
-        hot=hot,
+        hot=_hot,
         fraction=fraction,
-        sentence=sentence,
+        sentence=_sentence,
         in_words=in_words,
         in_shop=_in_shop,
         minutes=wording.minutes,
@@ -77,6 +78,7 @@ def make_environment() -> Environment:
         bar_is_tall=bar_is_tall,
         cut_scale=cut_scale,
         stop_rows=stop_rows,
+        stops_apart=stops_apart,
         stops_in_table=stops_in_table,
         words_under=words_under,
     )
@@ -101,9 +103,24 @@ def page_names(page: Page) -> dict[str, Any]:
 
 
 @pass_context
-def _in_shop(context: Context, words: str) -> Markup:
-    """A worded line with its temperatures marked, Fahrenheit first in an inch shop."""
-    return hot(words, context["units"])
+def _in_shop(context: Context, words: str) -> str:
+    """Words of the library, or a drawing, for this shop: one in inches reads Fahrenheit first, no kelvin."""
+    if context["units"] != "inch":
+        return words
+    read = fahrenheit_first(words)
+    return Markup(read) if isinstance(words, Markup) else read
+
+
+@pass_context
+def _hot(context: Context, words: str) -> Markup:
+    """Words as the shop reads them, their temperatures marked."""
+    return hot(_in_shop(context, words))
+
+
+@pass_context
+def _sentence(context: Context, words: str, names: Sequence[str] = ()) -> str:
+    """Words as the shop reads them, with a capital and a full stop."""
+    return sentence(_in_shop(context, words), names)
 
 
 @pass_context
@@ -166,6 +183,11 @@ def _mass(context: Context, kg: float) -> str:
 @pass_context
 def _size(context: Context, row: Any) -> str:
     return wording.size(row.height_mm, row.width_mm, row.length_mm, context["units"])
+
+
+@pass_context
+def _rate(context: Context, k_s: float) -> str:
+    return _in_shop(context, wording.rate(k_s))
 
 
 def _citation(key: str) -> str:

@@ -98,7 +98,7 @@ def _below(report: Report, side: Sequence[Operation], last: bool, few: bool, uni
     told = end_words(report, units, few) if last else []
     if any(stop.hot for made in side for stop in made.stops):
         told.append(HOT_RULE)
-    assumed = assumed_words(report, [made.number for made in side])
+    assumed = assumed_words(report, [made.number for made in side], units)
     return [*told, *([f"Never told, filled in: {assumed}."] if assumed else [])]
 
 

@@ -7,11 +7,12 @@ from typing import Any
 from billet import wording
 from billet.contract.report import Report
 from billet.sheets.forge_fires import FIRES
+from billet.wording import Units
 
 PLACE = re.compile(r"steps\[(\d+)\]\.(\w+) = .*")
 
 
-def assumed_words(report: Report, numbers: Sequence[int]) -> str:
+def assumed_words(report: Report, numbers: Sequence[int], units: Units) -> str:
     """Values of these steps that were never told, alike ones together: reducing fire (steps 1, 2)."""
     found: dict[str, list[int]] = {}
     for place in report.defaults_used:
@@ -19,7 +20,7 @@ def assumed_words(report: Report, numbers: Sequence[int]) -> str:
         if match is None or int(match[1]) + 1 not in numbers:
             continue
         number = int(match[1]) + 1
-        words = _words(report, match[2], report.recipe["steps"][number - 1])
+        words = _words(match[2], report.recipe["steps"][number - 1], units)
         if words:
             found.setdefault(words, []).append(number)
     return "; ".join(f"{words} ({_steps(steps)})" for words, steps in found.items())
@@ -34,7 +35,7 @@ def _steps(numbers: Sequence[int]) -> str:
     return f"step {numbers[0]}" if len(numbers) == 1 else f"{wording.listed(list(map(str, numbers)))}"
 
 
-def _words(report: Report, key: str, step: Mapping[str, Any]) -> str:
+def _words(key: str, step: Mapping[str, Any], units: Units) -> str:
     """One value that stands on the sheet, in words; empty for one that does not."""
     value = step.get(key)
     if key == "atmosphere":
@@ -44,5 +45,5 @@ def _words(report: Report, key: str, step: Mapping[str, Any]) -> str:
     if key == "flux":
         return "flux" if value else "no flux"
     if key == "kerf_mm" and step.get("order") != "folded":
-        return f"saw {wording.length(float(value or 0.0))}"
+        return f"saw {wording.length(float(value or 0.0), units)}"
     return ""

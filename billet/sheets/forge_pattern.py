@@ -1,6 +1,7 @@
 """How the steps that make a pattern are told: depths, pitch, turns, and where to mark."""
 
 from collections.abc import Mapping, Sequence
+from itertools import pairwise
 from typing import Any
 
 from billet import wording
@@ -10,19 +11,20 @@ from billet.wording import Units
 CUT = frozenset({"groove", "dimple"})
 PATTERN = frozenset({"twist", "press", "split"})
 FACES = {"both": "top and bottom", "top": "the top", "bottom": "the bottom"}
-MOST_MARKS = 24
+MOST_MARKS = 12
 """So many marks of one line are told one by one; of more, the first, the pitch and the number."""
+LEAST_ROW = 3
+"""A row of more hollows than this is told by its first, the pitch and the number."""
+SAME_MM = 0.01
+"""Places no further apart than this are one to the hand."""
 Step = Mapping[str, Any]
 
 
 def cut_words(row: ScheduleRow, step: Step, units: Units) -> str:
     """What is cut into the faces, in the place of the heat."""
     deep = wording.length(float(step["depth_mm"]), units)
-    if row.do == "dimple":
-        wide = wording.length(float(step["diameter_mm"]), units)
-        return f"dimples {wide} wide, {deep} deep in {FACES[step['faces']]}"
-    wide = wording.length(float(step["width_mm"]), units)
-    return f"grooves {wide} wide, {deep} deep in {FACES[step['faces']]}"
+    wide = wording.length(float(step["diameter_mm" if row.do == "dimple" else "width_mm"]), units)
+    return f"{wide} wide, {deep} deep in {FACES[step['faces']]}"
 
 
 def pattern_words(report: Report, row: ScheduleRow, step: Step, units: Units) -> str:
@@ -54,12 +56,10 @@ def ruler_words(row: ScheduleRow, units: Units) -> str:
     """Where the middles of the marks lie from the handle end, face by face; nothing for a step without."""
     parts = []
     for faces, lines in _faces(row).items():
-        for told in dict.fromkeys(along_mm for _, along_mm in lines):
-            sides_mm = [
-                across_mm for across_mm, along_mm in lines if along_mm == told and across_mm is not None
-            ]
-            across = f", lines {wording.lengths(sides_mm, units)} from the left" if sides_mm else ""
-            parts.append(f"{faces}{across}: middles at {_along(told, units)}")
+        if lines[0][0] is None:
+            parts.append(f"{faces}: middles {_along(lines[0][1], units)}")
+        else:
+            parts.append(f"{faces}: {_rows(lines, units)}")
     return f"from the handle end, {'; '.join(parts)}" if parts else ""
 
 
@@ -78,9 +78,41 @@ def _faces(row: ScheduleRow) -> dict[str, list[Line]]:
     return found
 
 
-def _along(along_mm: Sequence[float], units: Units) -> str:
-    if len(along_mm) <= MOST_MARKS:
-        return wording.lengths(along_mm, units)
+def _rows(lines: Sequence[Line], units: Units) -> str:
+    """Rows of hollows along the bar: where each begins, its pitch, and which stand half a pitch on."""
+    told: list[str] = []
+    first: tuple[float, ...] = ()
+    for along_mm in dict.fromkeys(along_mm for _, along_mm in lines):
+        sides_mm = [across for across, marks in lines if marks == along_mm and across is not None]
+        left = "" if told else " from the left"
+        rows = f"{'lines' if len(sides_mm) > 1 else 'line'} {wording.lengths(sides_mm, units)}{left}"
+        if told and _half_on(first, along_mm):
+            begun = wording.length(along_mm[0], units)
+            told.append(f"{rows}, half a pitch on: first at {begun}, {len(along_mm)} in all")
+        else:
+            first = first or along_mm
+            told.append(f"{rows}: {_along(along_mm, units, LEAST_ROW)}")
+    return "; ".join(told)
+
+
+def _half_on(first: Sequence[float], along_mm: Sequence[float]) -> bool:
+    """Whether a row has the pitch of the first and begins half of it further on."""
+    if not (_even(first) and _even(along_mm)):
+        return False
+    pitch = first[1] - first[0]
+    same = abs(along_mm[1] - along_mm[0] - pitch) < SAME_MM
+    return same and abs(along_mm[0] - first[0] - pitch / 2.0) < SAME_MM
+
+
+def _even(along_mm: Sequence[float]) -> bool:
+    """Whether the marks, two at the least, stand at one pitch."""
+    apart = [b - a for a, b in pairwise(along_mm)]
+    return bool(apart) and max(apart) - min(apart) < SAME_MM
+
+
+def _along(along_mm: Sequence[float], units: Units, most: int = MOST_MARKS) -> str:
+    if len(along_mm) <= most or not _even(along_mm):
+        return f"at {wording.lengths(along_mm, units)}"
     pitch = wording.length(along_mm[1] - along_mm[0], units)
     first, last = (wording.length(mm, units) for mm in (along_mm[0], along_mm[-1]))
-    return f"{first}, then every {pitch} to {last}, {len(along_mm)} in all"
+    return f"first at {first}, then every {pitch} to {last}, {len(along_mm)} in all"

@@ -15,7 +15,7 @@ SPAN = "place=steps%5B0%5D.minutes&low=6&high=18&step=6"
 def test_a_sweep_is_drawn_and_told(client: TestClient, recipe: dict[str, Any]) -> None:
     page = client.get(f"/sweep?r={encode(recipe)}&{SPAN}")
     assert page.status_code == 200
-    assert page.text.count("<svg") >= 4 and "The answer at every value of steps[0].minutes" in page.text
+    assert page.text.count("<svg") >= 4 and "The answer at every value of step 1 (weld): minutes" in page.text
     assert "style=" not in page.text
 
 

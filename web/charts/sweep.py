@@ -16,10 +16,11 @@ if TYPE_CHECKING:
 TOP, BOTTOM, LEFT, ROOM = 44.0, 300.0, 56.0, 92.0
 
 
-def swept_window(sweep: "Sweep", key: str = "swept", width: float = 700.0) -> Markup:
+def swept_window(sweep: "Sweep", key: str = "swept", width: float = 700.0, named: str = "") -> Markup:
     """Temperature against the number: where the bar works, where it is good, where to set the fire.
 
-    Ticks under the axis mark values without a shared temperature. Empty where no value has one.
+    `named` is the number in words, else it stands as it is written. Ticks under the axis mark values
+    without a shared temperature. Empty where no value has one.
     """
     rows = [row for row in sweep.rows if row.refused is None]
     has = [row for row in rows if row.window_low_c is not None]
@@ -37,13 +38,15 @@ def swept_window(sweep: "Sweep", key: str = "swept", width: float = 700.0) -> Ma
             start, end = across(listed[0].value), across(listed[-1].value)
             parts.append(rectangle(start - 1, BOTTOM - 8, max(end - start, 2), 8, "bar-now"))
     last = has[-1]
-    named = [("works to", last.works_high_c), ("good to", last.window_high_c), ("set", last.set_point_c),
+    lines = [("works to", last.works_high_c), ("good to", last.window_high_c), ("set", last.set_point_c),
              ("good from", last.window_low_c), ("works from", last.works_low_c)]  # fmt: skip
-    parts += _names([(words, up(value)) for words, value in named if value is not None], width)
-    parts += bottom_axis(across, BOTTOM, shorten(sweep.vary, width - ROOM - LEFT), 8 if width > 500 else 4)
+    parts += _names([(words, up(value)) for words, value in lines if value is not None], width)
+    parts += bottom_axis(
+        across, BOTTOM, shorten(named or sweep.vary, width - ROOM - LEFT), 8 if width > 500 else 4
+    )
     counted = f"{wording.count(len(has), 'value')} of {len(rows)}"
     told = f"{counted} have a shared temperature; the table below has all."
-    return drawing(key, width, BOTTOM + 48, f"Window against {sweep.vary}", told, parts)
+    return drawing(key, width, BOTTOM + 48, f"Window against {named or sweep.vary}", told, parts)
 
 
 def _bands(rows: Sequence[object], across: Scale, up: Scale) -> list[Markup]:
@@ -61,7 +64,7 @@ def _bands(rows: Sequence[object], across: Scale, up: Scale) -> list[Markup]:
     ]
 
 
-def swept_carbon(sweep: "Sweep", key: str = "swept-carbon", width: float = 700.0) -> Markup:
+def swept_carbon(sweep: "Sweep", key: str = "swept-carbon", width: float = 700.0, named: str = "") -> Markup:
     """Carbon of every steel of the blade against the number. Empty where nothing is computed."""
     rows = [row for row in sweep.rows if row.carbon_wt]
     if len(rows) < 2:
@@ -78,10 +81,12 @@ def swept_carbon(sweep: "Sweep", key: str = "swept-carbon", width: float = 700.0
         dash = f" dash-{place % 4}" if place % 4 else ""
         parts.append(polyline([(across(x), up(y)) for x, y in points], f"curve{dash}"))
     parts += _names([(name, up(points[-1][1])) for name, points in lines], width)
-    parts += bottom_axis(across, 220.0, shorten(sweep.vary, width - ROOM - LEFT), 8 if width > 500 else 4)
+    parts += bottom_axis(
+        across, 220.0, shorten(named or sweep.vary, width - ROOM - LEFT), 8 if width > 500 else 4
+    )
     names = wording.listed([name for name, _ in lines])
     told = f"Carbon inside the blade of {names}. The figures stand in the table below."
-    return drawing(key, width, 268.0, f"Carbon against {sweep.vary}", told, parts)
+    return drawing(key, width, 268.0, f"Carbon against {named or sweep.vary}", told, parts)
 
 
 def _names(wanted: Sequence[tuple[str, float]], width: float) -> list[Markup]:

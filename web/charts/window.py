@@ -139,11 +139,13 @@ def _with_window(report: "Report", window: tuple[float, float], key: str, width:
     line_y, axis_y = (84.0, 168.0) if wide else (112.0, 196.0)
     words = wording.temperature_range(*window)
     parts = [rectangle(left, axis_y - 14, right - left, 14, "band-heat")]
-    if hardening.set_point_c is not None:
-        parts += _set_point(report, hardening.set_point_c, scale, axis_y, width)
     parts += [
         extension((left, line_y - 5), (left, axis_y)),
         extension((right, line_y - 5), (right, axis_y)),
+    ]
+    if hardening.set_point_c is not None:
+        parts += _set_point(report, hardening.set_point_c, scale, axis_y, width)
+    parts += [
         *across(left, right, line_y, ""),
         *_window_words(hardening.low_set_by, hardening.high_set_by, (left, right), line_y, words, width),
         *double_axis(scale, axis_y, width),
@@ -177,7 +179,7 @@ def _window_words(
             text(left - 10, y + 5, low_words, "small-label", "end"),
         ]
     return [
-        text(held_in((left + right) / 2, words, width), y - 10, words, "halo", "middle"),
+        text(held_in((left + right) / 2, words, width), y - 10, words, "halo wide-halo", "middle"),
         text(2, y - 30, low_words, "small-label halo"),
         text(width - 2, y - 30, high_words, "small-label halo", "end"),
     ]
@@ -202,9 +204,12 @@ def _set_point(
         parts += [line((start, y), (end, y), "swing")]
         parts += [arrow((start, y), (-1, 0)), arrow((end, y), (1, 0))]
         name = f"fire ± {wording.difference(control.half_width_k)}"
-        room = width - end > len(name) * TEXT_WIDTH + 12
-        place = (end + 10, "start") if room else (start - 10, "end")
-        parts.append(text(place[0], y + 5, name, "small-label halo", place[1]))
+        long = len(name) * TEXT_WIDTH + 12
+        if width - end > long or start > long:
+            place = (end + 10, "start") if width - end > long else (start - 10, "end")
+            parts.append(text(place[0], y + 5, name, "small-label halo", place[1]))
+        else:
+            parts.append(text(held_in(x, name, width), y - 8, name, "small-label halo wide-halo", "middle"))
     return [group(parts, "set-point")]
 
 
@@ -249,7 +254,7 @@ def _with_gap(report: "Report", ends: tuple[float, float], key: str, width: floa
         words = f"least bad {wording.temperature(least_bad.c)}"
         side = (x + 14, "start") if x < width / 2 else (x - 14, "end")
         parts.append(datum(x, axis_y, "datum open"))
-        parts.append(text(side[0], axis_y - 14, words, "label halo", side[1]))
+        parts.append(text(side[0], axis_y - 14, words, "label halo wide-halo", side[1]))
     parts += double_axis(scale, axis_y, width)
     told = f"The possible windows of the steels do not meet: {gap_words}."
     return drawing(key, width, axis_y + 66, "No shared hardening temperature", told, parts)

@@ -22,6 +22,7 @@ from web.http.problems import Problem
 from web.http.request_parsing import address_or_none, form_pairs, links_of, recipe_in_address, units_of
 from web.many_bars_pages import VERDICT_WORDS, PartnersPage, SweepPage, WishPage
 from web.partner_question import asked_texts, asked_wt, read_question
+from web.recipe_places import place_words
 from web.service import BodyDep, Service, ServiceDep
 
 router = APIRouter(include_in_schema=False)
@@ -50,7 +51,11 @@ def sweep_page(request: Request, service: ServiceDep) -> Response:
         version=service.version,
         title=str(mapping.get("title", "")),
         asked=asked,
-        places=tuple(_numbers(mapping))[:MOST_PLACES],
+        places=tuple(
+            (where, place_words(where, mapping), value)
+            for where, value in tuple(_numbers(mapping))[:MOST_PLACES]
+        ),
+        swept=place_words(asked["place"], mapping),
         sweep=found,
         faults=faults,
     )

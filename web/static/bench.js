@@ -7,7 +7,7 @@ const root = document.querySelector("main");
 const bench = () => document.getElementById("bench");
 const trail = new Trail();
 const left = new Set();
-let timer = 0, asked = 0, touched = false;
+let timer = 0, asked = 0, touched = false, due = false;
 
 // The last good answer of this tab, for a page that comes back with something half typed.
 const last = {
@@ -29,7 +29,7 @@ async function ask(body, put, action = "") {
     const sent = new URLSearchParams(body);
     sent.set("action", action || "check");
     const answer = await fetch(bench().dataset.preview, { method: "POST", body: sent });
-    if (mine !== asked) return;
+    if (mine !== asked || (due && put === merge)) return;
     if (!answer.ok) throw new Error(answer.statusText);
     const page = new DOMParser().parseFromString(await answer.text(), "text/html");
     put(page.getElementById("bench"));
@@ -38,7 +38,7 @@ async function ask(body, put, action = "") {
   } catch {
     if (mine === asked) tell("The answer did not come; it is asked for again with the next key.");
   } finally {
-    if (mine === asked) { bench().classList.remove("waiting"); bench().removeAttribute("aria-busy"); }
+    if (mine === asked && !due) { bench().classList.remove("waiting"); bench().removeAttribute("aria-busy"); }
   }
 }
 
@@ -113,11 +113,12 @@ function after() {
 const known = (where) => left.has(where) || document.activeElement?.name !== where;
 
 function changed() {
-  clearTimeout(timer);
+  clearTimeout(timer); due = false;
   touched = true;
   bench().classList.add("waiting");
   sessionStorage.setItem("bench", JSON.stringify({ at: location.pathname + location.search, state: state() }));
-  timer = setTimeout(() => { trail.note(state()); ask(state(), merge); }, WAIT_MS);
+  due = true; // an answer to what stood before would put it back
+  timer = setTimeout(() => { due = false; trail.note(state()); ask(state(), merge); }, WAIT_MS);
 }
 
 function travel(to) {

@@ -193,7 +193,7 @@ WORDS: dict[str, Words] = {
         "poisonous"
     ),
     "quench-prove-oil": lambda v: (
-        "the classes of oil and their cooling stand on remembered bands (±40 %): "
+        "the classes of oil and their cooling stand on remembered bands (±40\u202f%): "
         "prove it with a test piece in your own oil"
     ),
     "quench-prove-dry": lambda v: (
