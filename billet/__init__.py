@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from billet.contract.study import HeatCurve, HeatPoint, Study, TimeCurve
     from billet.contract.sweep import Sweep
     from billet.contract.uncertainty import Uncertainty
-    from billet.contract.wish import WishAnswer
+    from billet.contract.wish import Proposal, WishAnswer, WishProgress
     from billet.drawn import (
         FaceAsked,
         FaceBar,
@@ -212,7 +212,9 @@ _HOME: dict[str, str] = {
     "partners": "billet.many_bars",
     "Sweep": "billet.contract.sweep",
     "sweep": "billet.many_bars",
+    "Proposal": "billet.contract.wish",
     "WishAnswer": "billet.contract.wish",
+    "WishProgress": "billet.contract.wish",
     "propose": "billet.many_bars",
     "EXAMPLE_WISH": "billet.wish.example",
 }

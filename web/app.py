@@ -38,6 +38,7 @@ from web.routes import (
     study,
     uncertainty,
     upload,
+    wish,
 )
 from web.service import Service
 from web.settings import Settings, settings_from
@@ -52,7 +53,7 @@ DESCRIPTION = (
 )
 
 COMPUTING = (
-    plan, anvil, study, uncertainty, many_bars, design, sheets, face, upload, calculators, interface,
+    plan, anvil, study, uncertainty, many_bars, wish, design, sheets, face, upload, calculators, interface,
 )  # fmt: skip
 """Modules of routes whose answers take computing, and are made in worker processes."""
 LASTING = (library, scrap, docs)
