@@ -45,7 +45,13 @@ if TYPE_CHECKING:
     from billet.methods import MethodEntry
     from billet.methods import methods as computation_methods
     from billet.one_steel import SteelState, austenitised_state, find_steel, heat_curve
-    from billet.own_shop import OWN_KEYS, oils_with_classes, own_oil_faults, with_own_shop
+    from billet.own_shop import (
+        OWN_KEYS,
+        oils_with_classes,
+        own_oil_faults,
+        own_partner_terms,
+        with_own_shop,
+    )
     from billet.parse import Recipe, load, parse_recipe
     from billet.planned import Planned, plan
     from billet.proposals import (
@@ -157,6 +163,7 @@ _HOME: dict[str, str] = {
     "OWN_KEYS": "billet.own_shop",
     "oils_with_classes": "billet.own_shop",
     "own_oil_faults": "billet.own_shop",
+    "own_partner_terms": "billet.own_shop",
     "with_own_shop": "billet.own_shop",
     "oil_by_name": "billet.tables.oil_names",
     "source": "billet.tables.sources",

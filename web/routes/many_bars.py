@@ -8,6 +8,7 @@ from starlette.responses import JSONResponse, Response
 
 from billet import (
     Fault,
+    RecipeError,
     canonical_json,
     control_methods,
     partner_table,
@@ -15,9 +16,9 @@ from billet import (
     sweep,
 )
 from web.http.problems import Problem
-from web.http.request_parsing import links_of, recipe_in_address, units_of
+from web.http.request_parsing import links_of, own_shop_in_address, recipe_in_address, units_of
 from web.many_bars_pages import VERDICT_WORDS, PartnersPage, SweepPage
-from web.partner_question import asked_texts, asked_wt, read_question
+from web.partner_question import asked_texts, asked_wt, read_question, with_own
 from web.service import ServiceDep
 
 router = APIRouter(include_in_schema=False)
@@ -79,7 +80,11 @@ def pairs_json(request: Request, service: ServiceDep) -> Response:
 @router.api_route("/partners", methods=["GET", "HEAD"])
 def partners_page(request: Request, service: ServiceDep) -> Response:
     """Partners of one steel with their verdicts, or all pairs as a picture."""
-    asked, wt = asked_texts(request), asked_wt(request)
+    wt = asked_wt(request)
+    try:
+        asked = with_own(asked_texts(request), own_shop_in_address(request))
+    except RecipeError as refused:
+        raise Problem(422, "one's own fire and oils cannot be read", refused.faults) from None
     sort = request.query_params.get("sort", "hardens")
     show = request.query_params.get("show", "hardens")
     asked |= {

@@ -1,6 +1,7 @@
 """Lines that are told before an answer: the answer then comes as the last of them."""
 
 import asyncio
+import gzip
 import json
 
 from starlette.types import Send
@@ -40,7 +41,7 @@ class Lines:
             await send_answer(answer.result(), self._send)
             return
         try:
-            last = answer.result().body
+            last = _plain(answer.result())
         except Problem as problem:
             last = json.dumps({"refused": problem.detail}).encode() + b"\n"
         await self._send({"type": "http.response.body", "body": last})
@@ -51,6 +52,12 @@ class Lines:
             headers = [(b"content-type", LINES.encode()), (b"x-accel-buffering", b"no")]
             await self._send({"type": "http.response.start", "status": 200, "headers": headers})
         await self._send({"type": "http.response.body", "body": line, "more_body": True})
+
+
+def _plain(answer: Answered) -> bytes:
+    """The body as it was before it was compressed: the lines before it went out as they are."""
+    zipped = (b"content-encoding", b"gzip") in answer.headers
+    return gzip.decompress(answer.body) if zipped else answer.body
 
 
 async def send_answer(answer: Answered, send: Send) -> None:

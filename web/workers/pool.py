@@ -109,7 +109,12 @@ class Pool:
         end = asyncio.get_running_loop().call_later
         job.timers.append(end(self._settings.left_alone_s, lambda: None if job.askers else worker.end()))
 
-    def _heard(self, job: Job, line: bytes) -> None:
+    def _heard(self, job: Job, worker: Worker, line: bytes) -> None:
+        """Hand a line on. Who tells how far it is has the whole time again until its next line."""
+        if job.askers and not job.answer.done():
+            for timer in job.timers:
+                timer.cancel()
+            job.timers = [asyncio.get_running_loop().call_later(self._settings.answer_s, worker.end)]
         for tell in job.listeners:
             tell(line)
 
@@ -146,7 +151,7 @@ class Pool:
         job.timers.append(loop.call_later(self._settings.answer_s, worker.end))
 
         def heard(line: bytes) -> None:
-            loop.call_soon_threadsafe(self._heard, job, line)
+            loop.call_soon_threadsafe(self._heard, job, worker, line)
 
         outcome: Answered | Problem
         try:
