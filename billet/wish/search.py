@@ -51,7 +51,8 @@ def answered(wish: Wish, parse: Parse, plan: Plan, progress: Progress) -> WishAn
             progress(replace(far, planned=number, chosen=len(chosen), share=share))
             proposals.append(_proposal(wish, one, plan))
         return WishAnswer(len(found), tuple(proposals), (), None)
-    nearest = _nearest(wish, found, parse)
+    nearest, far = _nearest(wish, found, parse, progress, far)
+    progress(replace(far, chosen=1, share=0.9))
     if not nearest.over:
         # The reckoning was too strict: forging finds every wish met.
         return WishAnswer(len(found), (_proposal(wish, nearest, plan),), (), None)
@@ -91,18 +92,24 @@ def _order(one: Fitted) -> tuple[float, float, float]:
     return one.heats, one.steel_kg, one.sized.far
 
 
-def _nearest(wish: Wish, found: Sequence[Sized], parse: Parse) -> Fitted:
-    """The bar that is least off what is wished for. Raises RecipeError where none can be forged."""
+def _nearest(
+    wish: Wish, found: Sequence[Sized], parse: Parse, progress: Progress, far: WishProgress
+) -> tuple[Fitted, WishProgress]:
+    """The bar that is least off what is wished for, and how far the search is then. Raises RecipeError where
+    none can be forged."""
+    most = int(wish_numbers("search")["fitted_most"])
     fits, why = [], "no plates of this stock make a pile"
-    for one in sorted(found, key=lambda one: one.far)[: int(wish_numbers("search")["fitted_most"])]:
+    for number, one in enumerate(sorted(found, key=lambda one: one.far)[:most], 1):
         fit = fitted(wish, one, parse)
+        far = replace(far, forged=far.forged + 1, share=0.6 + 0.3 * number / most)
+        progress(far)
         if isinstance(fit, Fitted):
             fits.append(fit)
         else:
             why = fit
     if not fits:
         raise RecipeError([Fault("want", f"nothing near this bar can be forged: {why}")])
-    return min(fits, key=lambda fit: sum(share for share, _ in fit.over.values()))
+    return min(fits, key=lambda fit: sum(share for share, _ in fit.over.values())), far
 
 
 def _in_the_way(wish: Wish, one: Fitted) -> tuple[InTheWay, ...]:
