@@ -109,7 +109,7 @@ def test_partners_are_asked_for_with_the_shop_of_a_file(
 ) -> None:
     shop = tmp_path / "shop.toml"
     shop.write_text(
-        '[shop]\nfire = "kiln_ordinary"\noils = [{ name = "canola" }, { name = "tank", nickel_ball_s = 9.5 }]\n'
+        '[shop]\nfire = "kiln_ordinary"\noils = [{ name = "canola" }, { name = "b", nickel_ball_s = 9.5 }]\n'
     )
     assert main(["partners", "1084", "--shop", str(shop), "--json"]) == 0
     by_file = json.loads(capsys.readouterr().out)
