@@ -27,7 +27,7 @@ from billet import load, plan
 from billet.errors import RecipeError
 from billet.forging.cut_shapes import Cut, carved_mm
 from billet.forging.model import ForgedRow
-from billet.forging.solid import Carved, Dragged, Pressed, Stood, Twisted
+from billet.forging.solid import Carved, Dragged, Pressed, Stood, Taken, Twisted
 
 CLOSE = 1e-9
 STEEL_KG_MM3 = 7.85e-6
@@ -63,6 +63,20 @@ def test_scale_and_grinding_after_a_twist_take_all_layers_in_proportion() -> Non
     assert ground.rows[-1].mass_share == pytest.approx(made.rows[-1].mass_share)
     flat = forged(WELD, SQUARE, {"do": "grind", "per_face_mm": 1.0}).rows
     assert flat[3].layers[0][1] == pytest.approx(flat[2].layers[0][1] - 1.0)
+
+
+def test_scale_comes_off_both_sides_alike_once_the_layers_are_twisted() -> None:
+    draw = {"do": "draw", "temperature_c": 1050, "minutes": 6, "heats": 2, "height_mm": 12, "width_mm": 20}
+    changes = forged(WELD, SQUARE, TWIST, draw).changes
+    turned = next(place for place, change in enumerate(changes) if isinstance(change, Twisted))
+    scaled = [change for change in changes[turned + 1 :] if isinstance(change, Taken)]
+    assert scaled
+    for change in scaled:
+        before, after = (
+            np.array([size.width_mm, size.height_mm, size.length_mm])
+            for size in (change.before, change.after)
+        )
+        assert np.array(change.low_mm) == pytest.approx(0.5 * (before - after), rel=1e-12)
 
 
 def test_the_volume_of_grooves_is_half_of_depth_times_width() -> None:

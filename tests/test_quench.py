@@ -19,6 +19,7 @@ from billet.hardening.media_cooling import ball_bath, class_bath, nearest_class
 from billet.hardening.media_ranking import LADDER, bar_quenches, medium_name, section_factor
 from billet.hardening.quench import BarQuench, quench_plan
 from billet.hardening.quench_grades import LayerAsk, crack_index, decades_lost, graded, layer_ask
+from billet.hardening.quench_reasons import slower_by_rate
 from billet.hardening.residuals import printed_residuals, with_usual_residuals
 from billet.hardening.shop_oils import OwnOil, oil_by_bar
 from billet.report.words import said
@@ -454,3 +455,9 @@ def test_a_core_of_fine_pearlite_is_told_as_such() -> None:
     lean = hrc_at(ask("1018", 0.30), class_bath("slow oil"), 6.0, Estimate(50.0, 48.0, 52.0))
     assert lean is not None and lean.value == pytest.approx(20.0)
     assert hrc_at(ask("1095", 0.85), class_bath("slow oil"), 6.0, None) is None
+
+
+def test_a_slower_oil_is_named_only_where_one_is_slower() -> None:
+    deep = ask("O1", 0.7)
+    told = {m: slower_by_rate(deep, PLATE, m) for m in ("fast oil", "medium oil", "slow oil", "air")}
+    assert told == {"fast oil": "slow oil", "medium oil": "slow oil", "slow oil": None, "air": None}
