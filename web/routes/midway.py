@@ -18,12 +18,20 @@ from web.http.request_parsing import (
     links_of,
     own_shop_in_address,
     recipe_in_form,
+    units_of,
     units_of_form,
 )
 from web.routes.design import page_without_address
 from web.service import BodyDep, ServiceDep
 
 router = APIRouter(include_in_schema=False)
+
+
+@router.api_route("/midway", methods=["GET", "HEAD"])
+def midway_again(request: Request) -> Response:
+    """The address of the form, opened by itself: back to the plan it belongs to."""
+    links = links_of(request, units_of(request), draft_in_address(request)[0])
+    return RedirectResponse(f"{replace(links, query=()).plan}#midway", 303)
 
 
 @router.post("/midway")
