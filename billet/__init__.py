@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from billet.contract.study import HeatCurve, HeatPoint, Study, TimeCurve
     from billet.contract.sweep import Sweep
     from billet.contract.uncertainty import Uncertainty
-    from billet.contract.wish import WishAnswer
+    from billet.contract.wish import Proposal, WishAnswer, WishProgress
     from billet.drawn import (
         FaceAsked,
         FaceBar,
@@ -45,7 +45,13 @@ if TYPE_CHECKING:
     from billet.methods import MethodEntry
     from billet.methods import methods as computation_methods
     from billet.one_steel import SteelState, austenitised_state, find_steel, heat_curve
-    from billet.own_shop import OWN_KEYS, oils_with_classes, own_oil_faults, with_own_shop
+    from billet.own_shop import (
+        OWN_KEYS,
+        oils_with_classes,
+        own_oil_faults,
+        own_partner_terms,
+        with_own_shop,
+    )
     from billet.parse import Recipe, load, parse_recipe
     from billet.planned import Planned, plan
     from billet.proposals import (
@@ -157,6 +163,7 @@ _HOME: dict[str, str] = {
     "OWN_KEYS": "billet.own_shop",
     "oils_with_classes": "billet.own_shop",
     "own_oil_faults": "billet.own_shop",
+    "own_partner_terms": "billet.own_shop",
     "with_own_shop": "billet.own_shop",
     "oil_by_name": "billet.tables.oil_names",
     "source": "billet.tables.sources",
@@ -212,7 +219,9 @@ _HOME: dict[str, str] = {
     "partners": "billet.many_bars",
     "Sweep": "billet.contract.sweep",
     "sweep": "billet.many_bars",
+    "Proposal": "billet.contract.wish",
     "WishAnswer": "billet.contract.wish",
+    "WishProgress": "billet.contract.wish",
     "propose": "billet.many_bars",
     "EXAMPLE_WISH": "billet.wish.example",
 }

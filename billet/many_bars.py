@@ -7,7 +7,7 @@ from typing import Any
 from billet.composition import Composition
 from billet.contract.partners import Partners
 from billet.contract.sweep import Sweep
-from billet.contract.wish import WishAnswer
+from billet.contract.wish import WishAnswer, WishProgress
 from billet.errors import BilletError, OutOfDomain
 from billet.hardening.shop_oils import CLASSES, OwnOil
 from billet.one_steel import SteelLike, analysis_of, find_steel
@@ -24,8 +24,8 @@ from billet.wish.sweep import swept
 from billet.wish.varied import read_varied
 from billet.wish.wanted import read_wish
 
-__all__ = ["OwnOil", "PartnerQuestion", "WishAnswer", "partner_question", "partner_table", "partners",
-           "propose", "sweep"]  # fmt: skip
+__all__ = ["OwnOil", "PartnerQuestion", "WishAnswer", "WishProgress", "partner_question", "partner_table",
+           "partners", "propose", "sweep"]  # fmt: skip
 
 OWN_NAME = "own analysis"
 BALL_SECONDS = (3.0, 60.0)
@@ -96,13 +96,13 @@ def _told(analysis: Composition) -> Composition:
 
 
 def propose(
-    source: str | Path | Mapping[str, Any], progress: Callable[[str, float], None] | None = None
+    source: str | Path | Mapping[str, Any], progress: Callable[[WishProgress], None] | None = None
 ) -> WishAnswer:
     """From the bar wanted back to the stack: a few schedules that make it, each planned in full.
 
-    `progress` is called with what is done and how far it is; what it raises ends the search. Raises
+    `progress` is called with how far the search is; what it raises ends it. Raises
     RecipeError for a wish that is refused.
     """
     mapping = source if isinstance(source, Mapping) else load_recipe_text(read_recipe_file(source))
-    found = answered(read_wish(mapping), forged_recipe, plan, progress or (lambda _, __: None))
+    found = answered(read_wish(mapping), forged_recipe, plan, progress or (lambda _: None))
     return worded_wish(found)

@@ -102,3 +102,24 @@ def test_a_wish_without_an_answer_names_what_is_in_the_way(
     assert (
         "No schedule makes this bar" in text and "the longest bar in the fire" in text and "Nearest" in text
     )
+
+
+def test_partners_are_asked_for_with_the_shop_of_a_file(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    shop = tmp_path / "shop.toml"
+    shop.write_text(
+        '[shop]\nfire = "kiln_ordinary"\noils = [{ name = "canola" }, { name = "b", nickel_ball_s = 9.5 }]\n'
+    )
+    assert main(["partners", "1084", "--shop", str(shop), "--json"]) == 0
+    by_file = json.loads(capsys.readouterr().out)
+    typed = ["--fire", "kiln_ordinary", "--oil", "vegetable oil", "--oil", "9.5"]
+    assert main(["partners", "1084", *typed, "--json"]) == 0
+    assert by_file == json.loads(capsys.readouterr().out)
+    assert main(["partners", "1084", "--shop", str(shop), "--oil", "fast oil", "--json"]) == 0
+    assert by_file != json.loads(capsys.readouterr().out), "what is typed comes before the shop"
+    shop.write_text('[shop]\noils = [{ name = "of my own" }]\n')
+    assert main(["partners", "1084", "--shop", str(shop)]) == 2
+    assert "nickel-ball seconds" in capsys.readouterr().err
+    shop.write_text("[steels]\n")
+    assert main(["partners", "1084", "--shop", str(shop)]) == 2

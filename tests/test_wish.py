@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from billet import RecipeError, plan, propose
-from billet.contract.wish import Proposal, WishAnswer
+from billet.contract.wish import Proposal, WishAnswer, WishProgress
 from billet.tables.wish import wish_numbers
 from billet.wish.schedules import Way, layers_of, ways
 from billet.wish.sizing import sized
@@ -161,17 +161,20 @@ def test_progress_is_told_and_stops_the_search() -> None:
     class Stop(Exception):
         pass
 
-    told: list[tuple[str, float]] = []
+    told: list[WishProgress] = []
 
-    def listen(what: str, share: float) -> None:
-        told.append((what, share))
-        if what == "planning":
+    def listen(far: WishProgress) -> None:
+        told.append(far)
+        if far.planned == 1:
             raise Stop
 
     with pytest.raises(Stop):
         propose(KITCHEN, listen)
-    shares = [share for _, share in told]
-    assert shares == sorted(shares) and told[0] == ("sizing", 0.0) and told[-1][0] == "planning"
+    shares = [far.share for far in told]
+    assert shares == sorted(shares) and told[0] == WishProgress()
+    assert told[1].sized == propose(KITCHEN).tried
+    assert [far.forged for far in told[2:-2]] == list(range(1, told[-1].forged + 1))
+    assert (told[-1].planned, told[-1].chosen) == (1, len(propose(KITCHEN).proposals))
 
 
 @given(st.integers(2, 60), st.lists(st.integers(2, 6), max_size=3))

@@ -32,12 +32,14 @@ from web.routes import (
     lan,
     library,
     many_bars,
+    midway,
     plan,
     scrap,
     sheets,
     study,
     uncertainty,
     upload,
+    wish,
 )
 from web.service import Service
 from web.settings import Settings, settings_from
@@ -52,7 +54,8 @@ DESCRIPTION = (
 )
 
 COMPUTING = (
-    plan, anvil, study, uncertainty, many_bars, design, sheets, face, upload, calculators, interface,
+    plan, anvil, study, uncertainty, many_bars, wish, midway, design, sheets, face, upload, calculators,
+    interface,
 )  # fmt: skip
 """Modules of routes whose answers take computing, and are made in worker processes."""
 LASTING = (library, scrap, docs)

@@ -4,7 +4,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
-from billet import Fault, Partners, PartnerTable, Sweep, WishAnswer
+from billet import Fault, Partners, PartnerTable, Proposal, Sweep, WishAnswer
+from web.form.view import Group
+from web.http.links import Links
 from web.pages import Page
 
 VERDICT_WORDS = {"weld": "Weld", "hardens": "Hardens together", "oil": "Oil", "ms": "Start of martensite",
@@ -42,11 +44,26 @@ class PartnersPage(Page):
 
 
 @dataclass(frozen=True, kw_only=True)
+class ProposalCard:
+    """One proposal with links that carry its recipe."""
+
+    told: Proposal
+    links: Links
+    recipe_text: str
+
+
+@dataclass(frozen=True, kw_only=True)
 class WishPage(Page):
-    """GET and POST /wish : the bar wanted as text, and the proposals. `plans` are links to their plans."""
+    """GET and POST /wish : the bar wanted as fields and as text, and the proposals.
+
+    `open_text` where the text was sent, not the fields; `faults` are those of no field.
+    """
 
     template: ClassVar[str] = "wish.html"
+    groups: Sequence[Group]
     text: str
+    open_text: bool
+    known_steels: Sequence[str]
     answer: WishAnswer | None
-    plans: Sequence[str]
+    proposed: Sequence[ProposalCard]
     faults: Sequence[Fault]

@@ -1,6 +1,7 @@
 """The question of /partners and /api/partners: a grade or an analysis, the fire, the oils."""
 
 from collections.abc import Mapping
+from typing import Any
 
 from fastapi import Request
 
@@ -11,7 +12,9 @@ from billet import (
     Fault,
     PartnerQuestion,
     find_steel,
+    own_partner_terms,
     partner_question,
+    quantities,
 )
 from billet import Steel as Grade
 
@@ -24,6 +27,15 @@ def asked_texts(request: Request) -> dict[str, str]:
     query = request.query_params
     asked = {name: query.get(name, "").strip()[:LONGEST] for name in ("steel", "fire", *NUMBERS)}
     return {**asked, "oil": ", ".join(query.getlist("oil"))[:LONGEST]}
+
+
+def with_own(asked: Mapping[str, str], own: Mapping[str, Any]) -> dict[str, str]:
+    """What was typed, and what is the reader's own where nothing was. Raises RecipeError."""
+    told = own_partner_terms(own, None, None, ())
+    fired = asked["fire"] or asked["half_width_k"]
+    width = "" if told.half_width_k is None else quantities.write_number(told.half_width_k)
+    mine = {"oil": ", ".join(told.oils)} if not asked["oil"] else {}
+    return {**asked, **mine, **({} if fired else {"fire": told.fire or "", "half_width_k": width})}
 
 
 def asked_wt(request: Request) -> dict[str, str]:
@@ -54,6 +66,8 @@ def _number(name: str, text: str, faults: list[Fault]) -> float | None:
     if not text:
         return None
     try:
+        if name == "half_width_k":
+            return quantities.read_difference_k(text)
         return float(text.replace(",", "."))
     except ValueError:
         faults.append(Fault(name, f"{name} is a number"))

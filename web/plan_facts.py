@@ -3,6 +3,8 @@
 from typing import Any
 
 from billet import Report
+from web.form import fields
+from web.form.fields import Spec
 from web.steel_names import SteelNames, steel_names
 
 SECTIONS = (
@@ -21,6 +23,11 @@ class PlanFacts:
     def names(self) -> tuple[SteelNames, ...]:
         """Every steel of the bar as the smith calls it, with what it is."""
         return steel_names(self.report)
+
+    @property
+    def came(self) -> tuple[Spec, ...]:
+        """What can be entered of a bar after a step."""
+        return fields.table("measured")
 
     @property
     def contents(self) -> tuple[tuple[str, str], ...]:

@@ -1,5 +1,6 @@
 """What the routes share: settings, templates, calculator. Made once, when the app is made."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Annotated
 
@@ -11,12 +12,19 @@ from web.rendering import Renderer
 from web.settings import Settings
 
 
+def _nobody_hears(line: bytes) -> None:
+    """In one process an answer is heard whole."""
+
+
 @dataclass(frozen=True)
 class Service:
+    """`tell` sends a line of what is being done before the answer, where somebody hears it."""
+
     settings: Settings
     renderer: Renderer
     calculator: Calculator
     version: str
+    tell: Callable[[bytes], None] = _nobody_hears
 
     def public_link(self, path: str) -> str | None:
         """The whole address of a path; None unless the service was told where others reach it."""

@@ -143,6 +143,7 @@ def _partners(commands: Any) -> None:
     partners.add_argument("--section", type=float, metavar="MM", help="thickest section quenched (3 mm)")
     told = "an own oil: its class or nickel-ball seconds; may be given again"
     partners.add_argument("--oil", action="append", default=[], metavar="OIL", help=told)
+    _shop(partners)
     partners.add_argument("--sort", choices=many_bars_commands.SORTS, default="hardens", help="(hardens)")
     _forms(partners)
     partners.set_defaults(run=many_bars_commands.partners)

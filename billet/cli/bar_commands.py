@@ -3,7 +3,7 @@
 import argparse
 from typing import TYPE_CHECKING, Any
 
-from billet.cli.reading import read_recipe, refusal
+from billet.cli.reading import read_recipe, read_shop, refusal
 from billet.cli.writing import Answer, as_csv, as_json, page_width
 
 if TYPE_CHECKING:
@@ -17,18 +17,9 @@ def _recipe(chosen: argparse.Namespace) -> dict[str, Any]:
     recipe = read_recipe(chosen.recipe)
     if chosen.shop is None:
         return recipe
-    from billet.errors import RecipeError
-    from billet.own_shop import oils_with_classes, own_oil_faults, with_own_shop
+    from billet.own_shop import with_own_shop
 
-    told = read_recipe(chosen.shop).get("shop")
-    if not isinstance(told, dict):
-        raise refusal("--shop: the file has no table [shop]")
-    oils = told.get("oils")
-    if isinstance(oils, list) and all(isinstance(oil, dict) for oil in oils):
-        told = {**told, "oils": oils_with_classes(oils)}
-        if faults := own_oil_faults(told["oils"], "shop.oils"):
-            raise RecipeError(faults)
-    return with_own_shop(recipe, told)
+    return with_own_shop(recipe, read_shop(chosen.shop))
 
 
 def plan(chosen: argparse.Namespace) -> Answer:

@@ -4,7 +4,7 @@ import argparse
 from typing import TYPE_CHECKING, Any
 
 from billet.cli.other_commands import analysis
-from billet.cli.reading import read_recipe, refusal
+from billet.cli.reading import read_recipe, read_shop, refusal
 from billet.cli.writing import Answer, as_csv, as_json
 
 if TYPE_CHECKING:
@@ -28,13 +28,15 @@ def sweep(chosen: argparse.Namespace) -> Answer:
 
 def partners(chosen: argparse.Namespace) -> Answer:
     """Partners of one steel, or every steel beside every other: text, JSON or CSV."""
-    from billet import partner_question, partner_table
+    from billet import own_partner_terms, partner_question, partner_table
     from billet import partners as partners_of
     from billet.text.many_bars import partners_text, sorted_rows, table_text
 
     if chosen.name is not None and chosen.wt is not None:
         raise refusal("give a steel or --wt, and not both")
-    asked = partner_question(chosen.share, chosen.half_width, chosen.fire, chosen.section, chosen.oil)
+    told = {} if chosen.shop is None else read_shop(chosen.shop)
+    own = own_partner_terms(told, chosen.fire, chosen.half_width, chosen.oil)
+    asked = partner_question(chosen.share, own.half_width_k, own.fire, chosen.section, own.oils)
     if chosen.name is None and chosen.wt is None:
         table = partner_table(asked)
         if chosen.csv:

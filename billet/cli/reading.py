@@ -27,6 +27,21 @@ def read_recipe(path: str) -> dict[str, Any]:
         raise refusal("a recipe is text in UTF-8; this is not") from None
 
 
+def read_shop(path: str) -> dict[str, Any]:
+    """The smith's own fire and oils: the table [shop] of a file. Raises RecipeError."""
+    from billet.own_shop import oils_with_classes, own_oil_faults
+
+    told = read_recipe(path).get("shop")
+    if not isinstance(told, dict):
+        raise refusal("--shop: the file has no table [shop]")
+    oils = told.get("oils")
+    if isinstance(oils, list) and all(isinstance(oil, dict) for oil in oils):
+        told = {**told, "oils": oils_with_classes(oils)}
+        if faults := own_oil_faults(told["oils"], "shop.oils"):
+            raise RecipeError(faults)
+    return told
+
+
 def refusal(message: str) -> RecipeError:
     """One fault without a place."""
     return RecipeError([Fault("", message)])

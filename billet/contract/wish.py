@@ -73,6 +73,18 @@ class InTheWay:
 
 
 @dataclass(frozen=True)
+class WishProgress:
+    """How far a search is: ways `sized`, stacks `forged`, proposals `planned` of `chosen` (0 until they are
+    chosen), and the `share` of the whole work that is done, 0 to 1."""
+
+    sized: int = 0
+    forged: int = 0
+    planned: int = 0
+    chosen: int = 0
+    share: float = 0.0
+
+
+@dataclass(frozen=True)
 class WishAnswer:
     """Proposals in order of heats, steel and closeness; or which wishes stand in the way, and the bar that
     comes nearest."""

@@ -1,10 +1,11 @@
 """The search: all ways sized, the best of them forged, a few that differ planned in full."""
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 from typing import Any, Protocol
 
 from billet.contract.report import Report
-from billet.contract.wish import InTheWay, Obstacle, Proposal, WishAnswer
+from billet.contract.wish import InTheWay, Obstacle, Proposal, WishAnswer, WishProgress
 from billet.errors import Fault, RecipeError
 from billet.tables.wish import wish_numbers
 from billet.wish.fitting import (
@@ -30,24 +31,28 @@ class Planned(Protocol):
 
 
 Plan = Callable[[Mapping[str, Any]], Planned]
-Progress = Callable[[str, float], None]
-"""Called with what is done and how far it is, 0 to 1; what it raises ends the search."""
+Progress = Callable[[WishProgress], None]
+"""Called with how far the search is; what it raises ends the search."""
 
 
 def answered(wish: Wish, parse: Parse, plan: Plan, progress: Progress) -> WishAnswer:
     """Proposals for a wish, or what stands in the way and the bar that comes nearest."""
-    progress("sizing", 0.0)
+    far = WishProgress()
+    progress(far)
     found = [sized(wish, way) for way in ways(wish)]
     good = sorted((one for one in found if not one.over), key=lambda one: one.order)
-    progress("forging", 0.3)
-    chosen = _forged(wish, good, parse, progress)
+    far = WishProgress(sized=len(found), share=0.3)
+    progress(far)
+    chosen, far = _forged(wish, good, parse, progress, far)
     if chosen:
         proposals = []
         for number, one in enumerate(chosen):
-            progress("planning", 0.6 + 0.4 * number / len(chosen))
+            share = 0.6 + 0.4 * number / len(chosen)
+            progress(replace(far, planned=number, chosen=len(chosen), share=share))
             proposals.append(_proposal(wish, one, plan))
         return WishAnswer(len(found), tuple(proposals), (), None)
-    nearest = _nearest(wish, found, parse)
+    nearest, far = _nearest(wish, found, parse, progress, far)
+    progress(replace(far, chosen=1, share=0.9))
     if not nearest.over:
         # The reckoning was too strict: forging finds every wish met.
         return WishAnswer(len(found), (_proposal(wish, nearest, plan),), (), None)
@@ -59,8 +64,10 @@ def _kind(one: Sized) -> object:
     return one.way.pieces, one.way.count // 8
 
 
-def _forged(wish: Wish, good: Sequence[Sized], parse: Parse, progress: Progress) -> list[Fitted]:
-    """The best of each kind that forging bears out."""
+def _forged(
+    wish: Wish, good: Sequence[Sized], parse: Parse, progress: Progress, far: WishProgress
+) -> tuple[list[Fitted], WishProgress]:
+    """The best of each kind that forging bears out, and how far the search is then."""
     numbers = wish_numbers("search")
     found: dict[object, Fitted] = {}
     tried: dict[object, int] = {}
@@ -73,29 +80,36 @@ def _forged(wish: Wish, good: Sequence[Sized], parse: Parse, progress: Progress)
             break
         left -= 1
         tried[kind] = tried.get(kind, 0) + 1
-        progress("forging", 0.3 + 0.3 * (1.0 - left / numbers["fitted_most"]))
         fit = fitted(wish, one, parse)
+        far = replace(far, forged=far.forged + 1, share=0.3 + 0.3 * (1.0 - left / numbers["fitted_most"]))
+        progress(far)
         if isinstance(fit, Fitted) and not fit.over:
             found[kind] = fit
-    return sorted(found.values(), key=_order)
+    return sorted(found.values(), key=_order), far
 
 
 def _order(one: Fitted) -> tuple[float, float, float]:
     return one.heats, one.steel_kg, one.sized.far
 
 
-def _nearest(wish: Wish, found: Sequence[Sized], parse: Parse) -> Fitted:
-    """The bar that is least off what is wished for. Raises RecipeError where none can be forged."""
+def _nearest(
+    wish: Wish, found: Sequence[Sized], parse: Parse, progress: Progress, far: WishProgress
+) -> tuple[Fitted, WishProgress]:
+    """The bar that is least off what is wished for, and how far the search is then. Raises RecipeError where
+    none can be forged."""
+    most = int(wish_numbers("search")["fitted_most"])
     fits, why = [], "no plates of this stock make a pile"
-    for one in sorted(found, key=lambda one: one.far)[: int(wish_numbers("search")["fitted_most"])]:
+    for number, one in enumerate(sorted(found, key=lambda one: one.far)[:most], 1):
         fit = fitted(wish, one, parse)
+        far = replace(far, forged=far.forged + 1, share=0.6 + 0.3 * number / most)
+        progress(far)
         if isinstance(fit, Fitted):
             fits.append(fit)
         else:
             why = fit
     if not fits:
         raise RecipeError([Fault("want", f"nothing near this bar can be forged: {why}")])
-    return min(fits, key=lambda fit: sum(share for share, _ in fit.over.values()))
+    return min(fits, key=lambda fit: sum(share for share, _ in fit.over.values())), far
 
 
 def _in_the_way(wish: Wish, one: Fitted) -> tuple[InTheWay, ...]:

@@ -89,5 +89,6 @@ def page_kinds(coded: str) -> dict[str, str]:
         "glossary": "/glossary", "pyrometer": "/pyrometer", "forge sheet": f"/sheet/forge?r={coded}",
         "hardening sheet": f"/sheet/harden?r={coded}", "buyer sheet": f"/sheet/buyer?r={coded}",
         "label": f"/sheet/label?r={coded}", "anvil": f"/anvil?r={coded}", "lan": "/lan",
-        "refusal": "/nowhere",
+        "refusal": "/nowhere", "wish": "/wish", "partners": "/partners?steel=1084",
+        "sweep": f"/sweep?r={coded}&place=steps%5B0%5D.minutes&low=6&high=18&step=6",
     }  # fmt: skip

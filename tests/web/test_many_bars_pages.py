@@ -78,6 +78,19 @@ def test_a_bad_question_for_partners_is_refused(client: TestClient, query: str, 
     assert client.get(f"/partners?{query}").status_code == (422 if query else 200)
 
 
+def test_own_fire_and_oils_of_the_address_stand_in_the_fields(client: TestClient) -> None:
+    oils = [{"name": "canola"}, {"name": "tank 2", "nickel_ball_s": 9.5}]
+    mine = encode({"half_width_k": 15, "oils": oils})
+    page = client.get("/partners", params={"steel": "1084", "mine": mine}).text
+    told = client.get("/partners?steel=1084&half_width_k=%2B-15&oil=vegetable+oil,+9.5").text
+    assert 'value="vegetable oil, 9.5"' in page and 'name="half_width_k" value="15"' in page
+    assert page.split("<table>")[1] == told.split("<table>")[1]
+    other = client.get("/partners", params={"steel": "1084", "mine": mine, "oil": "fast oil"}).text
+    assert 'value="fast oil"' in other
+    bad = encode({"oils": [{"name": "motor oil of my own"}]})
+    assert client.get("/partners", params={"steel": "1084", "mine": bad}).status_code == 422
+
+
 def test_all_pairs_are_a_picture_and_json(client: TestClient) -> None:
     page = client.get("/partners?show=contrast")
     assert page.status_code == 200 and "Contrast, each beside each" in page.text

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 from starlette.testclient import TestClient
 
-from billet import load_recipe_text
+from billet import EXAMPLE_WISH, load_recipe_text
 from web.http.address import encode
 
 RECIPES = sorted((Path(__file__).resolve().parents[2] / "recipes").glob("*.toml"))
@@ -26,6 +26,15 @@ def test_a_page_stays_light(path: Path, page: str, client: TestClient) -> None:
 )
 def test_the_other_pages_stay_light(page: str, client: TestClient) -> None:
     assert len(client.get(page, headers={"accept-encoding": "identity"}).content) < HEAVIEST_BYTES
+
+
+def test_answers_over_many_bars_stay_light(client: TestClient) -> None:
+    coded = encode(load_recipe_text(RECIPES[0].read_text(encoding="utf-8")))
+    sweep = client.get(f"/sweep?r={coded}&place=steps%5B0%5D.minutes&low=6&high=18&step=1")
+    wish = client.post("/wish", data={"wish": EXAMPLE_WISH})
+    for answer in (sweep, wish):
+        assert answer.status_code == 200
+        assert len(answer.content) < HEAVIEST_BYTES
 
 
 def test_it_is_compressed_for_who_asks(client: TestClient) -> None:

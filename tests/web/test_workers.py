@@ -5,7 +5,7 @@ import os
 import re
 import signal
 import time
-from collections.abc import AsyncIterator, Iterator
+from collections.abc import AsyncIterator, Callable, Iterator
 from contextlib import asynccontextmanager
 from dataclasses import dataclass, replace
 from typing import Any
@@ -85,14 +85,19 @@ class Told:
     ended: list[Worker]
     slow: bool = True
     ends: int = 0
+    lines: int = 0
+    """Lines told before each answer, one in a fiftieth of a second."""
 
 
 @pytest.fixture
 def told(monkeypatch: pytest.MonkeyPatch) -> Told:
     told = Told([], [])
 
-    def answer(self: Worker, asked: Asked) -> Answered:
+    def answer(self: Worker, asked: Asked, tell: Callable[[bytes], None]) -> Answered:
         told.begun.append(asked)
+        for number in range(told.lines):
+            time.sleep(0.02)
+            tell(b"%d" % number)
         while told.slow and self not in told.ended:
             time.sleep(0.005)
         if self in told.ended:
@@ -148,6 +153,20 @@ def test_what_is_overdue_is_ended_and_told(settings: Settings, told: Told) -> No
             assert (overdue.value.status, overdue.value.headers["Retry-After"]) == (503, "10")
             told.slow = False
             assert (await pool.answer(asked(query="r=b"), "a")).body == b"r=b"
+
+    asyncio.run(run())
+
+
+def test_each_line_told_gives_the_whole_time_again(settings: Settings, told: Told) -> None:
+    async def run() -> None:
+        async with pool_of(settings, answer_s=0.25) as pool:
+            told.lines, told.slow = 25, False
+            heard: list[bytes] = []
+            answer = await pool.answer(asked(query="r=a"), "a", heard.append)
+            assert answer.body == b"r=a" and heard == [b"%d" % n for n in range(25)]
+            told.lines, told.slow = 1, True
+            with pytest.raises(Problem, match="no answer within"):
+                await pool.answer(asked(query="r=b"), "a", heard.append)
 
     asyncio.run(run())
 

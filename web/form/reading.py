@@ -30,6 +30,11 @@ def read_form(pairs: Iterable[tuple[str, str]], units: Units) -> dict[str, Any]:
     return _Reading(units).recipe(_tree(pairs))
 
 
+def read_measured(pairs: Iterable[tuple[str, str]], units: Units) -> dict[str, Any]:
+    """What came after a step, by the keys of `measured`; empty where nothing was told."""
+    return _Reading(units)._specs(_tree(pairs), fields.table("measured"))
+
+
 class _Reading:
     def __init__(self, units: Units) -> None:
         self.units: Units = units

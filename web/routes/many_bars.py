@@ -1,4 +1,4 @@
-"""Pages over many bars: one number swept, partners of a steel, the way back from the bar wanted."""
+"""Pages over many bars: one number swept, partners of a steel."""
 
 from collections.abc import Iterator, Mapping
 from typing import Any
@@ -7,23 +7,25 @@ from fastapi import APIRouter, Request
 from starlette.responses import JSONResponse, Response
 
 from billet import (
-    EXAMPLE_WISH,
-    BilletError,
     Fault,
+    RecipeError,
     canonical_json,
     control_methods,
-    load_recipe_text,
     partner_table,
     partners,
-    propose,
     sweep,
 )
 from web.http.problems import Problem
-from web.http.request_parsing import address_or_none, form_pairs, links_of, recipe_in_address, units_of
-from web.many_bars_pages import VERDICT_WORDS, PartnersPage, SweepPage, WishPage
-from web.partner_question import asked_texts, asked_wt, read_question
+from web.http.request_parsing import (
+    links_of,
+    own_shop_in_address,
+    recipe_in_address,
+    units_of,
+)
+from web.many_bars_pages import VERDICT_WORDS, PartnersPage, SweepPage
+from web.partner_question import asked_texts, asked_wt, read_question, with_own
 from web.recipe_places import place_words
-from web.service import BodyDep, Service, ServiceDep
+from web.service import ServiceDep
 
 router = APIRouter(include_in_schema=False)
 SPAN = ("place", "low", "high", "step")
@@ -88,7 +90,11 @@ def pairs_json(request: Request, service: ServiceDep) -> Response:
 @router.api_route("/partners", methods=["GET", "HEAD"])
 def partners_page(request: Request, service: ServiceDep) -> Response:
     """Partners of one steel with their verdicts, or all pairs as a picture."""
-    asked, wt = asked_texts(request), asked_wt(request)
+    wt = asked_wt(request)
+    try:
+        asked = with_own(asked_texts(request), own_shop_in_address(request))
+    except RecipeError as refused:
+        raise Problem(422, "one's own fire and oils cannot be read", refused.faults) from None
     sort = request.query_params.get("sort", "hardens")
     show = request.query_params.get("show", "hardens")
     asked |= {
@@ -127,39 +133,3 @@ def _sorted(rows: Any, by: str) -> list[Any]:
     if by == "name":
         return sorted(rows, key=lambda row: row.steel)
     return sorted(rows, key=lambda row: (ORDER.index(getattr(row, by).verdict), row.steel))
-
-
-@router.api_route("/wish", methods=["GET", "HEAD"])
-def wish_page(request: Request, service: ServiceDep) -> Response:
-    """The form, with a wish to begin with."""
-    return _wish_page(request, service, EXAMPLE_WISH, computed=False)
-
-
-@router.post("/wish")
-def wish_of_form(request: Request, service: ServiceDep, body: BodyDep) -> Response:
-    """Proposals for the wish that was written."""
-    told = dict(form_pairs(body)).get("wish")
-    if told is None:
-        raise Problem(400, "a wish belongs in this form", [Fault("wish", "wish is missing")])
-    return _wish_page(request, service, told.replace("\r\n", "\n"), computed=True)
-
-
-def _wish_page(request: Request, service: Service, text: str, computed: bool) -> Response:
-    answer, faults = None, tuple[Fault, ...]()
-    if computed:
-        try:
-            mapping = load_recipe_text(text)
-            answer = service.calculator.run(f"wish {text}", lambda: propose(mapping))
-        except BilletError as error:
-            faults = tuple(getattr(error, "faults", ())) or (Fault("", str(error)),)
-        except Problem as problem:
-            if problem.status != 422:
-                raise
-            faults = tuple(problem.faults) or (Fault("", problem.detail),)
-    links = links_of(request, units_of(request))
-    told = [] if answer is None else [*answer.proposals, *([answer.nearest] if answer.nearest else [])]
-    plans = [links_of(request, units_of(request), address_or_none(dict(one.recipe))).plan for one in told]
-    page = WishPage(
-        links=links, version=service.version, text=text, answer=answer, plans=tuple(plans), faults=faults
-    )
-    return service.renderer.page(page, 422 if faults else 200)

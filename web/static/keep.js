@@ -50,6 +50,7 @@ export const bars = {
 const own = (form) => [...form.elements].filter((field) => field.name.startsWith("mine.") && field.type !== "hidden");
 
 export const shop = {
+  told: () => read(SHOP, {}),
   keep(form) {
     const told = own(form).map((field) => [field.name, field.type === "checkbox" ? field.checked : field.value]);
     write(SHOP, Object.fromEntries(told.filter(([, value]) => value)));

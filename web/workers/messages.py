@@ -34,6 +34,13 @@ class Asked:
 
 
 @dataclass(frozen=True)
+class Told:
+    """One line of what is being done, sent before the answer."""
+
+    line: bytes
+
+
+@dataclass(frozen=True)
 class Answered:
     """An answer, ready to be sent."""
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from starlette.routing import BaseRoute, Match
 from starlette.types import ASGIApp, Receive, Scope, Send
 
+from web.workers.lines import Lines, send_answer
 from web.workers.messages import Answered, Asked, answer_of, read_asked
 from web.workers.pool import Pool
 
@@ -28,7 +29,7 @@ class InWorkers:
             await self._compute(scope, receive, send)
         elif _is_one_of(scope, self.lasting):
             answer = await self._look_up(await read_asked(scope, receive), scope["app"])
-            await _send(answer, send)
+            await send_answer(answer, send)
         else:
             await self.app(scope, receive, send)
 
@@ -36,15 +37,18 @@ class InWorkers:
         """Ask the pool, and let go of it where the asker hangs up."""
         asked = await read_asked(scope, receive)
         client = scope["client"][0] if scope.get("client") else ""
-        answer = asyncio.ensure_future(self.pool.answer(asked, client))
+        lines = Lines(send)
+        answer = asyncio.ensure_future(self.pool.answer(asked, client, lines.put))
         gone = asyncio.ensure_future(_hung_up(receive))
+        telling = asyncio.ensure_future(lines.run())
         try:
             await asyncio.wait({answer, gone}, return_when=asyncio.FIRST_COMPLETED)
             if answer.done():
-                await _send(answer.result(), send)
+                await lines.end(telling)
+                await lines.send_last(answer)
         finally:
-            answer.cancel()
-            gone.cancel()
+            for task in (answer, gone, telling):
+                task.cancel()
 
     async def _look_up(self, asked: Asked, application: object) -> Answered:
         kept = self.pool.kept.look_up(asked)
@@ -61,8 +65,3 @@ def _is_one_of(scope: Scope, routes: Sequence[BaseRoute]) -> bool:
 async def _hung_up(receive: Receive) -> None:
     while (await receive())["type"] != "http.disconnect":
         pass
-
-
-async def _send(answer: Answered, send: Send) -> None:
-    await send({"type": "http.response.start", "status": answer.status, "headers": list(answer.headers)})
-    await send({"type": "http.response.body", "body": answer.body})

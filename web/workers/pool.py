@@ -2,6 +2,7 @@
 
 import asyncio
 from collections import deque
+from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 
@@ -12,6 +13,7 @@ from web.workers.line import Line
 from web.workers.messages import Answered, Asked
 from web.workers.worker import Ended, Worker, process_context
 
+Tell = Callable[[bytes], None]
 BUSY = "too many bars are being computed; try again"
 
 
@@ -21,13 +23,14 @@ def _busy() -> Problem:
 
 @dataclass(eq=False)
 class Job:
-    """One request, and how many wait for its answer."""
+    """One request, how many wait for its answer, and who hears what is done meanwhile."""
 
     asked: Asked
     client: str
     recipe: bytes
     answer: "asyncio.Future[Answered]"
     askers: int = 0
+    listeners: list[Tell] = field(default_factory=list)
     worker: Worker | None = None
     timers: list[asyncio.TimerHandle] = field(default_factory=list)
 
@@ -62,13 +65,17 @@ class Pool:
             worker.close()
         self._threads.shutdown(wait=False, cancel_futures=True)
 
-    async def answer(self, asked: Asked, client: str) -> Answered:
-        """The answer, kept or computed. Raises Problem 429 where too many wait, 503 where it is overdue."""
+    async def answer(self, asked: Asked, client: str, tell: Tell | None = None) -> Answered:
+        """The answer, kept or computed; `tell` is called with the lines told before it.
+
+        Raises Problem 429 where too many wait, 503 where it is overdue.
+        """
         kept = self.kept.look_up(asked)
         if kept is not None:
             return kept
         job = self._jobs.get(asked) or self._joined(asked, client)
         job.askers += 1
+        job.listeners += [tell] if tell else []
         try:
             return await asyncio.shield(job.answer)
         finally:
@@ -102,6 +109,15 @@ class Pool:
         end = asyncio.get_running_loop().call_later
         job.timers.append(end(self._settings.left_alone_s, lambda: None if job.askers else worker.end()))
 
+    def _heard(self, job: Job, worker: Worker, line: bytes) -> None:
+        """Hand a line on. Who tells how far it is has the whole time again until its next line."""
+        if job.askers and not job.answer.done():
+            for timer in job.timers:
+                timer.cancel()
+            job.timers = [asyncio.get_running_loop().call_later(self._settings.answer_s, worker.end)]
+        for tell in job.listeners:
+            tell(line)
+
     def _settle(self, job: Job, outcome: Answered | Problem) -> None:
         """Give all who wait for a job their answer."""
         for timer in job.timers:
@@ -133,10 +149,15 @@ class Pool:
     async def _run(self, job: Job, worker: Worker) -> None:
         loop = asyncio.get_running_loop()
         job.timers.append(loop.call_later(self._settings.answer_s, worker.end))
+
+        def heard(line: bytes) -> None:
+            loop.call_soon_threadsafe(self._heard, job, worker, line)
+
         outcome: Answered | Problem
         try:
-            outcome = await loop.run_in_executor(self._threads, worker.answer, job.asked)
-            self.kept.keep(job.asked, outcome)
+            found = await loop.run_in_executor(self._threads, worker.answer, job.asked, heard)
+            self.kept.keep(job.asked, found)
+            outcome = found
         except Ended:
             told = f"no answer within {self._settings.answer_s:g} seconds"
             outcome = Problem(503, told, headers={"Retry-After": "10"})

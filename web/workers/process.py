@@ -6,18 +6,19 @@ from dataclasses import replace
 from multiprocessing.connection import Connection
 
 from web.settings import Settings
-from web.workers.messages import Answered, Asked, answer_of
+from web.workers.messages import Answered, Asked, Told, answer_of
 
 NO_LIMIT_S = 24 * 3600.0
 """The deadline is kept by who asked, who ends the process."""
 
 
-def serve(pipe: "Connection[Answered, Asked]", settings: Settings) -> None:
-    """Answer until the pipe is closed from the other end."""
+def serve(pipe: "Connection[Answered | Told, Asked]", settings: Settings) -> None:
+    """Answer until the pipe is closed from the other end; lines that a route tells go before its answer."""
     from web.app import create_app
 
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     app = create_app(replace(settings, workers=0, answer_s=NO_LIMIT_S))
+    app.state.service = replace(app.state.service, tell=lambda line: pipe.send(Told(line)))
     with asyncio.Runner() as runner:
         while True:
             try:

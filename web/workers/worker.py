@@ -3,12 +3,13 @@
 import multiprocessing
 import os
 import threading
+from collections.abc import Callable
 from multiprocessing.connection import Connection
 from multiprocessing.context import BaseContext
 from multiprocessing.process import BaseProcess
 
 from web.settings import Settings
-from web.workers.messages import Answered, Asked
+from web.workers.messages import Answered, Asked, Told
 from web.workers.process import serve
 
 PRELOADED = ["web.workers.preloaded"]
@@ -42,12 +43,12 @@ class Worker:
     def __init__(self, context: BaseContext, settings: Settings) -> None:
         self._context, self._settings = context, settings
         self._process: BaseProcess | None = None
-        self._pipe: Connection[Asked, Answered] | None = None
+        self._pipe: Connection[Asked, Answered | Told] | None = None
         self._lock = threading.Lock()
         self._closed = threading.Event()
         self.recipe: bytes | None = None
 
-    def start(self) -> "Connection[Asked, Answered]":
+    def start(self) -> "Connection[Asked, Answered | Told]":
         """The pipe to a living process. Raises Ended once the worker is closed."""
         with self._lock:
             if self._closed.is_set():
@@ -64,12 +65,15 @@ class Worker:
                 self._process.kill()
             return self._pipe
 
-    def answer(self, asked: Asked) -> Answered:
-        """What the process answers. Raises Ended where it ended meanwhile."""
+    def answer(self, asked: Asked, tell: Callable[[bytes], None] = lambda _: None) -> Answered:
+        """What the process answers; `tell` is called with each line before. Raises Ended where it ended
+        meanwhile."""
         try:
             pipe = self.start()
             pipe.send(asked)
-            return pipe.recv()
+            while isinstance(found := pipe.recv(), Told):
+                tell(found.line)
+            return found
         except (EOFError, OSError):
             self.end()
             raise Ended from None
