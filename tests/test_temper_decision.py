@@ -24,11 +24,19 @@ class Layer:
     name: str
     wt: dict[str, np.ndarray]
     weight: np.ndarray
+    edge: np.ndarray | None = None
+
+    @property
+    def at_edge(self) -> np.ndarray:
+        return self.weight if self.edge is None else self.edge
 
 
-def layer(name: str, weight: float = 1.0, samples: int = 1, **changed: float) -> Layer:
+def layer(
+    name: str, weight: float = 1.0, samples: int = 1, at_edge: float | None = None, **changed: float
+) -> Layer:
     wt = {**find_steel(name).nominal.wt, **changed}
-    return Layer(name, {e: np.full(samples, v) for e, v in wt.items()}, np.full(samples, weight))
+    edge = np.full(samples, weight if at_edge is None else at_edge)
+    return Layer(name, {e: np.full(samples, v) for e, v in wt.items()}, np.full(samples, weight), edge)
 
 
 def quenched(**hrc: float) -> dict[str, np.ndarray]:
@@ -56,6 +64,9 @@ def test_the_softest_hardening_layer_of_the_edge_governs() -> None:
     clad = temper_decision((layer("1095"), layer("1045", weight=0.0)), hrc)
     assert clad.governs == "1095"
     assert set(at(clad, 200.0)) == {"1095"}
+    sides = temper_decision((layer("1095"), layer("1045", at_edge=0.0)), hrc)
+    assert sides.governs == "1095"
+    assert set(at(sides, 200.0)) == {"1095", "1045"}
 
 
 def test_a_layer_fades_out_of_the_edge_without_a_step() -> None:

@@ -245,6 +245,7 @@ def _layers(recipe: Recipe, metal: Metal, profile: Profile, joint: JointDecision
                 role_because=why,
                 start=layer.start,
                 weight=float(layer.weight[0]),
+                edge_weight=float(layer.at_edge[0]),
             )
         )
     return tuple(found)

@@ -106,8 +106,11 @@ def _weighed(layers: Sequence[LayerSamples]) -> tuple[tuple[LayerSamples, ...], 
         placed.append(now)
         edge.append(zone_share(layer.edge, lets))
         blade.append(zone_share(layer.blade, lets))
-    counted = weights(edge, blade, [layer.cladding for layer in layers])
-    return tuple(replace(p, weight=w) for p, w in zip(placed, counted, strict=True)), edge
+    cladding = [layer.cladding for layer in layers]
+    counted = weights(edge, blade, cladding)
+    near = weights(edge, [0.0 * share for share in blade], cladding)
+    weighed = zip(placed, counted, near, strict=True)
+    return tuple(replace(p, weight=w, edge_weight=e) for p, w, e in weighed), edge
 
 
 def _lets_harden(layer: LayerSamples) -> Array:

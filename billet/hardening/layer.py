@@ -29,6 +29,7 @@ class LayerSteel:
     role: Role
     role_because: Reason
     weight: float = 1.0
+    edge_weight: float = 1.0
     start: Start = "normalised"
 
     def at_carbon(self, carbon_wt: float) -> Composition:

@@ -19,6 +19,7 @@ class _PlanLayer:
     name: str
     wt: Mapping[str, Array]
     weight: Array
+    at_edge: Array
 
 
 def temper_of_plan(
@@ -33,6 +34,7 @@ def temper_of_plan(
             layer.name,
             {e: np.array([value]) for e, value in layer.composition.wt.items()},
             np.array([0.0 if layer.role == "soft" else layer.weight]),
+            np.array([0.0 if layer.role == "soft" else layer.edge_weight]),
         )
         for layer in layers
     )

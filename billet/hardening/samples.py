@@ -64,8 +64,9 @@ class LayerSamples:
     `wt` holds what is left in the layer, with C the carbon that hardens (the mean over its cells weighted
     by how far each hardens), `supplied_wt` the analysis before the fire; each element (samples,). `edge`
     is the zone of the edge, `blade` the whole blade. `weight` (samples,) is how much the steel counts in
-    every most and least, 0 to 1: declared cladding and what does not harden count nothing. `given` tells
-    an analysis of its own from that of the grade.
+    every most and least, 0 to 1: declared cladding and what does not harden count nothing. `edge_weight`
+    is the same by the edge alone, None until it is decided. `given` tells an analysis of its own from that
+    of the grade.
     """
 
     name: str
@@ -80,6 +81,12 @@ class LayerSamples:
     blade: CellCarbon
     weight: Array
     errors: FormulaErrors
+    edge_weight: Array | None = None
+
+    @property
+    def at_edge(self) -> Array:
+        """How much the steel counts where only the edge does: (samples,)."""
+        return self.weight if self.edge_weight is None else self.edge_weight
 
     @property
     def samples(self) -> int:

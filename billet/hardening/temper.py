@@ -90,9 +90,9 @@ def edge_hrc(
 ) -> Array:
     """Hardness of the softest layer of the edge after `minutes` at heat in all. [HRC] (samples,)
 
-    `off_bands` by steel is how far the model is off in each sample, in half-widths of its band. A layer of
-    little weight counts as harder by up to 20 HRC, so it fades out; one of no weight and one without a
-    figure do not count. Infinite where none counts.
+    `off_bands` by steel is how far the model is off in each sample, in half-widths of its band. A layer that
+    counts little at the edge counts as harder by up to 20 HRC, so it fades out; one of no weight and one
+    without a figure do not count. Infinite where none counts.
     """
     found = [np.full(layer.weight.shape, np.inf) for layer in layers]
     for place, layer in enumerate(layers):
@@ -100,7 +100,7 @@ def edge_hrc(
         hrc = tempered_hrc(layer.wt, quenched, temperature_c, minutes)
         if off_bands is not None:
             hrc = np.minimum(hrc + off_bands[layer.name] * band_hrc(layer.wt), quenched)
-        hrc = hrc + FADE_HRC * (1.0 - layer.weight)
+        hrc = hrc + FADE_HRC * (1.0 - layer.at_edge)
         counts = (layer.weight > 0.0) & is_told(layer.wt)
         found[place] = np.where(counts, hrc, np.inf)
     return np.asarray(np.min(found, axis=0))
@@ -127,12 +127,14 @@ def temperature_for_hrc(
 
 @dataclass(frozen=True)
 class _Limits:
-    """The advised top and the brittle range of the bar, with the steel that sets the top. [C]"""
+    """The advised top and the brittle range of the bar, with the steel that sets the top, and the brittle
+    range of each steel, narrower by what it counts less. [C]"""
 
     top_c: float
     low_c: float
     high_c: float
     steel: str
+    brittle_c: Mapping[str, tuple[float, float]]
 
 
 def _limits(layers: tuple[TemperedLayer, ...]) -> _Limits | None:
@@ -143,20 +145,18 @@ def _limits(layers: tuple[TemperedLayer, ...]) -> _Limits | None:
     tops = [float(limits.top_c[0]) + fade for _, limits, fade in found]
     lows = [float(limits.brittle_low_c[0]) + fade for _, limits, fade in found]
     highs = [float(limits.brittle_high_c[0]) - fade for _, limits, fade in found]
-    return _Limits(min(tops), min(lows), max(highs), layers[int(np.argmin(tops))].name)
+    brittle = {layer.name: (low, high) for layer, low, high in zip(layers, lows, highs, strict=True)}
+    return _Limits(min(tops), min(lows), max(highs), layers[int(np.argmin(tops))].name, brittle)
 
 
 def _why_not(temperature_c: float, limits: _Limits | None) -> Reason | None:
     if limits is None or temperature_c <= limits.top_c + WITHIN_K:
         return None
-    values: dict[str, Fact] = {
-        "low_c": limits.low_c,
-        "high_c": limits.high_c,
-        "top_c": limits.top_c,
-        "steel": limits.steel,
-    }
-    brittle = limits.low_c <= temperature_c <= limits.high_c
-    return Reason("temper-brittle" if brittle else "temper-beyond", values)
+    turning = {name: ends for name, ends in limits.brittle_c.items() if ends[0] <= temperature_c <= ends[1]}
+    if turning:
+        steel, (low_c, high_c) = next(iter(turning.items()))
+        return Reason("temper-brittle", {"low_c": low_c, "high_c": high_c, "steel": steel})
+    return Reason("temper-beyond", {"top_c": limits.top_c, "steel": limits.steel})
 
 
 def _told(
@@ -219,12 +219,12 @@ def _one(wt: Mapping[str, Array]) -> dict[str, Array]:
 
 
 def _governs(told: _Told, minutes: float) -> str | None:
-    """The softest layer of the edge at 200 C, a layer of little weight counting as harder."""
+    """The softest layer of the edge at 200 C, a layer that the edge holds little of counting as harder."""
     if not told.layers:
         return None
     rows = _per_steel(told, [temper_numbers("advised")["governing_c"]], minutes)[0]
     felt = [
-        row.value + FADE_HRC * (1.0 - float(layer.weight[0]))
+        row.value + FADE_HRC * (1.0 - float(layer.at_edge[0]))
         for row, layer in zip(rows, told.layers, strict=True)
     ]
     return rows[int(np.argmin(felt))].steel
