@@ -25,6 +25,8 @@ HEADING = """\
 A255 = ("carbon_factor_in", "manganese_factor", "silicon_factor", "nickel_factor", "chromium_factor",
         "molybdenum_factor", "copper_factor", "vanadium_factor")  # fmt: skip
 OF_ARRAYS = {
+    ("billet.formulas.equilibrium.lines", "lines_many"): ("equilibrium.lines.critical_lines",),
+    ("billet.formulas.equilibrium.states", "states_many"): ("equilibrium.states.equilibrium_state",),
     ("billet.formulas.hardenability", "factors_of"): tuple(f"hardenability.{name}" for name in A255),
     ("billet.formulas.hardenability", "ideal_diameters_in"): ("hardenability.ideal_diameter_in",),
     ("billet.formulas.martensite", "ms_van_bohemen_of"): ("martensite.ms_van_bohemen_c",),

@@ -43,7 +43,7 @@ def page_html(client: TestClient) -> str:
     html = client.get(address.replace("/plan?", "/sheet/forge?")).text
     for name in ("sheet", "drawing", "form", "paper", "print"):
         style = (ROOT / "web" / "static" / f"{name}.css").read_text(encoding="utf-8")
-        start = html.index(f'<link rel="stylesheet" href="/static/{name}.css"')
+        start = html.index(f'<link rel="stylesheet" href="../static/{name}.css"')
         end = html.index(">", start) + 1
         html = f"{html[:start]}<style>{style}</style>{html[end:]}"
     return html
