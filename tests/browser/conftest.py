@@ -92,3 +92,10 @@ def page_kinds(coded: str) -> dict[str, str]:
         "refusal": "/nowhere", "wish": "/wish", "partners": "/partners?steel=1084",
         "sweep": f"/sweep?r={coded}&place=steps%5B0%5D.minutes&low=6&high=18&step=6",
     }  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def printing(browser: Any, address: str) -> Any:
+    context = browser.new_context(base_url=address)
+    yield context.new_page()
+    context.close()

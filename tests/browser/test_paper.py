@@ -1,25 +1,18 @@
-"""The sheets on paper: as many sides as planned, on A4 and on Letter, nothing cut off, nothing too small."""
+"""The sheets on paper: nothing cut off, nothing too small, drawings as wide as they say."""
 
 import io
 import re
-from functools import cache
 from typing import Any
 
 import pytest
 from pypdf import PdfReader
 
-from billet import Sheet, build_sheet, load_recipe_text, parse_recipe, plan
-from billet.contract.report import Report
 from billet.sheets.drawn import CutFigure, StackFigure
 
-from .conftest import RECIPES
+from .paper_cases import EVERY, KINDS, PAPER_MM, report_of, sheet_of
 
-KINDS = ("forge", "harden", "kiln", "buyer")
-NAMES = [path.stem for path in sorted(RECIPES.glob("*.toml"))]
-EVERY = pytest.mark.parametrize("name", NAMES)
 TWELVE_POINTS_PX = 16.0
 PX_PER_MM = 96.0 / 25.4
-PAPER_MM = {"A4": (190, 277), "Letter": (195, 259)}
 SMALLEST = """() => Math.min(...[...document.querySelectorAll('.side, .label-card')].flatMap(side =>
   [...side.querySelectorAll('*')].filter(e => [...e.childNodes].some(n => n.nodeType === 3 &&
     n.data.trim()) &&
@@ -39,44 +32,11 @@ SVGS = """() => [...document.querySelectorAll('svg.drawn')].map(e => {
   const r = e.getBoundingClientRect(); return [e.getAttribute('width'), r.width]; })"""
 
 
-@pytest.fixture(scope="module")
-def printing(browser: Any, address: str) -> Any:
-    context = browser.new_context(base_url=address)
-    yield context.new_page()
-    context.close()
-
-
-@cache
-def report_of(name: str) -> Report:
-    text = (RECIPES / f"{name}.toml").read_text(encoding="utf-8")
-    return plan(parse_recipe(load_recipe_text(text))).report
-
-
-def sheet_of(name: str, kind: str, units: str = "mm") -> Sheet:
-    return build_sheet(report_of(name), kind, "inch" if units == "inch" else "mm")
-
-
 def as_paper(page: Any, paper: str) -> None:
     """The page laid out as on this paper, for measuring."""
     wide, high = PAPER_MM[paper]
     page.emulate_media(media="print")
     page.set_viewport_size({"width": round(wide * PX_PER_MM), "height": round(high * PX_PER_MM)})
-
-
-@pytest.mark.parametrize("units", ["mm", "inch"])
-@pytest.mark.parametrize("kind", KINDS)
-@EVERY
-def test_as_many_sides_as_planned(
-    name: str, kind: str, units: str, printing: Any, kept: dict[str, str]
-) -> None:
-    printing.goto(f"/sheet/{kind}?r={kept[name]}&units={units}")
-    sides = len(sheet_of(name, kind, units).pages)
-    for paper in PAPER_MM:
-        pdf = PdfReader(io.BytesIO(printing.pdf(format=paper, prefer_css_page_size=False)))
-        assert len(pdf.pages) == sides, paper
-        texts = [page.extract_text() for page in pdf.pages]
-        assert all("Bar id" in text for text in texts)
-        assert "°C" in "".join(texts)
 
 
 @EVERY
