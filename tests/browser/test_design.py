@@ -73,6 +73,8 @@ def test_task_one_from_nothing_to_paper(page: Any) -> None:
     tell_my_shop(page)
     page.goto("/design")
     fill(page, TASK)
+    answer = "document.querySelector('#fixed .told').innerText.startsWith('49')"
+    page.wait_for_function(answer, timeout=20_000)
     assert told(page)[0] == "49 layers" and told(page)[1].startswith("6.5 × 38 × ")
     assert told(page)[3].startswith("canola, tank 2") and told(page)[4].startswith("my fire: ")
     press(page, "Forge sheet")
