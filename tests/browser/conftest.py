@@ -4,6 +4,7 @@ import socket
 import threading
 import time
 from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -18,9 +19,9 @@ RECIPES = Path(__file__).resolve().parents[2] / "recipes"
 WIDE, PHONE = {"width": 1280, "height": 900}, {"width": 360, "height": 740}
 
 
-@pytest.fixture(scope="package")
-def address() -> Iterator[str]:
-    """Where the service listens."""
+@contextmanager
+def served(**settings: Any) -> Iterator[str]:
+    """A service with these settings that listens on a free port of this machine: its address."""
     import uvicorn
 
     from web.app import create_app
@@ -29,7 +30,7 @@ def address() -> Iterator[str]:
     with socket.socket() as free:
         free.bind(("127.0.0.1", 0))
         port = free.getsockname()[1]
-    app = create_app(Settings(recipes=RECIPES))
+    app = create_app(Settings(recipes=RECIPES, **settings))
     server = uvicorn.Server(uvicorn.Config(app, host="127.0.0.1", port=port, log_level="error"))
     thread = threading.Thread(target=server.run, daemon=True)
     thread.start()
@@ -40,6 +41,13 @@ def address() -> Iterator[str]:
     yield f"http://127.0.0.1:{port}"
     server.should_exit = True
     thread.join(10.0)
+
+
+@pytest.fixture(scope="package")
+def address() -> Iterator[str]:
+    """Where the service listens."""
+    with served() as where:
+        yield where
 
 
 @pytest.fixture(scope="package")

@@ -1,14 +1,11 @@
 """Pages over many bars in a browser: a search that tells how far it is and stops, own oils, what came."""
 
-import socket
-import threading
-import time
 from collections.abc import Iterator
 from typing import Any
 
 import pytest
 
-from .conftest import RECIPES, WIDE
+from .conftest import WIDE, served
 
 PATIENT_MS = 120_000
 NOTE = """() => { window.told = []; new MutationObserver(() => {
@@ -19,25 +16,8 @@ NOTE = """() => { window.told = []; new MutationObserver(() => {
 @pytest.fixture(scope="module")
 def in_workers() -> Iterator[str]:
     """A service that computes in a process of its own, as one that is started by hand does."""
-    import uvicorn
-
-    from web.app import create_app
-    from web.settings import Settings
-
-    with socket.socket() as free:
-        free.bind(("127.0.0.1", 0))
-        port = free.getsockname()[1]
-    app = create_app(Settings(recipes=RECIPES, workers=1, answer_s=120.0, wait_for_a_place_s=120.0))
-    server = uvicorn.Server(uvicorn.Config(app, host="127.0.0.1", port=port, log_level="error"))
-    thread = threading.Thread(target=server.run, daemon=True)
-    thread.start()
-    deadline = time.monotonic() + 20.0
-    while not server.started and time.monotonic() < deadline:
-        time.sleep(0.05)
-    assert server.started
-    yield f"http://127.0.0.1:{port}"
-    server.should_exit = True
-    thread.join(10.0)
+    with served(workers=1, answer_s=120.0, wait_for_a_place_s=120.0) as where:
+        yield where
 
 
 def test_a_search_tells_how_far_it_is_and_stops(page: Any, in_workers: str) -> None:
