@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from fractions import Fraction
 from typing import Literal, Protocol
 
-from billet.units import MM_PER_INCH, c_to_f, k_difference_to_f, kg_to_lb, mm_to_inch
+from billet.units import MM_PER_INCH, k_difference_to_f, kg_to_lb, mm_to_inch, written_f
 
 Units = Literal["mm", "inch"]
 THIN = "\u202f"
@@ -22,8 +22,6 @@ BENCH_INCH = 32
 """The parts of an inch that a rule at the bench shows."""
 SAME_INCH = 0.0015
 """A fraction this near stands alone; one further off is only "about"."""
-GIVEN_IN_FAHRENHEIT = 0.02
-"""Whole degrees Fahrenheit this near are what somebody gave."""
 
 
 class Banded(Protocol):
@@ -58,19 +56,9 @@ def in_order(ways: tuple[str, str], units: Units) -> tuple[str, str]:
     return (ways[1], ways[0]) if units == "inch" else ways
 
 
-def _fahrenheit(celsius: float) -> str:
-    """Fahrenheit of the Celsius as written, so that 230 °C is 446 °F wherever it stands.
-
-    A temperature that was given in whole degrees Fahrenheit keeps them.
-    """
-    exact = c_to_f(celsius)
-    given = abs(exact - round(exact)) < GIVEN_IN_FAHRENHEIT
-    return _plain(exact if given else c_to_f(float(f"{celsius:.0f}")), 0)
-
-
 def temperature_lines(celsius: float) -> tuple[str, str]:
     """A temperature both ways, for two lines: 805 °C, 1481 °F."""
-    return f"{_plain(celsius, 0)}{THIN}°C", f"{_fahrenheit(celsius)}{THIN}°F"
+    return f"{_plain(celsius, 0)}{THIN}°C", f"{_plain(written_f(celsius), 0)}{THIN}°F"
 
 
 def temperature_range(low_c: float, high_c: float, units: Units = "mm") -> str:
@@ -82,13 +70,13 @@ def temperature_range_lines(low_c: float, high_c: float) -> tuple[str, str]:
     """A range of temperatures both ways, for two lines: 790 to 820 °C, 1454 to 1508 °F."""
     return (
         f"{_span(_plain(low_c, 0), _plain(high_c, 0))}{THIN}°C",
-        f"{_span(_fahrenheit(low_c), _fahrenheit(high_c))}{THIN}°F",
+        f"{_span(_plain(written_f(low_c), 0), _plain(written_f(high_c), 0))}{THIN}°F",
     )
 
 
 def temperature_aside(celsius: float) -> str:
     """A temperature that is no order, both ways and never printed large: 769 °C (1416 °F)."""
-    return f"{_plain(celsius, 0)}{THIN}°C ({_fahrenheit(celsius)}{THIN}°F)"
+    return f"{_plain(celsius, 0)}{THIN}°C ({_plain(written_f(celsius), 0)}{THIN}°F)"
 
 
 def temperature_range_aside(low_c: float, high_c: float) -> str:

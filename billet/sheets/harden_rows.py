@@ -70,8 +70,7 @@ def expected_rows(report: Report) -> list[tuple[str, str]]:
     """Hardness as quenched: at edge and spine in the smith's own oil, else of each steel at the set point."""
     own = own_oil(report)
     if own is not None:
-        here, _ = _by_edge(report, own.edge_hrc)
-        edge, spine = _expected(here), _expected(own.spine_hrc)
+        edge, spine = _expected(_by_edge(report, own.edge_hrc)[0]), _expected(own.spine_hrc)
         return [(place, told) for place, told in (("Edge", edge), ("Spine", spine)) if told]
     through = {row.steel: row.hrc for row in report.hardening.per_steel if row.role != "soft"}
     here, behind = (_expected(part) for part in _by_edge(report, through))
