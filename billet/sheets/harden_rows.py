@@ -100,4 +100,7 @@ def _expected(by_steel: Mapping[str, Estimate | None]) -> str:
         for name, hrc in by_steel.items()
         if hrc is not None
     ]
-    return f"{', '.join(told)}{wording.THIN}HRC as quenched" if told else ""
+    unknown = [name for name, hrc in by_steel.items() if hrc is None]
+    known = [f"{', '.join(told)}{wording.THIN}HRC as quenched"] if told else []
+    asked = [f"hardness of {wording.listed(unknown)} as quenched is not known: measure it"] if unknown else []
+    return "; ".join([*known, *asked])
