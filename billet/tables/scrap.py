@@ -65,9 +65,10 @@ def soft_iron(name: str) -> SoftIron | None:
 
 
 def usual_soft_iron(name: str, wt: Mapping[str, float]) -> SoftIron | None:
-    """The soft iron of this name where the analysis is the usual one, so that nobody told its own."""
-    iron = soft_iron(name)
-    return iron if iron is not None and dict(iron.wt) == dict(wt) else None
+    """The soft iron that `as_steel` wrote down, or one named so by hand with the usual analysis: nobody told
+    its own. None for any other."""
+    named = {iron.name: iron for iron in soft_irons()}.get(name) or soft_iron(name)
+    return named if named is not None and dict(named.wt) == dict(wt) else None
 
 
 def scrap_by_name(name: str) -> Scrap | None:
