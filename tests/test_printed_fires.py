@@ -5,19 +5,24 @@ Where ours misses, the row says what ours gives (`ours`): the miss is pinned, an
 
 import math
 import tomllib
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 import pytest
+from transport_cases import piece
 
 from billet.composition import Composition
 from billet.diffusion.activity_law import austenite_law
 from billet.diffusion.carbide_sink import tables_at
 from billet.diffusion.decarburised_skin import decarburised_depth_mm
+from billet.diffusion.flow import Faces, Flow
 from billet.diffusion.heat import Fire, burn
 from billet.diffusion.profile import gather_metals, plate
-from billet.formulas.diffusion import carbon_diffusivity_agren_m2_s
+from billet.diffusion.solver import Effort, advance
+from billet.formulas.critical import saturated_carbon_iron_wt
+from billet.formulas.diffusion import carbon_diffusivity_agren_m2_s, hot_length_ratio
 from billet.formulas.laminate import held_surface_depth_um
 from billet.formulas.scaling import (
     IRON_DENSITY_G_CM3,
@@ -66,6 +71,27 @@ def test_depth_of_a_case(row: dict[str, Any]) -> None:
     speed = carbon_diffusivity_agren_m2_s(middle, row["temperature_c"])
     share = (row["counted_wt"] - row["surface_wt"]) / (row["start_wt"] - row["surface_wt"])
     check(row, held_surface_depth_um(share, speed, row["minutes"] * 60.0) / 1000.0)
+
+
+@pytest.mark.parametrize("row", TABLE["case"], ids=lambda row: row["where"])
+def test_depth_of_a_saturated_case(row: dict[str, Any]) -> None:
+    """The product's own diffusion, on seventeen depths that a shop's table prints."""
+    core_wt, at_c = 0.20, (row["temperature_f"] - 32.0) / 1.8
+    steel = Composition({"C": core_wt})
+    metals = gather_metals({"a": steel}, {"a": 7.85})
+    law = austenite_law(metals, at_c, {})
+    law = replace(law, mobility=law.mobility + 2.0 * np.log(hot_length_ratio(at_c)))
+    edges_mm = 8.0 * np.linspace(0.0, 1.0, 121) ** 2
+    blank = piece(metals, list(np.diff(edges_mm)), [0] * 120, [steel.carbon_ratio] * 120)
+    surface = Composition({"C": saturated_carbon_iron_wt(at_c)}).carbon_ratio
+    held = float(law.activity(np.array([surface]), np.array([0]))[0])
+    ratio, _ = advance(
+        Flow(blank, law), blank.ratio, Faces((held, None)), 3600.0 * row["hours"], 1.0, 1e-4, Effort(10)
+    )
+    held_wt = replace(blank, ratio=ratio).carbon_wt
+    depth_mm = float(np.interp(-core_wt - 0.07, -held_wt, 0.5 * (edges_mm[1:] + edges_mm[:-1])))
+    assert depth_mm / 25.4 == pytest.approx(row["expected"], rel=row["rel"])
+    assert 0.040 <= row["expected"] <= 0.071 and row["reason"]
 
 
 @pytest.mark.parametrize("row", TABLE["scale"], ids=lambda row: row["where"])
