@@ -7,7 +7,10 @@ const root = document.querySelector("main");
 const bench = () => document.getElementById("bench");
 const trail = new Trail();
 const left = new Set();
-let timer = 0, asked = 0, touched = false, due = false;
+let timer = 0, asked = 0, touched = false;
+let due = false; // something was typed that is not asked for yet: no answer is put in
+let owed = null; // what a button asked for and has not come: asked for anew with what is typed meanwhile
+let typing = null; // the field that the hand is on, once it typed there
 
 // The last good answer of this tab, for a page that comes back with something half typed.
 const last = {
@@ -23,20 +26,24 @@ const state = () => new URLSearchParams(new FormData(bench())).toString();
 // Everything a field, a button or an undo leads to: the server answers with the bench as it now is.
 async function ask(body, put, action = "") {
   const mine = ++asked;
+  owed = put === replace ? { action, elsewhere: body !== state() } : null;
   bench().classList.add("waiting");
   bench().setAttribute("aria-busy", "true");
   try {
     const sent = new URLSearchParams(body);
     sent.set("action", action || "check");
     const answer = await fetch(bench().dataset.preview, { method: "POST", body: sent });
-    if (mine !== asked || (due && put === merge)) return;
+    const text = await answer.text();
+    if (mine !== asked || due) return;
     if (!answer.ok) throw new Error(answer.statusText);
-    const page = new DOMParser().parseFromString(await answer.text(), "text/html");
-    put(page.getElementById("bench"));
-    if (!action) trail.settle(state());
+    owed = null;
+    put(new DOMParser().parseFromString(text, "text/html").getElementById("bench"), action);
+    if (action) trail.note(state()); else trail.settle(state());
     after();
   } catch {
-    if (mine === asked) tell("The answer did not come; it is asked for again with the next key.");
+    if (mine !== asked) return;
+    if (action) owed = null;
+    tell(action ? "The answer did not come; press again." : "The answer did not come; it is asked for again with the next key.");
   } finally {
     if (mine === asked && !due) { bench().classList.remove("waiting"); bench().removeAttribute("aria-busy"); }
   }
@@ -62,7 +69,7 @@ function merge(fresh) {
   }
   for (const part of fresh.querySelectorAll("[data-field]")) {
     const there = old.querySelector(`[data-field="${CSS.escape(part.dataset.field)}"]`);
-    if (there?.contains(now) && now.localName === "select") now.value = part.querySelector("select")?.value ?? now.value;
+    if (there?.contains(now) && (now !== typing || now.localName === "select") && now.type !== "checkbox") now.value = part.querySelector("select, input")?.value ?? now.value;
     if (!there || there.contains(now)) { if (there && !part.querySelector(".fault")) soothe(there); continue; }
     if (!left.has(part.dataset.field)) soothe(part);
     if (there.outerHTML !== part.outerHTML || there.querySelector("input")?.value !== part.querySelector("input")?.value) there.replaceWith(part);
@@ -77,15 +84,34 @@ function soothe(part) {
   part.querySelector("[aria-invalid]")?.removeAttribute("aria-invalid");
 }
 
-// After a button: the whole bench is new; what was open stays open, the last good answer stays.
-function replace(fresh) {
-  const old = bench();
+// After a button: the whole bench is new; what was open stays open, the hand where it was, the last good answer too.
+function replace(fresh, action) {
+  const old = bench(), now = document.activeElement, cards = old.querySelectorAll(".card").length;
   const open = [...old.querySelectorAll("details[open][id]")].map((d) => d.id);
   if (!("good" in fresh.dataset)) {
     for (const id of ["fixed", "answer"]) fresh.querySelector(`#${id}`).replaceWith(old.querySelector(`#${id}`));
   }
+  const there = old.contains(now) ? [...fresh.elements].find((f) => f.name && f.name === now.name && f.value === now.value.replace(",", ".")) : null;
+  const at = typing === now && now.type === "text" ? now.selectionEnd : null;
   old.replaceWith(fresh);
   for (const id of open) if (!id.startsWith("gap-")) document.getElementById(id)?.setAttribute("open", "");
+  there?.focus();
+  if (there && at !== null) { there.setSelectionRange(at, at); typing = there; }
+  else if (fresh.querySelectorAll(".card").length > cards && /^(add_step|again|copy_step)/.test(action)) {
+    const place = Number(action.split(/[:.]/).pop());
+    document.getElementById(`step-${action.startsWith("copy") ? place + 2 : place + 1}`)?.querySelector("input[type=text]")?.focus();
+  }
+}
+
+// Puts texts into the fields of the form; false where these are others than the texts belong to.
+function set(to) {
+  const texts = new URLSearchParams(to), form = bench().elements;
+  const fields = [...form].filter((f) => f.name && f.localName !== "button");
+  const kind = /\.(do|what|as|layout|arrange)$/;
+  if (fields.some((f) => f.type !== "checkbox" && (!texts.has(f.name) || (kind.test(f.name) && f.value !== texts.get(f.name))))) return false;
+  if ([...texts.keys()].some((name) => !form.namedItem(name))) return false;
+  for (const f of fields) if (f.type === "checkbox") f.checked = texts.has(f.name); else f.value = texts.get(f.name);
+  return state() === to;
 }
 
 function after() {
@@ -113,18 +139,24 @@ function after() {
 const known = (where) => left.has(where) || document.activeElement?.name !== where;
 
 function changed() {
-  clearTimeout(timer); due = false;
-  touched = true;
+  clearTimeout(timer);
+  touched = due = true;
   bench().classList.add("waiting");
   sessionStorage.setItem("bench", JSON.stringify({ at: location.pathname + location.search, state: state() }));
-  due = true; // an answer to what stood before would put it back
-  timer = setTimeout(() => { due = false; trail.note(state()); ask(state(), merge); }, WAIT_MS);
+  timer = setTimeout(() => {
+    due = false;
+    trail.note(state());
+    if (owed && !owed.elsewhere) ask(state(), replace, owed.action); else ask(state(), merge);
+  }, WAIT_MS);
 }
 
 function travel(to) {
   if (!to) return;
+  clearTimeout(timer);
+  due = false;
   touched = true;
-  ask(to, replace);
+  typing = null;
+  if (set(to)) ask(to, merge); else ask(to, replace);
 }
 
 async function press(button) {
@@ -133,19 +165,15 @@ async function press(button) {
   if (said === "redo") return travel(trail.redo());
   if (said === "copy") { await navigator.clipboard?.writeText(new URL(bench().dataset.link || bench().dataset.address, location.href).href); button.textContent = "Copied"; return; }
   if (said === "keep") { bars.another(bench()); button.textContent = "Kept under My bars"; return; }
+  clearTimeout(timer);
+  due = false;
   touched = true;
   trail.note(state());
-  const before = document.querySelectorAll(".card").length;
   await ask(state(), replace, action);
-  trail.note(state());
-  if (document.querySelectorAll(".card").length > before && /^(add_step|again|copy_step)/.test(action)) {
-    const at = Number(action.split(/[:.]/).pop());
-    document.getElementById(`step-${action.startsWith("copy") ? at + 2 : at + 1}`)?.querySelector("input[type=text]")?.focus();
-  }
 }
 
-root.addEventListener("input", (event) => { if (event.target.name) changed(); });
-root.addEventListener("focusout", (event) => { if (event.target.name && touched) { left.add(event.target.name); if (!("good" in bench().dataset)) changed(); } });
+root.addEventListener("input", (event) => { if (event.target.name) { typing = event.target; changed(); } });
+root.addEventListener("focusout", (event) => { typing = null; if (event.target.name && touched) { left.add(event.target.name); if (!("good" in bench().dataset)) changed(); } });
 root.addEventListener("click", (event) => {
   const to = event.target.closest("[data-to]"), button = event.target.closest("button");
   if (to) {
@@ -154,6 +182,8 @@ root.addEventListener("click", (event) => {
     event.preventDefault();
     for (let d = field.closest("details"); d; d = d.parentElement.closest("details")) d.open = true;
     field.focus();
+  } else if (button && owed?.action) {
+    event.preventDefault(); // the button before it comes first
   } else if (button && (button.dataset.do || (button.name === "action" && !["plan", "sheet"].includes(button.value)))) {
     event.preventDefault();
     press(button);
