@@ -95,6 +95,8 @@ class Design(Page):
     starts: Mapping[str, str]
     faces: Faces
     """The pictures of the bar, of which the first is shown."""
+    chosen: int = 0
+    """The step that is looked at, of which the bar is drawn large; 0 is the stack as laid."""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -319,6 +319,52 @@ def test_on_a_telephone_the_answer_stays_in_view(page: Any) -> None:
     assert "Window" in page.locator("#why").inner_text()
 
 
+def test_the_step_looked_at_is_drawn_and_its_dimensions_are_fields(page: Any) -> None:
+    """One truth: a dimension has no name of its own, it writes into the field of the card and shows it."""
+    page.goto("/design?start=one")
+    height, dimension = (
+        page.locator('[name="steps[0].height_mm"]'),
+        page.locator('[id="at-steps[0].height_mm"]'),
+    )
+    page.locator('[name="stack.width_mm"]').focus()
+    page.locator("#chosen h3", has_text="The stack as laid").wait_for()
+    assert page.locator('[id="at-stack.width_mm"]').input_value() == "35"
+    height.focus()
+    page.locator("#chosen h3", has_text="The bar after step 1").wait_for()
+    dimension.fill("6")
+    assert height.input_value() == "6"
+    settled(page)
+    assert told(page)[1].startswith("6 × 35") and dimension.input_value() == "6"
+    height.fill("7")
+    assert dimension.input_value() == "7"
+    sent = page.evaluate("[...new FormData(document.getElementById('bench')).keys()]")
+    assert sent.count("steps[0].height_mm") == 1 and not any(name.startswith("at-") for name in sent)
+    assert page.faults == []
+
+
+def test_an_opened_step_fills_the_telephone(page: Any) -> None:
+    page.set_viewport_size(PHONE)
+    page.goto("/design?start=one")
+    step = page.locator("#step-1-more")
+    for leave in ("Escape", "Back", "touch"):
+        step.locator("> summary").click()
+        box, way_back = page.locator("#step-1").bounding_box(), step.locator("> summary").bounding_box()
+        assert (box["x"], box["y"], box["width"], box["height"]) == (0, 0, *PHONE.values())
+        assert way_back["y"] == 0 and way_back["height"] >= 44
+        assert page.locator("#step-1 svg").is_visible()
+        page.locator('[name="steps[0].minutes"]').focus()
+        if leave == "Escape":
+            page.keyboard.press("Escape")
+        elif leave == "Back":
+            page.go_back()
+        else:
+            step.locator("> summary").click()
+        page.wait_for_function("!document.querySelector('.card details[open]') && !history.state?.panel")
+        assert page.evaluate("document.activeElement.parentElement.id") == "step-1-more"
+    assert page.locator('[name="steps[0].minutes"]').get_attribute("inputmode") == "decimal"
+    assert "/design" in page.url and page.faults == []
+
+
 def test_it_works_without_script(browser: Any, address: str) -> None:
     """Fields, a step put in, my own fire, and on to the sheet: by posts alone."""
     context = browser.new_context(java_script_enabled=False, base_url=address)

@@ -75,6 +75,11 @@ OPEN_WORDS = {"temperature_c": "heat", "minutes": "minutes", "heats": "heats", "
 """Short words for what a page proposes; any other key is told by its own first word."""
 
 
+MEASURED = ("length", "number", "whole")
+SIDES = {"height": ("height_mm",), "width": ("width_mm",), "length": ("length_mm", "to_length")}
+"""Keys of the fields that tell a side of the bar, as a step may have one."""
+
+
 @dataclass(frozen=True)
 class Group:
     """A set of fields with a heading: one steel, one plate, one step, the stack ...
@@ -163,6 +168,20 @@ class FormView:
         fields = [(f.name, f"{f.label}: {f.wrong}") for g in self.groups for f in g.fields if f.wrong]
         around = [(g.key, f.message) for g in self.groups for f in g.faults]
         return (*fields, *around, *(("", fault.message) for fault in self.faults))
+
+    def measures(self, step: int) -> tuple[tuple[str, Field | None], ...]:
+        """The sides of the bar after a step (0: the stack as laid), each with the field that tells it."""
+        told = self.steps[step - 1].fields if step else self.stack.fields
+        by_key = {field.name.rpartition(".")[2]: field for field in told}
+        return tuple(
+            (side, next((by_key[key] for key in keys if key in by_key), None)) for side, keys in SIDES.items()
+        )
+
+    def other_measure(self, step: int) -> Field | None:
+        """The field that stands in the line of a step, where it is none of the sides."""
+        main = self.steps[step - 1].main if step else None
+        sides = [field for _, field in self.measures(step)]
+        return main if main is not None and main.kind in MEASURED and main not in sides else None
 
     def thickness(self, index: int) -> Field | None:
         """The thickness of the plates of a steel, where it lies in an order that repeats."""

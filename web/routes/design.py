@@ -1,5 +1,6 @@
 """The design page: GET shows a draft, POST changes it and answers with its new address."""
 
+import re
 from dataclasses import replace
 from typing import Any
 
@@ -83,7 +84,7 @@ def preview(request: Request, service: ServiceDep, body: BodyDep) -> Response:
     draft, _ = _acted(pairs, units, dict(pairs).get("action", "check"))
     links, made = _both_links(request, units, draft)
     page_links = replace(links, here="/design")
-    bench = bench_of(service, page_links, replace(made, here="/design"), draft)
+    bench = bench_of(service, page_links, replace(made, here="/design"), draft, dict(pairs).get("chosen", ""))
     return service.renderer.page(Bench(**vars(bench)))
 
 
@@ -116,9 +117,10 @@ def judged_page(
     return service.renderer.page(bench, bad_status if bench.faults else 200)
 
 
-def bench_of(service: Service, links: Links, made: Links, draft: Draft) -> Design:
-    """What the design page shows of a draft."""
+def bench_of(service: Service, links: Links, made: Links, draft: Draft, chosen: str = "") -> Design:
+    """What the design page shows of a draft; `chosen` is the step that is looked at, else the last."""
     report, faults = judge(service, draft)
+    last = len(report.schedule) - 1 if report else 0
     return Design(
         links=links,
         version=service.version,
@@ -129,6 +131,7 @@ def bench_of(service: Service, links: Links, made: Links, draft: Draft) -> Desig
         too_long=links.address is None,
         made=made,
         starts=NAMES,
+        chosen=min(int(chosen), last) if re.fullmatch(r"[0-9]{1,4}", chosen, re.ASCII) else last,
         faces=NO_FACES if report is None else faces_of(service.calculator, answered(draft), made, {}),
     )
 

@@ -1,6 +1,7 @@
 // The bench while it is worked on: sends the form after the last key, puts in what came back, keeps it.
 import { Trail } from "./trail.js";
 import { bars, shop } from "./keep.js";
+import { chosen } from "./chosen.js";
 
 const WAIT_MS = 250;
 const root = document.querySelector("main");
@@ -26,12 +27,13 @@ const state = () => new URLSearchParams(new FormData(bench())).toString();
 // Everything a field, a button or an undo leads to: the server answers with the bench as it now is.
 async function ask(body, put, action = "") {
   const mine = ++asked;
-  owed = put === replace ? { action, elsewhere: body !== state() } : null;
+  owed = put === replace ? { action, elsewhere: body === state() ? "" : body } : null;
   bench().classList.add("waiting");
   bench().setAttribute("aria-busy", "true");
   try {
     const sent = new URLSearchParams(body);
     sent.set("action", action || "check");
+    sent.set("chosen", chosen.step);
     const answer = await fetch(bench().dataset.preview, { method: "POST", body: sent });
     const text = await answer.text();
     if (mine !== asked || due) return;
@@ -58,6 +60,8 @@ function tell(words) {
 // After a key: only what the server reckons is renewed, nothing that the hand is on.
 function merge(fresh) {
   const old = bench(), good = "good" in fresh.dataset, now = document.activeElement;
+  const drawn = document.getElementById("chosen"), other = fresh.querySelector("#chosen");
+  if (good && drawn?.dataset.step !== other.dataset.step) { if (drawn) drawn.replaceWith(other); else document.getElementById("found").after(other); }
   for (const part of fresh.querySelectorAll("[data-live], [data-answer]")) {
     if (part.hasAttribute("data-answer") && !good) continue;
     const there = document.getElementById(part.id);
@@ -71,7 +75,7 @@ function merge(fresh) {
     const there = old.querySelector(`[data-field="${CSS.escape(part.dataset.field)}"]`);
     if (there?.contains(now) && (now !== typing || now.localName === "select") && now.type !== "checkbox") now.value = part.querySelector("select, input")?.value ?? now.value;
     if (!there || there.contains(now)) { if (there && !part.querySelector(".fault")) soothe(there); continue; }
-    if (!left.has(part.dataset.field)) soothe(part);
+    if (!left.has(part.dataset.field.replace("at-", ""))) soothe(part);
     if (there.outerHTML !== part.outerHTML || there.querySelector("input")?.value !== part.querySelector("input")?.value) there.replaceWith(part);
   }
   for (const key of ["address", "link", "title"]) old.dataset[key] = fresh.dataset[key];
@@ -90,11 +94,13 @@ function replace(fresh, action) {
   const open = [...old.querySelectorAll("details[open][id]")].map((d) => d.id);
   if (!("good" in fresh.dataset)) {
     for (const id of ["fixed", "answer"]) fresh.querySelector(`#${id}`).replaceWith(old.querySelector(`#${id}`));
+    for (const part of fresh.querySelectorAll("[data-for]")) part.disabled = true; // of a bar that was: its steps may lie elsewhere now
   }
   const there = old.contains(now) ? [...fresh.elements].find((f) => f.name && f.name === now.name && f.value === now.value.replace(",", ".")) : null;
   const at = typing === now && now.type === "text" ? now.selectionEnd : null;
   old.replaceWith(fresh);
-  for (const id of open) if (!id.startsWith("gap-")) document.getElementById(id)?.setAttribute("open", "");
+  const shut = /_step|^move_|^again/.test(action) ? /^(gap|step)-/ : /^gap-/; // steps lie elsewhere now
+  for (const id of open) if (!shut.test(id)) document.getElementById(id)?.setAttribute("open", "");
   there?.focus();
   if (there && at !== null) { there.setSelectionRange(at, at); typing = there; }
   else if (fresh.querySelectorAll(".card").length > cards && /^(add_step|again|copy_step)/.test(action)) {
@@ -116,7 +122,9 @@ function set(to) {
 
 function after() {
   const form = bench(), good = "good" in form.dataset;
+  form.classList.add("live");
   form.classList.toggle("stale", !good);
+  chosen.show();
   for (const part of form.querySelectorAll(".by-script, .kept")) part.hidden = false;
   for (const button of form.querySelectorAll("[data-do=undo]")) button.disabled = !trail.back;
   for (const button of form.querySelectorAll("[data-do=redo]")) button.disabled = !trail.forth;
@@ -136,17 +144,23 @@ function after() {
 }
 
 // A fault is shown red only once its field was left.
-const known = (where) => left.has(where) || document.activeElement?.name !== where;
+const known = (where) => left.has(where) || nameOf(document.activeElement) !== where;
 
 function changed() {
-  clearTimeout(timer);
-  touched = due = true;
-  bench().classList.add("waiting");
+  touched = true;
+  if (owed?.elsewhere) owed = null; // what is typed goes on from what is seen
   sessionStorage.setItem("bench", JSON.stringify({ at: location.pathname + location.search, state: state() }));
+  later();
+}
+
+function later() {
+  clearTimeout(timer);
+  due = true;
+  bench().classList.add("waiting");
   timer = setTimeout(() => {
     due = false;
     trail.note(state());
-    if (owed && !owed.elsewhere) ask(state(), replace, owed.action); else ask(state(), merge);
+    if (owed) ask(owed.elsewhere || state(), replace, owed.action); else ask(state(), merge);
   }, WAIT_MS);
 }
 
@@ -172,8 +186,15 @@ async function press(button) {
   await ask(state(), replace, action);
 }
 
-root.addEventListener("input", (event) => { if (event.target.name) { typing = event.target; changed(); } });
-root.addEventListener("focusout", (event) => { typing = null; if (event.target.name && touched) { left.add(event.target.name); if (!("good" in bench().dataset)) changed(); } });
+const nameOf = (field) => field?.name || field?.dataset?.for;
+
+root.addEventListener("input", (event) => { if (nameOf(event.target)) { typing = event.target; chosen.mirror(typing); changed(); } });
+root.addEventListener("focusin", (event) => { if (chosen.look(event.target)) later(); });
+root.addEventListener("focusout", (event) => {
+  const name = nameOf(event.target);
+  typing = null;
+  if (name && touched) { left.add(name); if (!("good" in bench().dataset)) changed(); }
+});
 root.addEventListener("click", (event) => {
   const to = event.target.closest("[data-to]"), button = event.target.closest("button");
   if (to) {
