@@ -73,9 +73,8 @@ def test_task_one_from_nothing_to_paper(page: Any) -> None:
     tell_my_shop(page)
     page.goto("/design")
     fill(page, TASK)
-    answer = "document.querySelector('#fixed .told').innerText.startsWith('49')"
-    page.wait_for_function(answer, timeout=20_000)
-    assert told(page)[0] == "49 layers" and told(page)[1].startswith("6.5 × 38 × ")
+    page.locator("#fixed .told", has_text="49 layers").wait_for(timeout=20_000)
+    assert told(page)[1].startswith("6.5 × 38 × ")
     assert told(page)[3].startswith("canola, tank 2") and told(page)[4].startswith("my fire: ")
     press(page, "Forge sheet")
     page.wait_for_url("**/sheet/forge?**")
@@ -359,7 +358,9 @@ def test_an_opened_step_fills_the_telephone(page: Any) -> None:
             page.go_back()
         else:
             step.locator("> summary").click()
-        page.wait_for_function("!document.querySelector('.card details[open]') && !history.state?.panel")
+        page.locator(".card details[open]").wait_for(state="detached")
+        page.wait_for_timeout(100)
+        assert not page.evaluate("history.state?.panel")
         assert page.evaluate("document.activeElement.parentElement.id") == "step-1-more"
     assert page.locator('[name="steps[0].minutes"]').get_attribute("inputmode") == "decimal"
     assert "/design" in page.url and page.faults == []
