@@ -41,8 +41,22 @@ DRAWINGS: dict[str, Callable[..., str]] = {
     "bevel": partial(charts.bevel_lines, REPORT),
     "contrast": partial(charts.alloy_contrast, REPORT),
     "temper": partial(charts.temper_bands, REPORT),
+    "end": lambda key, width: charts.chosen_end(REPORT, 1, key),
+    "side of a fine bar": lambda key, width: charts.chosen_side(REPORT, 3, key),
+    "key": partial(charts.steel_key, REPORT),
     "ranges": partial(charts.steel_ranges, find_steel("1084")),
 }
+
+
+def test_an_inch_shop_reads_fahrenheit_where_the_curves_lie() -> None:
+    root = parsed(charts.cooling_curves(COOLING, GATES, "fast oil", shop="inch"))
+    up = {float(w): y for w, (x, y) in labels(root, "tick-label").items() if x < 56}
+    [gate] = [float(e.attrib["y1"]) for e in of_class(root, "limit-line")]
+    assert up.keys() == {400.0, 600.0, 800.0, 1000.0, 1200.0}
+    slope = (up[1200.0] - up[400.0]) / 800.0
+    assert up[1000.0] + 22.0 * slope == pytest.approx(gate + 5.0, abs=0.02)  # 550 C is 1022 F
+    told = "".join(root.itertext())
+    assert "middle of the plate, °F" in told and "°C" not in told
 
 
 def parsed(svg: str) -> ET.Element:
