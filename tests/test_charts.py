@@ -41,8 +41,8 @@ DRAWINGS: dict[str, Callable[..., str]] = {
     "bevel": partial(charts.bevel_lines, REPORT),
     "contrast": partial(charts.alloy_contrast, REPORT),
     "temper": partial(charts.temper_bands, REPORT),
-    "end": lambda key, width: charts.chosen_end(REPORT, 1, key),
-    "side of a fine bar": lambda key, width: charts.chosen_side(REPORT, 3, key),
+    "end": lambda key, width=700.0: charts.chosen_end(REPORT, 1, key),
+    "side of a fine bar": lambda key, width=700.0: charts.chosen_side(REPORT, 3, key),
     "key": partial(charts.steel_key, REPORT),
     "ranges": partial(charts.steel_ranges, find_steel("1084")),
 }
