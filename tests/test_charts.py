@@ -41,11 +41,21 @@ DRAWINGS: dict[str, Callable[..., str]] = {
     "bevel": partial(charts.bevel_lines, REPORT),
     "contrast": partial(charts.alloy_contrast, REPORT),
     "temper": partial(charts.temper_bands, REPORT),
-    "end": lambda key, width=700.0: charts.chosen_end(REPORT, 1, key),
-    "side of a fine bar": lambda key, width=700.0: charts.chosen_side(REPORT, 3, key),
     "key": partial(charts.steel_key, REPORT),
     "ranges": partial(charts.steel_ranges, find_steel("1084")),
 }
+
+
+def test_end_and_side_of_the_step_looked_at_have_one_scale() -> None:
+    row = REPORT.schedule[1]
+    end, side = (parsed(draw(REPORT, 1, "k1")) for draw in (charts.chosen_end, charts.chosen_side))
+    [end_box], [side_box] = (of_class(root, "outline") for root in (end, side))
+    high, wide = float(end_box.attrib["height"]), float(end_box.attrib["width"])
+    assert wide / high == pytest.approx(row.width_mm / row.height_mm, rel=2e-3)
+    assert float(side_box.attrib["height"]) == high and side_box.attrib["y"] == end_box.attrib["y"]
+    assert [of_class(root, "dimension-label") and "".join(root.itertext()) for root in (end, side)].count(
+        ""
+    ) == 0
 
 
 def test_an_inch_shop_reads_fahrenheit_where_the_curves_lie() -> None:
