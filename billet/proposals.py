@@ -52,7 +52,7 @@ def bar_before(mapping: Mapping[str, Any], index: int) -> BarBefore | None:
     steps = list(mapping.get("steps", ()))[:index]
     for closing in CLOSINGS:
         try:
-            recipe = read_recipe(_without_blade({**mapping, "steps": [*steps, *closing]}))
+            recipe = read_recipe(_as_far({**mapping, "steps": [*steps, *closing]}))
             rows = forge(recipe, build_stack(recipe)).rows
         except BilletError:
             continue
@@ -114,6 +114,36 @@ def height_for_length_mm(mapping: Mapping[str, Any], index: int, length_mm: floa
     return round(height_mm, 2)
 
 
-def _without_blade(mapping: Mapping[str, Any]) -> dict[str, Any]:
-    """The bar alone: what it becomes has no say in how it is forged."""
-    return {key: value for key, value in mapping.items() if key not in ("blade", "control", "sheet")}
+def _as_far(mapping: Mapping[str, Any]) -> dict[str, Any]:
+    """The bar alone: what it becomes has no say in how it is forged, nor a bar that is laid in it later."""
+    kept = {key: value for key, value in mapping.items() if key not in ("blade", "control", "sheet", "bars")}
+    if isinstance(bars := mapping.get("bars"), Mapping) and (laid := _laid_in(mapping, bars)):
+        kept["bars"] = {name: bar for name, bar in bars.items() if name in laid}
+    return kept
+
+
+def _laid_in(part: Any, bars: Mapping[str, Any]) -> set[str]:
+    """Names of the bars made first that come into a bar, straight or inside another."""
+    found: set[str] = set()
+    waiting = [part]
+    while waiting:
+        for name in _named_in(waiting.pop()):
+            if name in bars and name not in found:
+                found.add(name)
+                waiting.append(bars[name])
+    return found
+
+
+def _named_in(part: Any) -> list[str]:
+    """Names of the bars that a stack or a step lays, in a mapping that is not checked yet."""
+    if not isinstance(part, Mapping):
+        return []
+    tables = [part.get("stack"), *_listed(part.get("steps"))]
+    lists = [t.get(key) for t in tables if isinstance(t, Mapping) for key in ("plates", "lay")]
+    items = [item for each in lists for item in _listed(each) if isinstance(item, Mapping)]
+    named = [name for item in items for name in (item.get("bar"), *_listed(item.get("beside")))]
+    return [name for name in named if isinstance(name, str)]
+
+
+def _listed(value: Any) -> list[Any]:
+    return value if isinstance(value, list) else []

@@ -30,7 +30,6 @@ from billet import (
 )
 from web.charts.paper.sheet import DrawingScale
 from web.faces import NO_FACES, Faces, FaceShown
-from web.form.view import FormView
 from web.http.links import Links, Units
 from web.paper import Side, sides
 from web.paper_drawings import bars_scale
@@ -75,35 +74,6 @@ class Home(Page):
     recipes: Sequence[RecipeCard]
     unreadable: Sequence[Fault] = ()
     """Files of the folder that are no recipe; `where` is the name of the file."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Design(Page):
-    """GET and POST /design : the bench, where a bar is laid and its answer stands beside it.
-
-    `links` carry the draft with the marks of the page, `made` the recipe alone: to plan and sheets.
-    `recipe_text` is the recipe as JSON, for hidden fields named `recipe` where it has no address.
-    """
-
-    template: ClassVar[str] = "design.html"
-    form: FormView
-    faults: Sequence[Fault]
-    report: Report | None
-    recipe_text: str
-    too_long: bool
-    made: Links
-    starts: Mapping[str, str]
-    faces: Faces
-    """The pictures of the bar, of which the first is shown."""
-    chosen: int = 0
-    """The step that is looked at, of which the bar is drawn large; 0 is the stack as laid."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Bench(Design):
-    """POST /design/preview : the same without the frame of the page, for a form that is worked on."""
-
-    template: ClassVar[str] = "partials/bench.html"
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -85,7 +85,7 @@ def test_task_one_from_nothing_to_paper(page: Any) -> None:
 
 def test_what_is_proposed_is_marked_until_it_is_touched(page: Any) -> None:
     page.goto("/design")
-    field = page.locator('[data-field="steps[0].height_mm"]')
+    field = page.locator('.field:has([name="steps[0].height_mm"])')
     assert "proposed" in field.inner_text()
     assert "heat, minutes, heats" in page.locator("#step-1-open").inner_text()
     fill(page, {"steps[0].height_mm": "27"})
@@ -122,7 +122,7 @@ def test_a_half_typed_number_takes_nothing_away(page: Any) -> None:
     page.keyboard.press("Tab")
     settled(page)
     [bad] = page.locator(".field-bad").all()
-    assert bad.get_attribute("data-field") == "stack.width_mm"
+    assert bad.locator("input").get_attribute("name") == "stack.width_mm"
     assert "is no length" in bad.inner_text() and told(page) == before
     page.reload()
     settled(page)

@@ -79,7 +79,7 @@ def test_what_is_typed_outlives_every_answer(page: Any) -> None:
     page.locator('[name="steps[0].minutes"]').focus()
     held.rest()
     assert float(stands(page, "steps[0].minutes")) > float(before)
-    assert "proposed" in page.locator('[data-field="steps[0].minutes"]').inner_text()
+    assert "proposed" in page.locator('.field:has([name="steps[0].minutes"])').inner_text()
     page.locator("#gap-1 > summary").click()
     press(page, "Grind")
     held.until(1)

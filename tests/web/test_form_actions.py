@@ -24,9 +24,9 @@ def buttons_of(form: FormView) -> list[str]:
         form.plan.action,
         form.check.action,
         form.add_steel.action,
-        *(b.action for b in form.add_step),
         *(b.action for b in form.first_inserts),
         *(b.action for step in form.steps for b in step.inserts),
+        form.add_bar.action,
     ]
 
 
@@ -57,8 +57,11 @@ def test_every_action_has_a_button_somewhere(recipe: dict[str, Any]) -> None:
     bladeless, _ = act(recipe, "remove_blade")
     own, _ = act(recipe, "steel_own:1")
     shop, _ = act(recipe, "add_oil")
-    for draft in (recipe, laid, plates, bladeless, own, shop, new_draft()):
-        seen |= {action.partition(":")[0] for action in buttons_of(write_form(draft, (), "mm", FEW))}
+    several = start("several")
+    laid_there, _ = act({**several, "steps": [*several["steps"], *laid["steps"]]}, "use_lay:5")
+    for draft in (recipe, laid, plates, bladeless, own, shop, several, laid_there, new_draft()):
+        shown = buttons_of(write_form(draft, (), "mm", FEW))
+        seen |= {action.partition(":")[0].rpartition("/")[2] for action in shown}
     assert seen == set(ACTIONS)
 
 

@@ -11,7 +11,7 @@ from web.charts.bar import BREAK_GAP
 from web.charts.dimension import break_line
 from web.charts.end_view import SEEN_PX, Box
 from web.charts.hatch import fill_of, with_definitions
-from web.charts.svg import drawing, level_lines, polyline, rectangle
+from web.charts.svg import drawing, element, level_lines, number, rectangle
 
 if TYPE_CHECKING:
     from billet import Report
@@ -167,10 +167,9 @@ def _gaps(box: Box, pieces: Sequence[float]) -> list[Markup]:
 
 
 def _slanted(box: Box) -> list[Markup]:
-    """Lines that climb about a twisted bar."""
+    """Lines that climb about a twisted bar, in one element."""
     count = max(int(box.width / TURN_PX), 2)
     step = box.width / count
-    return [
-        polyline([(box.x + i * step, box.y + box.height), (box.x + (i + 1) * step, box.y)], "fine")
-        for i in range(count)
-    ]
+    starts = (number(box.x + i * step) for i in range(count))
+    climb = f"{number(box.y + box.height)}l{number(step)} {number(-box.height)}"
+    return [element("path", d="".join(f"M{x} {climb}" for x in starts), class_="fine")]

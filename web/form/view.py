@@ -6,9 +6,19 @@ from typing import Literal
 from billet import Fault
 
 Kind = Literal[
-    "text", "length", "temperature", "difference", "number", "whole", "choice", "flag", "steel", "hidden"
+    "text",
+    "length",
+    "temperature",
+    "difference",
+    "number",
+    "whole",
+    "choice",
+    "flag",
+    "steel",
+    "bar",
+    "hidden",
 ]
-"""`steel` is a choice among the recipe's own names; `hidden` is drawn as a hidden input."""
+"""`steel` and `bar` are choices among the recipe's own names; `hidden` is drawn as a hidden input."""
 
 
 @dataclass(frozen=True)
@@ -119,8 +129,40 @@ class Group:
         return next((f for f in self.fields if key and f.name.endswith(ends)), None)
 
 
+class Sided:
+    """What has a stack and steps: the form of the bar, and that of each bar made first."""
+
+    stack: Group
+    steps: tuple[Group, ...]
+
+    def measures(self, step: int) -> tuple[tuple[str, Field | None], ...]:
+        """The sides of the bar after a step (0: the stack as laid), each with the field that tells it."""
+        told = self.steps[step - 1].fields if step else self.stack.fields
+        by_key = {field.name.rpartition(".")[2]: field for field in told}
+        return tuple(
+            (side, next((by_key[key] for key in keys if key in by_key), None)) for side, keys in SIDES.items()
+        )
+
+    def other_measure(self, step: int) -> Field | None:
+        """The field that stands in the line of a step, where it is none of the sides."""
+        main = self.steps[step - 1].main if step else None
+        sides = [field for _, field in self.measures(step)]
+        return main if main is not None and main.kind in MEASURED and main not in sides else None
+
+
 @dataclass(frozen=True)
-class FormView:
+class BarForm(Sided):
+    """A bar that is made first: what it is called, its stack and its steps. Its keys start with `key`."""
+
+    key: str
+    general: Group
+    stack: Group
+    steps: tuple[Group, ...]
+    first_inserts: tuple[Button, ...]
+
+
+@dataclass(frozen=True)
+class FormView(Sided):
     """The whole form, top to bottom; `buttons` stand at the end (plan, add a step ...).
 
     The form posts to /design (urlencoded, with `units` as hidden field). The first button in the
@@ -135,7 +177,9 @@ class FormView:
     steps: tuple[Group, ...]
     first_inserts: tuple[Button, ...]
     """What may be put in before the first step."""
-    add_step: tuple[Button, ...]
+    bars: tuple[BarForm, ...]
+    """The bars that are made first."""
+    add_bar: Button
     blade: Group
     control: Group
     shop: Group
@@ -153,8 +197,9 @@ class FormView:
     @property
     def groups(self) -> tuple[Group, ...]:
         """Every group of the form with what is inside it, from the top down."""
-        waiting = [self.general, *self.steels, self.stack, *self.steps, self.mine, self.blade, self.control,
-                   self.shop, self.sheet, self.forge]  # fmt: skip
+        first = [group for bar in self.bars for group in (bar.general, bar.stack, *bar.steps)]
+        waiting = [self.general, *self.steels, *first, self.stack, *self.steps, self.mine, self.blade,
+                   self.control, self.shop, self.sheet, self.forge]  # fmt: skip
         found: list[Group] = []
         while waiting:
             group = waiting.pop(0)
@@ -168,20 +213,6 @@ class FormView:
         fields = [(f.name, f"{f.label}: {f.wrong}") for g in self.groups for f in g.fields if f.wrong]
         around = [(g.key, f.message) for g in self.groups for f in g.faults]
         return (*fields, *around, *(("", fault.message) for fault in self.faults))
-
-    def measures(self, step: int) -> tuple[tuple[str, Field | None], ...]:
-        """The sides of the bar after a step (0: the stack as laid), each with the field that tells it."""
-        told = self.steps[step - 1].fields if step else self.stack.fields
-        by_key = {field.name.rpartition(".")[2]: field for field in told}
-        return tuple(
-            (side, next((by_key[key] for key in keys if key in by_key), None)) for side, keys in SIDES.items()
-        )
-
-    def other_measure(self, step: int) -> Field | None:
-        """The field that stands in the line of a step, where it is none of the sides."""
-        main = self.steps[step - 1].main if step else None
-        sides = [field for _, field in self.measures(step)]
-        return main if main is not None and main.kind in MEASURED and main not in sides else None
 
     def thickness(self, index: int) -> Field | None:
         """The thickness of the plates of a steel, where it lies in an order that repeats."""

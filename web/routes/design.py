@@ -8,6 +8,7 @@ from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
 from billet import BilletError, Fault, RecipeError, Report, canonical_json, with_own_shop
+from web.bench_pages import Bench, Design
 from web.faces import NO_FACES, faces_of
 from web.form.actions import UnknownAction, act
 from web.form.known import known
@@ -15,7 +16,7 @@ from web.form.own_shop import WRITE, own_shop_faults, own_shop_of
 from web.form.proposing import MINE, completed, recipe_of
 from web.form.reading import read_form
 from web.form.starts import DEFAULT, NAMES, start
-from web.form.texts import steel_name_faults
+from web.form.texts import name_faults
 from web.form.writing import write_form
 from web.http.links import Links
 from web.http.problems import Problem
@@ -29,7 +30,7 @@ from web.http.request_parsing import (
     units_of,
     units_of_form,
 )
-from web.pages import Bench, Design, Plan
+from web.pages import Plan
 from web.service import BodyDep, Service, ServiceDep
 
 router = APIRouter(include_in_schema=False)
@@ -91,8 +92,8 @@ def preview(request: Request, service: ServiceDep, body: BodyDep) -> Response:
 def judge(service: Service, draft: Draft) -> tuple[Report | None, tuple[Fault, ...]]:
     """The report of a draft, or what is wrong with it."""
     faults = own_shop_faults(own_shop_of(draft))
-    if isinstance(draft.get("steels"), list):
-        faults += steel_name_faults(draft["steels"])
+    faults += name_faults(draft.get("steels"), "steels", "steel")
+    faults += name_faults(draft.get("bars"), "bars", "bar")
     if faults:
         return None, tuple(faults)
     try:
@@ -117,10 +118,10 @@ def judged_page(
     return service.renderer.page(bench, bad_status if bench.faults else 200)
 
 
-def bench_of(service: Service, links: Links, made: Links, draft: Draft, chosen: str = "") -> Design:
-    """What the design page shows of a draft; `chosen` is the step that is looked at, else the last."""
+def bench_of(service: Service, links: Links, made: Links, draft: Draft, looked_at: str = "") -> Design:
+    """What the design page shows of a draft; `looked_at` is the key of a step, else it is the last."""
     report, faults = judge(service, draft)
-    last = len(report.schedule) - 1 if report else 0
+    bar, step = _chosen(report, looked_at)
     return Design(
         links=links,
         version=service.version,
@@ -131,9 +132,25 @@ def bench_of(service: Service, links: Links, made: Links, draft: Draft, chosen: 
         too_long=links.address is None,
         made=made,
         starts=NAMES,
-        chosen=min(int(chosen), last) if re.fullmatch(r"[0-9]{1,4}", chosen, re.ASCII) else last,
+        chosen=step,
+        chosen_bar=bar,
         faces=NO_FACES if report is None else faces_of(service.calculator, answered(draft), made, {}),
     )
+
+
+STEP_KEY = re.compile(r"(?:bar-([0-9]{1,2})-)?(?:step-([0-9]{1,4})|stack)", re.ASCII)
+
+
+def _chosen(report: Report | None, key: str) -> tuple[int | None, int]:
+    """Which of the bars made first, or None, and which row of its schedule: `bar-1-step-2`, `stack`."""
+    if report is None:
+        return None, 0
+    found = STEP_KEY.fullmatch(key)
+    bar = int(found[1]) - 1 if found and found[1] else None
+    if bar is not None and not 0 <= bar < len(report.bars):
+        bar = None
+    last = len(report.schedule if bar is None else report.bars[bar].schedule) - 1
+    return bar, last if found is None else min(int(found[2] or 0), last)
 
 
 def page_without_address(service: Service, links: Links, draft: Draft, report: Report) -> Response:

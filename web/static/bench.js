@@ -71,16 +71,19 @@ function merge(fresh) {
     const there = old.elements.namedItem(part.name);
     if (there) there.value = part.value;
   }
+  const standing = new Map([...old.querySelectorAll("[data-field]")].map((part) => [keyOf(part), part]));
   for (const part of fresh.querySelectorAll("[data-field]")) {
-    const there = old.querySelector(`[data-field="${CSS.escape(part.dataset.field)}"]`);
+    const key = keyOf(part), there = standing.get(key);
     if (there?.contains(now) && (now !== typing || now.localName === "select") && now.type !== "checkbox") now.value = part.querySelector("select, input")?.value ?? now.value;
     if (!there || there.contains(now)) { if (there && !part.querySelector(".fault")) soothe(there); continue; }
-    if (!left.has(part.dataset.field.replace("at-", ""))) soothe(part);
+    if (!left.has(key.replace("at-", ""))) soothe(part);
     if (there.outerHTML !== part.outerHTML || there.querySelector("input")?.value !== part.querySelector("input")?.value) there.replaceWith(part);
   }
   for (const key of ["address", "link", "title"]) old.dataset[key] = fresh.dataset[key];
   old.toggleAttribute("data-good", good);
 }
+
+const keyOf = (part) => part.dataset.field || part.querySelector("[name]").name;
 
 function soothe(part) {
   part.classList.remove("field-bad");
@@ -99,13 +102,13 @@ function replace(fresh, action) {
   const there = old.contains(now) ? [...fresh.elements].find((f) => f.name && f.name === now.name && f.value === now.value.replace(",", ".")) : null;
   const at = typing === now && now.type === "text" ? now.selectionEnd : null;
   old.replaceWith(fresh);
-  const shut = /_step|^move_|^again/.test(action) ? /^(gap|step)-/ : /^gap-/; // steps lie elsewhere now
+  const shut = /_step|move_|again/.test(action) ? /^gap-|step-/ : /^gap-/; // steps lie elsewhere now
   for (const id of open) if (!shut.test(id)) document.getElementById(id)?.setAttribute("open", "");
   there?.focus();
   if (there && at !== null) { there.setSelectionRange(at, at); typing = there; }
-  else if (fresh.querySelectorAll(".card").length > cards && /^(add_step|again|copy_step)/.test(action)) {
-    const place = Number(action.split(/[:.]/).pop());
-    document.getElementById(`step-${action.startsWith("copy") ? place + 2 : place + 1}`)?.querySelector("input[type=text]")?.focus();
+  else if (fresh.querySelectorAll(".card").length > cards && /^(b\d+\/)?(add_step|again|copy_step)/.test(action)) {
+    const place = Number(action.split(/[:.]/).pop()), bar = action.match(/^b(\d+)/);
+    document.getElementById(`${bar ? `bar-${Number(bar[1]) + 1}-` : ""}step-${action.includes("copy") ? place + 2 : place + 1}`)?.querySelector("input[type=text]")?.focus();
   }
 }
 

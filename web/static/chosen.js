@@ -8,7 +8,7 @@ export const chosen = {
   step: "",
   // The step of which something has the focus; true where that is another than before.
   look(at) {
-    const card = at.closest?.(".card"), here = card ? card.id.replace("step-", "") : at.closest?.(".laid") ? "0" : chosen.step;
+    const here = at.closest?.(".card")?.id ?? at.closest?.(".made-bar .laid")?.id ?? (at.closest?.(".laid") ? "stack" : chosen.step);
     const other = here !== chosen.step && !narrow.matches;
     chosen.step = here;
     return other;
@@ -17,7 +17,7 @@ export const chosen = {
   mirror(typed) {
     const name = typed.name || typed.dataset.for, key = CSS.escape(name);
     for (const part of bench().querySelectorAll(`[data-for="${key}"], input[name="${key}"][type=text]`)) if (part !== typed) part.value = typed.value;
-    for (const part of bench().querySelectorAll(`[data-field="${key}"], [data-field="at-${key}"]`)) {
+    for (const part of bench().querySelectorAll(`.field:has([name="${key}"]), [data-field="at-${key}"]`)) {
       part.classList.remove("field-proposed");
       part.querySelector(".proposed")?.remove();
     }
@@ -25,7 +25,7 @@ export const chosen = {
   // Marks the card of the step that is drawn.
   show() {
     const drawn = document.getElementById("chosen")?.dataset.step;
-    for (const card of document.querySelectorAll(".card")) card.classList.toggle("looked-at", card.id === `step-${drawn}`);
+    for (const card of document.querySelectorAll(".card")) card.classList.toggle("looked-at", card.id === drawn);
   },
 };
 
