@@ -153,7 +153,13 @@ def every_page() -> Iterator[tuple[str, pages.Page]]:
     card = pages.RecipeCard("reed", "Reed bed", "The plain case.", face=None)
     yield "home", pages.Home(links=links("/"), version="1", recipes=[card])
     form = write_form(new_draft(), (), "mm", known())
-    common: dict[str, Any] = {"version": "1", "form": form, "recipe_text": "{}", "too_long": False}
+    common: dict[str, Any] = {
+        "version": "1",
+        "form": form,
+        "recipe_text": "{}",
+        "too_long": False,
+        "draft_text": "",
+    }
     common |= {"made": links("/design", "abc"), "starts": NAMES, "faces": NO_FACES}
     yield "design", Design(links=links("/design"), report=None, faults=(), **common)
     yield "design with answer", Design(links=links("/design", "abc"), report=reed, faults=(), **common)

@@ -25,6 +25,8 @@ class Design(Page):
     report: Report | None
     recipe_text: str
     too_long: bool
+    draft_text: str
+    """The draft as JSON where it is too long for a link, for a browser that keeps it; else empty."""
     made: Links
     starts: Mapping[str, str]
     faces: Faces

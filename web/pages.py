@@ -80,7 +80,7 @@ class Home(Page):
 class Plan(PlanFacts, Page):
     """GET /plan : the report. Where `links.address` is None (too long for a link) the page was
     answered to a POST: sheets, design and download then go by POST with the hidden field `recipe`
-    = `recipe_text` to the same paths (/sheet/<kind>, /design/open, /recipe.toml)."""
+    = `recipe_text` to the same paths (/sheet/<kind>, /design, /recipe.toml)."""
 
     template: ClassVar[str] = "plan.html"
     report: Report

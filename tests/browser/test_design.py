@@ -1,5 +1,6 @@
 """Designing a bar in the browser: from nothing to a printed sheet, and everything that may go wrong."""
 
+import random
 from pathlib import Path
 from typing import Any
 
@@ -252,6 +253,36 @@ def test_my_bars_are_kept_copied_taken_out_and_moved_as_one_file(page: Any, tmp_
     page.locator("#my-bars li a", has_text="River bar").click()
     page.wait_for_selector("#bench")
     assert page.input_value('[name="title"]') == "River bar"
+    assert page.faults == []
+
+
+def test_a_bar_too_long_for_a_link_is_kept_and_opens_in_the_units_of_the_page(page: Any) -> None:
+    page.goto("/design?start=one")
+    page.locator("#part-sheet > summary").click()
+    page.locator("#step-1-more > summary").click()
+    drawn = random.Random(7)
+    long = "".join(chr(0x4E00 + drawn.randrange(20000)) for _ in range(600))  # nothing to deflate
+    fields = {
+        "title": (0, 111),
+        "steps[0].note": (111, 403),
+        "sheet.maker": (403, 515),
+        "sheet.number": (515, 547),
+    }
+    fields["sheet.forged_on"] = (547, 579)
+    fill(page, {name: "Long bar" + long[first:last] for name, (first, last) in fields.items()})
+    assert page.locator("#bench").get_attribute("data-draft")
+    page.reload()
+    settled(page)
+    assert page.input_value('[name="title"]').startswith("Long bar")
+    page.goto("/?units=inch")
+    page.locator("#my-bars li a", has_text="Long bar").click()
+    page.wait_for_selector("#bench")
+    assert page.input_value('[name="steps[0].note"]') == "Long bar" + long[111:403]
+    assert page.input_value('[name="units"]') == "inch"
+    page.goto("/design?start=one")
+    fill(page, {"title": "Short bar"})
+    page.goto("/")
+    assert page.locator("#my-bars li a").count() == 2
     assert page.faults == []
 
 

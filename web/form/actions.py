@@ -7,7 +7,7 @@ from typing import Any
 
 from web.form.bar_actions import add_bar, lay_bar, lay_bar_piece, remove_bar
 from web.form.fields import most
-from web.form.proposing import new_step, new_steps
+from web.form.proposing import THEIRS, new_step, new_steps
 from web.form.starts import DEFAULT, start
 from web.form.texts import list_of, named, named_rows
 
@@ -262,6 +262,12 @@ def _remove_oil(draft: Draft, at: str) -> str:
     return "shop"
 
 
+def _use_theirs(draft: Draft, _: str) -> str:
+    """The fire and oils that the recipe tells count, for this bar."""
+    draft[THEIRS] = True
+    return THEIRS
+
+
 def _nothing(_draft: Draft, _: str) -> str:
     return ""
 
@@ -295,6 +301,8 @@ ACTIONS: dict[str, Callable[[Draft, str], str]] = {
     "add_turned": _lay("turned"),
     "add_lay_plate": _lay({}),
     "remove_lay": _remove_lay,
+    "use_theirs": _use_theirs,
+    "use_mine": _remove_table(THEIRS),
     "add_bar": add_bar,
     "remove_bar": remove_bar,
     "lay_bar": lay_bar(course=False),

@@ -27,6 +27,8 @@ from web.http.links import Units
 Draft = dict[str, Any]
 TOLD = "told"
 MINE = "mine"
+THEIRS = "theirs"
+"""Set where the fire and oils that the recipe tells count before the reader's own."""
 FIRES = ("temperature_c", "minutes", "heats")
 NEW_STEPS: dict[str, dict[str, Any]] = {
     "grind": {"per_face_mm": 0.4},
@@ -53,7 +55,7 @@ MOST_LAYERS = 3000
 def recipe_of(draft: Mapping[str, Any]) -> Draft:
     """The draft as a recipe: without what the page keeps for itself, soft iron by its analysis."""
     steps, steels = draft.get("steps"), draft.get("steels")
-    kept = {key: value for key, value in draft.items() if key != MINE}
+    kept = {key: value for key, value in draft.items() if key not in (MINE, THEIRS)}
     if isinstance(steels, Mapping):
         kept["steels"] = {name: _planned_as(entry) for name, entry in steels.items()}
     if isinstance(steps, list):

@@ -12,7 +12,7 @@ from billet import ELEMENTS, OWN_KEYS, oils_with_classes, quantities
 from web.form import fields
 from web.form.fields import Spec
 from web.form.own_shop import WRITE
-from web.form.proposing import MINE, TOLD
+from web.form.proposing import MINE, THEIRS, TOLD
 from web.form.texts import named
 from web.form.tree import Tree, indexed, listed, rows_at, table_at, text_at, texts_at, tree_of
 from web.http.links import Units
@@ -52,6 +52,8 @@ class _Reading:
                 told["oils"] = oils
             if told or (key in ADDED and key in tree):
                 draft[key] = told
+        if text_at(tree, THEIRS):
+            draft[THEIRS] = True
         if mine := self._mine(table_at(tree, MINE)):
             draft[MINE] = mine
         return draft

@@ -162,6 +162,17 @@ class BarForm(Sided):
 
 
 @dataclass(frozen=True)
+class Theirs:
+    """The fire and oils that a recipe tells: by whom, in words, whether they count, and what changes that."""
+
+    maker: str
+    told: str
+    count: bool
+    button: Button | None
+    """None where the reader told none to choose between."""
+
+
+@dataclass(frozen=True)
 class FormView(Sided):
     """The whole form, top to bottom; `buttons` stand at the end (plan, add a step ...).
 
@@ -185,6 +196,9 @@ class FormView(Sided):
     shop: Group
     mine: Group
     """The smith's own fire and oils, which are no part of the recipe."""
+    theirs: Theirs | None
+    """The fire and oils of the recipe; None where it tells none."""
+    fire_is_mine: bool
     sheet: Group
     plan: Button
     check: Button

@@ -9,7 +9,7 @@ from web.form import fields
 from web.form.fault_places import FaultPlaces
 from web.form.fields import Spec
 from web.form.made_bars import bar_form
-from web.form.own_shop import own_shop_group
+from web.form.own_shop import fire_is_mine, own_shop_group, their_shop
 from web.form.stack import stack_group
 from web.form.steps import inserts, step_group
 from web.form.texts import Writer, named_rows, rows_of, table_of
@@ -49,6 +49,8 @@ def write_form(draft: Mapping[str, Any], faults: Iterable[Fault], units: Units, 
         bars=tuple(bar_form(writer, index, name, told, rows) for index, (name, told) in enumerate(made)),
         add_bar=Button("add_bar", "Make a bar first, to be laid in this one"),
         mine=own_shop_group(writer, draft),
+        theirs=their_shop(draft),
+        fire_is_mine=fire_is_mine(draft),
         first_inserts=inserts(0),
         blade=_added(writer, draft, "blade", "Tell what blade it becomes", "No blade yet"),
         control=_flat(writer, draft, "control"),

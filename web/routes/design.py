@@ -1,5 +1,6 @@
 """The design page: GET shows a draft, POST changes it and answers with its new address."""
 
+import json
 import re
 from dataclasses import replace
 from typing import Any
@@ -50,9 +51,14 @@ def design(request: Request, service: ServiceDep) -> Response:
 
 @router.post("/design")
 def change(request: Request, service: ServiceDep, body: BodyDep) -> Response:
-    """What a button of the form does; 303 to the new address, or the page where it is too long."""
+    """What a button of the form does; 303 to the new address, or the page where it is too long.
+
+    A form that holds nothing but a `recipe`, too long for an address, is opened.
+    """
     pairs = form_pairs(body)
     units = units_of_form(pairs, request)
+    if "recipe" in dict(pairs):
+        return judged_page(service, request, units, recipe_in_form(body))
     action = dict(pairs).get("action", "plan")
     draft, anchor = _acted(pairs, units, action)
     links, made = _both_links(request, units, draft)
@@ -68,13 +74,6 @@ def change(request: Request, service: ServiceDep, body: BodyDep) -> Response:
 
 LEAVING = {"plan": "/plan", "sheet": "/sheet/forge"}
 """Buttons that lead away from the form, and where to."""
-
-
-@router.post("/design/open")
-def reopen(request: Request, service: ServiceDep, body: BodyDep) -> Response:
-    """The form of a recipe too long for an address."""
-    draft = recipe_in_form(body)
-    return judged_page(service, request, units_of_form(form_pairs(body), request), draft)
 
 
 @router.post("/design/preview")
@@ -130,6 +129,7 @@ def bench_of(service: Service, links: Links, made: Links, draft: Draft, looked_a
         report=report,
         recipe_text=canonical_json(recipe_of(draft)),
         too_long=links.address is None,
+        draft_text="" if links.address else json.dumps({k: v for k, v in draft.items() if k != MINE}),
         made=made,
         starts=NAMES,
         chosen=step,

@@ -79,7 +79,7 @@ function merge(fresh) {
     if (!left.has(key.replace("at-", ""))) soothe(part);
     if (there.outerHTML !== part.outerHTML || there.querySelector("input")?.value !== part.querySelector("input")?.value) there.replaceWith(part);
   }
-  for (const key of ["address", "link", "title"]) old.dataset[key] = fresh.dataset[key];
+  for (const key of ["address", "link", "title", "draft"]) if (key in fresh.dataset) old.dataset[key] = fresh.dataset[key]; else delete old.dataset[key];
   old.toggleAttribute("data-good", good);
 }
 
@@ -139,7 +139,7 @@ function after() {
     const units = document.querySelector(".units");
     if (units) units.href = form.dataset.address.includes("units=inch") ? form.dataset.address.replace(/&units=inch/, "") : `${form.dataset.address}&units=inch`;
     shop.keep(form);
-    if (good) bars.renew(form);
+    if (good && !bars.renew(form)) tell("This browser can keep no more bars: take some out of My bars, or save this one as a file.");
   }
   if (good) last.note();
   sessionStorage.setItem("answered", location.search);
@@ -225,11 +225,12 @@ document.addEventListener("keydown", (event) => {
 function begin() {
   if (!bench()) return;
   const kept = JSON.parse(sessionStorage.getItem("bench") ?? "null");
-  bars.arrive(location.search);
+  const back = kept?.at === location.pathname + location.search && performance.getEntriesByType("navigation")[0]?.type !== "navigate";
+  bars.arrive(location.search, back, "draft" in bench().dataset);
   const mine = shop.fill(bench());
   trail.note(state());
   if (!("good" in bench().dataset)) last.show();
-  if (kept && kept.at === location.pathname + location.search && kept.state !== state() && performance.getEntriesByType("navigation")[0]?.type !== "navigate") travel(kept.state);
+  if (back && kept.state !== state()) travel(kept.state);
   else if (mine) ask(state(), replace);
   after();
 }
