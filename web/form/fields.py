@@ -10,24 +10,16 @@ from functools import cache
 from typing import Any
 
 from billet import FieldSpec, recipe_tables
-from web.form.view import Choice, Kind
+from web.form.view import Asked, Choice, Kind
 
 
 @dataclass(frozen=True)
-class Spec:
-    """One key of a table of the recipe. `fallback` is the default in words, `initial_on` a flag's.
+class Spec(Asked):
+    """One key of a table of the recipe. `initial_on` is the default of a flag.
 
     `ends` tells the two numbers of a field that holds a pair; `many` is a list of the recipe's own steels.
     """
 
-    key: str
-    kind: Kind
-    label: str
-    unit: str = ""
-    hint: str = ""
-    fallback: str = ""
-    required: bool = False
-    choices: tuple[Choice, ...] = ()
     initial_on: bool = False
     ends: tuple[str, str] | None = None
     many: bool = False

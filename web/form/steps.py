@@ -74,7 +74,7 @@ def written_told(shown: Iterable[Field]) -> str:
 def _marked(shown: Iterable[Field], step: Mapping[str, Any]) -> list[Field]:
     """The fields, those with a proposal marked."""
     keys = proposed_in(step)
-    return [replace(f, proposed=f.name.rpartition(".")[2].partition("[")[0] in keys) for f in shown]
+    return [replace(f, proposed=f.key in keys) for f in shown]
 
 
 def _reach(writer: Writer, step: Mapping[str, Any], where: str) -> list[Field]:

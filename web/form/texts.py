@@ -129,6 +129,7 @@ class Writer:
             faults = (Fault(where, unread),)
         unit = UNIT_WORDS.get((spec.kind, self.units), spec.unit)
         return Field(
+            key=spec.key,
             name=name,
             where=where,
             label=spec.label,

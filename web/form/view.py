@@ -28,25 +28,34 @@ class Choice:
 
 
 @dataclass(frozen=True)
-class Field:
-    """One field.
+class Asked:
+    """What is asked under a key of the recipe.
 
-    `name` is the form's name and the id at once; `where` the place in the recipe; `text` what
-    stands in it ("on" or "" for a flag); `unit` the unit that a bare number has; `hint` a short
-    sentence; `fallback` the default that holds while it is empty; `choices` for the kinds "choice"
-    and "steel".
+    `unit` is the one that a bare number has; `hint` a short sentence; `fallback` the default in words,
+    which holds while it is empty; `choices` for the kinds that offer some.
     """
 
-    name: str
-    where: str
-    label: str
+    key: str
     kind: Kind
-    text: str
+    label: str
     unit: str = ""
     hint: str = ""
     fallback: str = ""
     required: bool = False
     choices: tuple[Choice, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class Field(Asked):
+    """One field: what is asked, and what stands there.
+
+    `name` is the form's name and the id at once; `where` the place in the recipe; `text` what
+    stands in it ("on" or "" for a flag).
+    """
+
+    name: str
+    where: str
+    text: str
     faults: tuple[Fault, ...] = ()
     proposed: bool = False
     """Filled in by the page, and touched by nobody yet."""
@@ -118,15 +127,14 @@ class Group:
     def open_words(self) -> tuple[str, ...]:
         """What is proposed in a step beside the field in its line, in a word each."""
         main = self.main
-        keys = (f.name.rpartition(".")[2].partition("[")[0] for f in self.fields if f.proposed and f != main)
+        keys = (f.key for f in self.fields if f.proposed and f != main)
         return tuple(dict.fromkeys(OPEN_WORDS.get(key, key.partition("_")[0]) for key in keys))
 
     @property
     def main(self) -> Field | None:
         """The field that stands in the line of a step."""
         key = self.line.key if self.line else ""
-        ends = (f".{key}", f".{key}[0]")
-        return next((f for f in self.fields if key and f.name.endswith(ends)), None)
+        return next((f for f in self.fields if f.key == key), None)
 
 
 class Sided:
@@ -138,7 +146,7 @@ class Sided:
     def measures(self, step: int) -> tuple[tuple[str, Field | None], ...]:
         """The sides of the bar after a step (0: the stack as laid), each with the field that tells it."""
         told = self.steps[step - 1].fields if step else self.stack.fields
-        by_key = {field.name.rpartition(".")[2]: field for field in told}
+        by_key = {field.key: field for field in told}
         return tuple(
             (side, next((by_key[key] for key in keys if key in by_key), None)) for side, keys in SIDES.items()
         )
