@@ -33,10 +33,11 @@ def their_shop(draft: Mapping[str, Any]) -> Theirs | None:
     told = [words for words in told if words]
     if not told:
         return None
-    count = bool(draft.get(THEIRS)) or not table_of(draft, MINE)
+    asked_for = bool(draft.get(THEIRS))
+    count = asked_for or not table_of(draft, MINE)
     theirs, mine = Button("use_theirs", "Use theirs"), Button("use_mine", "Use mine")
     button = None if not table_of(draft, MINE) else mine if count else theirs
-    return Theirs(str(maker.get("maker") or ""), ", ".join(told), count, button)
+    return Theirs(str(maker.get("maker") or ""), ", ".join(told), count, asked_for, button)
 
 
 def _fire_words(table: Mapping[str, Any], name: str, key: str) -> str:

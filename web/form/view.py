@@ -176,6 +176,8 @@ class Theirs:
     maker: str
     told: str
     count: bool
+    asked_for: bool
+    """Whether they count because the reader said so."""
     button: Button | None
     """None where the reader told none to choose between."""
 
