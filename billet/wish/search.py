@@ -138,7 +138,7 @@ def _proposal(wish: Wish, one: Fitted, plan: Plan) -> Proposal:
         layers_visible=one.forged.final.layers_visible,
         layer_um=layer_um(one),
         size_mm=(last.height_mm, last.width_mm, last.length_mm),
-        stack_mm=tallest_pile_mm(one.forged),
+        stack_mm=round(tallest_pile_mm(one.forged), 6),
         bar_mm=longest_bar_mm(one.forged),
         heats=one.heats,
         steel_kg=bought_kg,
