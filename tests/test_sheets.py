@@ -211,8 +211,15 @@ def test_the_temper_for_a_wanted_hardness_is_the_row_that_is_marked() -> None:
     table = next(s for s in build_sheet(report, "harden").sections if s.marked is not None)
     assert table.rows[table.marked or 0][0] == temperature(wanted.temperature_c)
     assert table.rows[table.marked or 0][-report.temper.cycles :] == (BOX,) * report.temper.cycles
-    unmarked = [s.marked for s in build_sheet(report_of("reed_bed_kitchen"), "harden").sections]
-    assert unmarked == [None] * len(unmarked)
+
+
+def test_without_a_wanted_hardness_the_row_that_the_furnace_runs_is_marked() -> None:
+    report = report_of("reed_bed_kitchen")
+    run = next(made for made in report.programmes if made.job == "temper").segments[0]
+    table = next(s for s in build_sheet(report, "harden").sections if s.marked is not None)
+    assert table.rows[table.marked or 0][0] == temperature(run.to_c)
+    kiln = next(s for s in build_sheet(report, "kiln").sections if "Temper" in s.heading)
+    assert {row[1] for row in kiln.rows} == {temperature(run.to_c)} and "marked" in kiln.heading
 
 
 def test_the_smiths_own_oil_is_told_with_what_to_expect_at_edge_and_spine() -> None:
