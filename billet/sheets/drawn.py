@@ -122,7 +122,9 @@ class Operation:
     layers: str
     figure: BarFigure | StackFigure | None
     assumed: bool = False
-    """Whether the program filled in a value of this step that nobody told."""
+    """Whether nobody told a value of this step that has no place of its own to bear the mark."""
+    heat_proposed: bool = False
+    """Whether the temperature was proposed and neither changed nor accepted."""
     came_to: str = ""
     """The real size, where it was measured; `bar` is then what was planned."""
 

@@ -12,6 +12,7 @@ from billet.sheets.forge_end import end_words
 from billet.sheets.forge_fires import fires_line, stop_order
 from billet.sheets.forge_operations import operation, operation_cells, pile_figure
 from billet.sheets.forge_pages import spread
+from billet.sheets.forge_proposed import MARK, proposed_words
 from billet.sheets.forge_stack import pile_words, stack_section
 from billet.sheets.model import Page, Section, drawn, filled, text
 from billet.sheets.safety import caution_section
@@ -98,7 +99,10 @@ def _below(report: Report, side: Sequence[Operation], last: bool, few: bool, uni
     told = end_words(report, units, few) if last else []
     if any(stop.hot for made in side for stop in made.stops):
         told.append(HOT_RULE)
-    assumed = assumed_words(report, [made.number for made in side], units)
+    numbers = [made.number for made in side]
+    proposed, assumed = proposed_words(report, numbers), assumed_words(report, numbers, units)
+    if proposed:
+        told.append(f"{MARK} Proposed by the program, neither changed nor accepted: {proposed}.")
     return [*told, *([f"Never told, filled in: {assumed}."] if assumed else [])]
 
 

@@ -59,7 +59,9 @@ def temper_words(report: Report) -> list[str]:
     told = [_wanted(temper.wanted)] if temper.wanted is not None else []
     run_c = programmed_c(report)
     if run_c is not None and (temper.wanted is None or temper.wanted.temperature_c != run_c):
-        told.append(f"the temper marked, {wording.temperature(run_c)}, is amid those advised; hotter is softer")
+        told.append(
+            f"the temper marked, {wording.temperature(run_c)}, is amid those advised; hotter is softer"
+        )
     if temper.not_told:
         told.append(f"no figure is known for {wording.listed(list(temper.not_told))}")
     against = dict.fromkeys(step.why_not for step in temper.table if step.why_not)
