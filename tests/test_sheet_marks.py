@@ -68,8 +68,9 @@ def test_a_number_that_was_proposed_bears_a_mark_until_it_is_changed() -> None:
     made = {one.number: one for section in sheet.sections for one in section.operations}
     assert (made[2].heat_proposed, made[2].order, made[2].to) == (True, "4 heats* of 4\u202fmin*", "height*")
     assert made[4].assumed and not made[1].heat_proposed
-    key = "* Proposed by the program, neither changed nor accepted: temperature, minutes, heats, height (step 2)"
-    assert f"{key}; pieces (step 4)." in " ".join(" ".join(row) for s in sheet.sections for row in s.rows)
+    key = "* Proposed by the program, neither changed nor accepted: "
+    told = "temperature, minutes, heats, height (step 2); pieces (step 4)."
+    assert key + told in " ".join(" ".join(row) for s in sheet.sections for row in s.rows)
     assert "1060 °C / 1940 °F*" in sheet_text(sheet)
     changed = proposed.with_("steps[1].minutes", 20)
     assert changed.steps[1].proposed == ("temperature_c", "heats", "height_mm")
