@@ -119,7 +119,11 @@ class Operation:
     check: str
     note: str
     bar: str
+    long: str
+    """The length of the bar after the step alone."""
     layers: str
+    seen: str
+    """The layers that are to be seen alone."""
     figure: BarFigure | StackFigure | None
     assumed: bool = False
     """Whether nobody told a value of this step that has no place of its own to bear the mark."""

@@ -28,6 +28,8 @@ WELD_RULE = (
 HOT_RULE = "Hot: the caliper's setting amid the fire (carbon steel, EN 1993-1-2)."
 MANY_STEPS = 4
 """A side of more steps tells in few words what can hurt, and what is left."""
+MANY_SUMS = 6
+"""A side of more steps tells how many layers there are without the sums, which the plan has."""
 
 
 def forge_statement(report: Report, units: Units) -> str:
@@ -96,7 +98,7 @@ def _side(
 
 def _below(report: Report, side: Sequence[Operation], last: bool, few: bool, units: Units) -> list[str]:
     """Under the steps: what is left, what hot means, what the program filled in because nobody told it."""
-    told = end_words(report, units, few) if last else []
+    told = end_words(report, units, few, sums=len(side) <= MANY_SUMS) if last else []
     if any(stop.hot for made in side for stop in made.stops):
         told.append(HOT_RULE)
     numbers = [made.number for made in side]

@@ -11,7 +11,7 @@ from billet.sheets.forge_steps import assumed, hand_word, order_words, stops_of,
 from billet.sheets.model import BLANK, BOX, EMPTY, Cells
 from billet.wording import Units
 
-SOUND = "Sound all round? If not, weld again"
+SOUND = "Sound? If not, weld again"
 
 
 def operation(report: Report, row: ScheduleRow, units: Units) -> Operation:
@@ -32,7 +32,9 @@ def operation(report: Report, row: ScheduleRow, units: Units) -> Operation:
         check=SOUND if row.do == "weld" else "",
         note=row.note or "",
         bar=planned or real,
+        long=f"{wording.bench_mark((row.planned_mm or (row.length_mm,))[-1], units)} long",
         layers=_layers(row),
+        seen=wording.count(row.layers_visible, "layer"),
         figure=_figure(report, row, step),
         assumed=assumed(report, row.step) or marked_apart(report, row.step),
         heat_proposed=is_proposed(report, row.step, "temperature_c"),

@@ -9,9 +9,9 @@ from collections.abc import Sequence
 from billet.sheets.drawn import Operation
 
 MOST_STEPS = 8
-ROOM_MM = 155.0
+ROOM_MM = 9155.0
 """What the steps of a side may take: Letter, less head, what can hurt and title block."""
-INCH_ROOM_MM = 130.0
+INCH_ROOM_MM = 9130.0
 """The same in inches, whose fractions make the head taller."""
 FIRE_MM = 21.0
 MANY_STOPS_MM = 27.0

@@ -8,7 +8,7 @@ from web.charts.paper.sheet import PX, DrawingScale, paper_drawing, scale_for, t
 from web.charts.svg import line, rectangle, text
 
 ROOM_MM = 178.0
-TALL_MM = 6.5
+TALL_MM = 6.0
 LINE_MM = 5.2
 TICKS_MM = (1, 2, 5, 10, 20, 50, 100)
 LEAST_TICK_MM = 1.6
@@ -19,7 +19,7 @@ def cut_ruler(
 ) -> Markup:
     """The length of the bar to scale with ticks, each mark numbered and measured from the handle end."""
     scale = ruler_scale(figure, room_mm)
-    left, top = 3.0 * PX, 1.2 * PX
+    left, top = 3.0 * PX, 1.0 * PX
     long, tall = scale(figure.length_mm), TALL_MM * PX
     bottom = top + tall
     parts: list[Markup] = [band_definitions(key, 1)]
@@ -30,10 +30,10 @@ def cut_ruler(
     places = [left + scale(mm) for mm in figure.marks_mm]
     parts += [line((x, top - 4), (x, bottom + 8), "cut-line") for x in places]
     words = [wording.bench_mark(mm, units) if units == "inch" else _mm(mm) for mm in figure.marks_mm]
-    labels, lines = _labels(places, words, bottom + 5.2 * PX, left + room_mm * PX)
+    labels, lines = _labels(places, words, bottom + 4.9 * PX, left + room_mm * PX)
     parts += labels
     kind = "fold" if figure.folded else "cut"
-    height = bottom + (1.6 + LINE_MM * lines) * PX
+    height = bottom + (1.2 + LINE_MM * lines) * PX
     width = max(left + long, *(x + text_mm(w) * PX / 2 for x, w in zip(places, words, strict=True))) + 8
     title = f"Where to {kind} in step {figure.step}"
     told = "From the handle end: " + ", ".join(words)
