@@ -26,7 +26,7 @@ from web.paper_steps import LINE, SIDE_MM, StepLayout, StepType, step_layout
 
 STACK_ROOM_MM = (72.0, 34.0)
 SMALL_STACK_ROOM_MM = (60.0, 27.0)
-SMALLEST_STACK_ROOM_MM = (44.0, 20.0)
+SMALLEST_STACK_ROOM_MM = (52.0, 20.6)
 """Beside few steps, beside more than four, beside more than six."""
 FEW_STEPS, MANY_STEPS = 4, 6
 
@@ -66,10 +66,10 @@ def bar_drawing(made: Operation, report: Report, scale: DrawingScale, key: str) 
     return step_drawing(made.figure, [row.steel for row in report.steels], scale, key)
 
 
-def ruler_words(section: Section | None) -> str:
+def ruler_words(section: Section | None, units: wording.Units) -> str:
     """What the line of a step says of the ruler under it; nothing without one."""
     figure = None if section is None else section.figure
-    return f"ruler {ruler_scale(figure).name}" if isinstance(figure, CutFigure) else ""
+    return f"ruler {ruler_scale(figure, units).name}" if isinstance(figure, CutFigure) else ""
 
 
 SIZE = re.compile(r'width="([\d.]+)mm" height="([\d.]+)mm"')
@@ -127,7 +127,7 @@ class Drawings:
         cut = self.cuts.get(made.number)
         cut_mm = 0.0 if cut is None else self.drawn_mm(cut)[1]
         kind = StepType(points, heat_points, self.scale)
-        return step_layout(made, kind, ruler_words(cut), cut_mm)
+        return step_layout(made, kind, ruler_words(cut, self.units), cut_mm)
 
     @cached_property
     def scale(self) -> DrawingScale:

@@ -10,16 +10,17 @@ from itertools import groupby
 from billet import Section, SheetPage
 from web.letter_widths import POINT_MM, line_count, width_mm
 from web.paper_drawings import PILE_MM, Drawings
-from web.paper_steps import BOX_MM, LINE, SIDE_MM, TIGHT
+from web.paper_steps import BOX_MM, LINE, SIDE_MM
 
 LEAST, MOST = 24, 34
 """Half points: twelve to seventeen."""
-LEAST_HEAT = 36
-"""Half points of the heat of a step, where it is no more twice the words beside it: eighteen at the least."""
+USUAL_HEAT, LEAST_HEAT = 48, 36
+"""Half points of the heat of a step where it is no more twice the words beside it: twenty-four, or down to
+eighteen where many steps stand on a side."""
 WIDE_MM = SIDE_MM
-HIGH_MM = 259.0
-"""Letter with margins of 10 mm."""
-RESERVE_MM = {"forge": 7.0, "harden": 18.0, "buyer": 8.0, "kiln": -4.0}
+HIGH_MM = 263.0
+"""Letter with margins of 8 mm above and below."""
+RESERVE_MM = {"forge": 3.0, "harden": 18.0, "buyer": 8.0, "kiln": -4.0}
 DRIFT = 0.015
 """What wraps otherwise than worked out here: millimetres, and a share for each point over twelve."""
 HEAD_GAP_MM, COLUMN_GAP_MM = 4.0, 5.0
@@ -45,10 +46,10 @@ class Setting:
 
 
 SETTINGS = (
-    *(Setting(words, 2 * words) for words in range(MOST, LEAST - 1, -1)),
-    *(Setting(LEAST, heat) for heat in range(2 * LEAST - 1, LEAST_HEAT - 1, -1)),
+    *(Setting(w, heat) for w in range(MOST, LEAST, -1) for heat in (2 * w, USUAL_HEAT)),
+    *(Setting(LEAST, heat) for heat in range(USUAL_HEAT, LEAST_HEAT - 1, -1)),
 )
-"""From the largest down: everything shrinks to the least, then the heat alone."""
+"""From the largest words down; of the least the heat shrinks too."""
 
 
 def fitting_setting(kind: str, page: SheetPage, block: Pairs, code_mm: float, drawings: Drawings) -> Setting:
@@ -86,13 +87,13 @@ def _head(kind: str, page: SheetPage, sections: list[Section], points: float, dr
     """The answer and the order; on a forge sheet the pile and the rules, which are taken from the list."""
     em = points * POINT_MM
     big = {"harden": 1.6, "kiln": 2.0}.get(kind, 1.5)
-    order, line = (1.0, LINE) if kind in {"harden", "buyer"} else (1.5, TIGHT)
+    order, line = (1.0, LINE) if kind in {"harden", "buyer"} else (1.5, LINE)
     if kind != "forge":
-        high = _text(page.statement, WIDE_MM, points, big, TIGHT, True) + 0.15 * em * big + em * LINE + 1.0
+        high = _text(page.statement, WIDE_MM, points, big, LINE, True) + 0.15 * em * big + em * LINE + 1.0
         return high + (_text(page.order, WIDE_MM, points, order, line) if page.order else 0.0)
     pile = sections.pop(0)
     room = WIDE_MM - PILE_MM - HEAD_GAP_MM
-    left = _text(page.statement, room, points, big, TIGHT, True) + 0.15 * em * big
+    left = _text(page.statement, room, points, big, LINE, True) + 0.15 * em * big
     left += _text(page.order, room, points, order, line, True) if page.order else 0.0
     if sections and sections[0].kind == "text":
         left += sum(_text(row[0], room, points) + 0.3 * em for row in sections.pop(0).rows)
@@ -134,7 +135,7 @@ def _wide_mm(kind: str, section: Section, setting: Setting, drawings: Drawings) 
     """A section over the whole width; the steps under the line that names their columns."""
     if section.kind != "steps":
         return section_mm(kind, section, WIDE_MM, setting.points, drawings)
-    names = 1.7 * setting.points * POINT_MM
+    names = 1.4 * setting.points * POINT_MM
     made = (drawings.step_layout(m, setting.points, setting.heat_points) for m in section.operations)
     return names + sum(layout.high_mm for layout in made)
 
@@ -160,20 +161,20 @@ def section_mm(kind: str, section: Section, room: float, points: float, drawings
 def _table(kind: str, section: Section, room: float, points: float) -> float:
     em = points * POINT_MM
     if section.columns:
-        text_mm = [_row_lines(kind, row, room, points) * TIGHT * 1.08 * em + 1.2 for row in section.rows]
+        text_mm = [_row_lines(kind, row, room, points) * LINE * 1.08 * em + 1.2 for row in section.rows]
         boxed = [any(cell == "\u2610" for cell in row) for row in section.rows]
         return 1.4 * em + sum(
             max(mm, BOX_MM + 0.8 if box else 0.0) for mm, box in zip(text_mm, boxed, strict=True)
         )
     label = max(width_mm(row[0], points, True) for row in section.rows) + 2.5
     label = min(label, 0.3 * room)
-    rows = (_text(row[-1], room - label, points, 1.0, TIGHT) for row in section.rows)
+    rows = (_text(row[-1], room - label, points, 1.0, LINE) for row in section.rows)
     return sum(rows) + 1.2 * len(section.rows)
 
 
 def _row(kind: str, row: Sequence[str], room: float, points: float) -> float:
     """A row of figures, as high as a box where it holds one."""
-    words = _row_lines(kind, row, room, points) * TIGHT * 1.08 * points * POINT_MM + 1.2
+    words = _row_lines(kind, row, room, points) * LINE * 1.08 * points * POINT_MM + 1.2
     return max(words, BOX_MM + 0.8) if "\u2610" in row else words
 
 
@@ -189,7 +190,7 @@ def _title_block(block: Pairs, room: float) -> float:
     """Rows of cells in twelve points, filled one after another."""
     rows, used = 1, 0.0
     for label, value in block:
-        wide = width_mm(f"{label}: {value}", 12.0) + 3.5 + (0.0 if value else 17.0)
+        wide = width_mm(f"{label}: {value}", 12.0) + 3.3 + (0.0 if value else 17.0)
         if used + wide > room:
             rows, used = rows + 1, 0.0
         used += wide

@@ -23,14 +23,14 @@ BOX_MM = 7.0
 SIDE_MM, GAPS_MM, CAME_MM = 190.0, 8.0, 16.0
 NUMBER_EM, HEAT_EMS, LEAST_AFTER_MM = 1.15, 3.65, 12.0
 SECOND_EM = 1.17
-BLANK_MM, COLD_BLANK_MM = 5.5, 4.0
-LINE, TIGHT = 1.12, 1.08
-RULES_MM = 1.1
+BLANK_MM, COLD_BLANK_MM = 5.2, 4.0
+LINE = 1.08
+RULES_MM = 0.8
 STOP_EM = 1.5
 STOP_GAP_MM, CELL_GAP_MM, APART_MM = 2.5, 1.0, 2.0
 LABELS = {"beside": "cold", "boxed": "cold", "columns": "done"}
 """The longest word before the rows of a table."""
-CELLS_MM, BESIDE_MM = 1.2, 0.8
+CELLS_MM, BESIDE_MM = 2.2, 0.8
 CHECK_LEAST_MM = 45.0
 
 
@@ -123,7 +123,7 @@ def _with_words(made: Operation, kind: StepType, ruler: str, cut_mm: float, told
 
 
 def _lines_mm(words: str, room_mm: float, kind: StepType) -> float:
-    return line_count(words, room_mm, kind.points) * TIGHT * kind.em
+    return line_count(words, room_mm, kind.points) * LINE * kind.em
 
 
 def _stops(

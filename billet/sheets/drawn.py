@@ -125,6 +125,8 @@ class Operation:
     seen: str
     """The layers that are to be seen alone."""
     figure: BarFigure | StackFigure | None
+    marks: int = 0
+    """How many marks a cut or a fold has on its ruler."""
     assumed: bool = False
     """Whether nobody told a value of this step that has no place of its own to bear the mark."""
     heat_proposed: bool = False

@@ -36,6 +36,7 @@ def operation(report: Report, row: ScheduleRow, units: Units) -> Operation:
         layers=_layers(row),
         seen=wording.count(row.layers_visible, "layer"),
         figure=_figure(report, row, step),
+        marks=len(row.cut_marks_mm),
         assumed=assumed(report, row.step) or marked_apart(report, row.step),
         heat_proposed=is_proposed(report, row.step, "temperature_c"),
         came_to="" if planned is None else real,

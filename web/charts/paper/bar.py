@@ -15,7 +15,7 @@ from web.charts.svg import rectangle
 
 STUB_MM = 9.0
 GAP_MM = 4.0
-EDGE_MM = 0.6
+EDGE_MM = 1.1
 ROOM_MM = (24.0, 16.0)
 MANY_STEPS, LOWER_MM = 6, 3.0
 """A side of more steps has so much less height for its bars with each of them."""
