@@ -15,6 +15,8 @@ from billet.diffusion.profile import Floats, Profile
 
 # A face held by more than _JUMP under its cell is steep.
 _JUMP = 0.05
+# A shut face opens once its metal is above what it is held at by so much.
+_OVER = 0.01
 _SLIVER = 1e-5
 _MM2_TO_M2 = 1e-6
 MOST_RATIO = 0.4
@@ -35,6 +37,11 @@ class Faces:
     unharmed: tuple[float, float] = (0.0, 0.0)
     opened: list[bool] = field(default_factory=lambda: [False, False])
     gone: list[float] = field(default_factory=lambda: [0.0, 0.0])
+
+    def turn(self, sides: list[int]) -> None:
+        """Shut these faces where they are open, open them where they are shut."""
+        for side in sides:
+            self.opened[side] = not self.opened[side]
 
     @property
     def one_way(self) -> bool:
@@ -157,12 +164,27 @@ class Flow:
                 out[side] = (float(activity[0, -side]) - held) / float(resistance[0, -side])
         return out
 
-    def _open(self, ratio: Floats, activity: Floats, faces: Faces) -> list[bool]:
-        """Which faces let carbon through in the coming step."""
+    def opened(self, ratio: Floats, faces: Faces) -> list[bool]:
+        """Which faces let carbon through at this moment."""
         held = [self.held(side, ratio, faces) for side in (0, 1)]
-        if faces.share is None:
+        if not faces.one_way:
             return [there is not None for there in held]
-        return [there is not None and activity[0, -s] > there for s, there in enumerate(held)]
+        activity = self.state(ratio)[0]
+        return [there is not None and bool(activity[0, -s] > there) for s, there in enumerate(held)]
+
+    def wrong_way(self, ratio: Floats, faces: Faces, gone: list[float]) -> list[int]:
+        """Faces that only let carbon out and stood the wrong way in the step that ended with `ratio`:
+        open, and carbon came in; or shut, and the metal is now above what the face is held at."""
+        if not faces.one_way:
+            return []
+        activity, found = self.state(ratio)[0], []
+        for side in (0, 1):
+            there = self.held(side, ratio, faces)
+            if there is not None and (
+                gone[side] < 0.0 if faces.opened[side] else activity[0, -side] > (1.0 + _OVER) * there
+            ):
+                found.append(side)
+        return found
 
     def jumps(self, ratio: Floats, faces: Faces) -> bool:
         """Whether a face is held so far below its cell that the first moments are steep."""
@@ -188,7 +210,6 @@ class Flow:
         by_activity, by_resistance = self.slopes(ratio, activity, resistance)
         both = resistance[:, :-1] + resistance[:, 1:]
         flux = (activity[:, :-1] - activity[:, 1:]) / both
-        faces.opened = self._open(ratio, activity, faces)
         out = self._outflow(ratio, activity, resistance, faces)
         # The last column stays 0: rows are not coupled.
         by_low, by_high = np.zeros(ratio.shape), np.zeros(ratio.shape)

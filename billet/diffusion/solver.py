@@ -72,17 +72,28 @@ def advance(
         for _ in range(2):
             ratio = _implicit(flow, ratio, faces, _SMOOTHING * span_s, effort)
         elapsed = 2.0 * _SMOOTHING * span_s
+    faces.opened = flow.opened(ratio, faces)
     while elapsed < span_s:
         rest = span_s - elapsed
         step = rest if step_s >= 0.9 * rest else min(step_s, 0.6 * rest)
-        linear, last = flow.linearised(ratio, faces), trials + _MOST_FOR_ONE
+        linear, last, turned = flow.linearised(ratio, faces), trials + _MOST_FOR_ONE, False
         while True:
             trials += 1
             if trials > min(last, _MOST_TRIALS * effort.refine):
                 return _crossed(flow, ratio, faces, rest, effort), _AFTER_IMPLICIT * span_s
             change, gone, error = _ros2(flow, ratio, faces, linear, step)
             effort.step(2)
-            if float(np.min(ratio + change)) < LEAST_RATIO or (faces.one_way and min(gone) < 0.0):
+            if float(np.min(ratio + change)) < LEAST_RATIO:
+                error = max(error, 10.0 * allowed)
+            wrong = flow.wrong_way(ratio + change, faces, gone) if error <= allowed else []
+            if wrong and not turned:
+                faces.turn(wrong)
+                linear, last, turned = flow.linearised(ratio, faces), last + 1, True
+                continue
+            if wrong:
+                # In the middle of the step the face changes its way.
+                faces.turn(wrong)
+                linear, turned = flow.linearised(ratio, faces), False
                 error = max(error, 10.0 * allowed)
             growth = min(_MOST, max(_LEAST, _SAFETY / math.sqrt(error / allowed + 1e-12)))
             if error <= allowed:
