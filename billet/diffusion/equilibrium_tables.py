@@ -14,6 +14,7 @@ from billet.composition import ATOMIC_WEIGHT, Composition
 from billet.diffusion.activity_law import (
     NICKEL_WT,
     STILL_BELOW_C,
+    TABLE_POINTS,
     Table,
     austenite_curve,
     mixed,
@@ -30,7 +31,6 @@ ALL_TABLE_C, TABLES_BELOW_C = 900.0, 930.0
 # The equilibrium model reaches so far in W + Mo + V and in Cr, wt%; what is over is not counted.
 MODEL_REFRACTORY_WT, MODEL_CHROMIUM_WT = 2.0, 5.0
 _MOST_CARBON_WT = 2.4
-_POINTS = 481
 _KNOT_WT = 0.08
 # Where three phases lie together the activity would stand still; it rises by so much for 1 wt% instead,
 # so that every activity has one content (own construction).
@@ -66,15 +66,15 @@ def equilibrium_tables(wanted: Sequence[Wanted]) -> list[Table]:
 
 
 def even_ratio(composition: Composition) -> tuple[Floats, Floats]:
-    """Even steps of y from 0, and the carbon in wt% at each: (points,), (points,)."""
+    """Even steps of y from 0, and the carbon in wt% at each: (TABLE_POINTS,) both."""
     most = _MOST_CARBON_WT / ATOMIC_WEIGHT["C"] / ((100.0 - _MOST_CARBON_WT) / composition.metal_weight)
-    ratio = np.linspace(0.0, most, _POINTS)
+    ratio = np.linspace(0.0, most, TABLE_POINTS)
     carbon = ratio * ATOMIC_WEIGHT["C"]
     return ratio, 100.0 * carbon / (carbon + composition.metal_weight)
 
 
 def rising(activity: Floats, carbon_wt: Floats) -> Floats:
-    """The same activity, nowhere level: (points,) both."""
+    """The same activity, nowhere level: (TABLE_POINTS,) both."""
     tilted: Floats = np.maximum.accumulate(activity) * (1.0 + _LEAST_RISE * carbon_wt)
     return tilted
 

@@ -6,9 +6,9 @@ from functools import lru_cache
 import numpy as np
 
 from billet.composition import Composition
-from billet.diffusion.activity_law import STILL_BELOW_C, SteelLaw
+from billet.diffusion.activity_law import MOST_RATIO, STILL_BELOW_C, SteelLaw
 from billet.diffusion.cutting import Kept
-from billet.diffusion.flow import MOST_RATIO, Faces, Flow
+from billet.diffusion.flow import Faces, Flow
 from billet.diffusion.mesh import remeshed
 from billet.diffusion.profile import CARBON_G_MOL, Floats, Profile, kept_cells, removed
 from billet.diffusion.solver import LEAST_RATIO, Effort, advance

@@ -10,7 +10,8 @@ Rogers (1979), RAIRO Analyse numerique 13: linear, rougher, with the same bounds
 
 import numpy as np
 
-from billet.diffusion.flow import MOST_RATIO, Faces, Flow, balance
+from billet.diffusion.activity_law import MOST_RATIO
+from billet.diffusion.flow import Faces, Flow, balance
 from billet.diffusion.profile import Floats
 from billet.diffusion.tridiagonal import solve_tridiagonal
 
@@ -30,7 +31,7 @@ def implicit_step(flow: Flow, ratio: Floats, faces: Faces, step_s: float) -> tup
     storage = np.broadcast_to(flow.moles / step_s, ratio.shape)
     moved = ratio
     for rounds in range(1, MOST_ROUNDS + 1):
-        activity, rise = flow.activities(moved)
+        activity, _, rise, _ = flow.law.read_slopes(moved)
         out, open_face = [0.0, 0.0], [0.0, 0.0]
         for side in (0, 1):
             there = held[side]
@@ -40,7 +41,7 @@ def implicit_step(flow: Flow, ratio: Floats, faces: Faces, step_s: float) -> tup
         gain = balance((activity[:, :-1] - activity[:, 1:]) * conduct, out)
         by_face = [open_face[side] * float(rise[0, -side]) for side in (0, 1)]
         change = _change(gain + storage * (ratio - moved), storage, conduct, rise, by_face)
-        if float(np.max(np.abs(change))) < _FOUND:
+        if float(np.abs(change).max()) < _FOUND:
             for side in (0, 1):
                 faces.gone[side] += step_s * (out[side] + by_face[side] * float(change[0, -side]))
             return moved + change, rounds
@@ -51,20 +52,20 @@ def implicit_step(flow: Flow, ratio: Floats, faces: Faces, step_s: float) -> tup
 def _change(gain: Floats, storage: Floats, conduct: Floats, rise: Floats, by_face: list[float]) -> Floats:
     """Solve (storage - derivative of the gains) x = gain; (rows, cells) all, conduct one cell less."""
     below, above = np.zeros(rise.shape), np.zeros(rise.shape)
-    below[:, :-1] = conduct * rise[:, :-1]
-    above[:, :-1] = conduct * rise[:, 1:]
-    diagonal = storage + below
-    diagonal[:, 1:] += above[:, :-1]
+    below[:, :-1] = conduct * -rise[:, :-1]
+    above[:, :-1] = conduct * -rise[:, 1:]
+    diagonal = storage - below
+    diagonal[:, 1:] -= above[:, :-1]
     for side in (0, 1):
         diagonal[0, -side] += by_face[side]
-    return solve_tridiagonal(-below.ravel()[:-1], diagonal, -above.ravel()[:-1])(gain)
+    return solve_tridiagonal(below.ravel()[:-1], diagonal, above.ravel()[:-1])(gain)
 
 
 def _bounded(flow: Flow, ratio: Floats, faces: Faces, step_s: float) -> Floats:
     """The step that needs no search: y follows activity as where the two are steepest."""
     activity, resistance = flow.state(ratio)
     conduct = 1.0 / (resistance[:, :-1] + resistance[:, 1:])
-    yielding = np.broadcast_to(1.0 / flow.steepest(), ratio.shape)
+    yielding = np.broadcast_to(1.0 / flow.law.steepest(), ratio.shape)
     storage = yielding * (flow.moles / step_s)
     level = np.ones(ratio.shape)
     held = [flow.held(side, ratio, faces) for side in (0, 1)]

@@ -83,9 +83,10 @@ def advance(
                 return _crossed(flow, ratio, faces, rest, effort), _AFTER_IMPLICIT * span_s
             change, gone, error = _ros2(flow, ratio, faces, linear, step)
             effort.step(2)
-            if float(np.min(ratio + change)) < LEAST_RATIO:
+            moved = ratio + change
+            if float(moved.min()) < LEAST_RATIO:
                 error = max(error, 10.0 * allowed)
-            wrong = flow.wrong_way(ratio + change, faces, gone) if error <= allowed else []
+            wrong = flow.wrong_way(moved, faces, gone) if error <= allowed else []
             if wrong and not turned:
                 faces.turn(wrong)
                 linear, last, turned = flow.linearised(ratio, faces), last + 1, True
@@ -99,7 +100,7 @@ def advance(
             if error <= allowed:
                 break
             step *= growth
-        ratio = ratio + change
+        ratio = moved
         faces.gone[0] += gone[0]
         faces.gone[1] += gone[1]
         elapsed = span_s if step >= rest else elapsed + step
@@ -128,13 +129,13 @@ def _ros2(
 ) -> tuple[Floats, list[float], float]:
     """Change of y, carbon through each face, and the error of one step; that of a step which runs away is
     beyond all that is allowed."""
-    solve = solve_tridiagonal(
-        -linear.below, flow.moles * (1.0 / (_GAMMA * step_s)) - linear.diagonal, -linear.above
-    )
+    storage = flow.moles * (1.0 / (_GAMMA * step_s))
+    solve = solve_tridiagonal(linear.below, storage + linear.drain, linear.above)
     first = solve(linear.gain * (1.0 / _GAMMA))
     gain, out = flow.gains(ratio + first, faces)
     gain *= 1.0 / _GAMMA
-    second = solve(gain - flow.moles * first * (2.0 / (_GAMMA * step_s)))
+    gain -= (2.0 * storage) * first
+    second = solve(gain)
     gone = [0.0, 0.0]
     for side in (0, 1):
         slope = _GAMMA * linear.by_face[side]
@@ -142,4 +143,4 @@ def _ros2(
         gone_second = step_s * (out[side] + slope * float(second[0, -side])) - 2.0 * gone_first
         gone[side] = 1.5 * gone_first + 0.5 * gone_second
     error = 0.5 * (first + second)
-    return first + error, gone, math.sqrt(float(np.sum((error * error) @ flow.moles)))
+    return first + error, gone, math.sqrt(float(((error * error) @ flow.moles).sum()))
