@@ -60,7 +60,8 @@ def burn(piece: Profile, law: SteelLaw, fire: Fire, refine: int) -> tuple[Profil
     parts = _parts(fire) * (refine if is_open else 1)
     reach_moles = min(reach_mm * float(piece.metals.moles_per_mm.max()), float(piece.moles.sum()))
     allowed = _STEP_ERROR / refine * reach_moles**0.5
-    flow, ratio, rows = Flow(piece, law), piece.ratio, _moving_rows(piece, law)
+    flow, ratio = Flow(piece, law), piece.ratio
+    rows = _moving_rows(flow, ratio)
     effort = Effort(refine)
     gone_mm, step_s, faces, metal = 0.0, _FIRST_STEP * seconds / refine, 0.0, 0.0
     for part in range(parts):
@@ -74,7 +75,7 @@ def burn(piece: Profile, law: SteelLaw, fire: Fire, refine: int) -> tuple[Profil
         ratio = moved if rows == len(ratio) else np.concatenate([moved, ratio[rows:]])
         faces += held.gone[0] + held.gone[1]
     ratio, gone = flow.cut(ratio, *((1.0 - gone_mm) * scale for scale in fire.scale_mm))
-    if not (float(np.min(ratio)) >= LEAST_RATIO and float(np.max(ratio)) <= MOST_RATIO):
+    if not (float(ratio.min()) >= LEAST_RATIO and float(ratio.max()) <= MOST_RATIO):
         raise ToolFault("a cell was left with less than no carbon, or with more than steel holds")
     ratio = np.maximum(ratio, 0.0)
     left = kept_cells(piece, Kept(flow.first, flow.last, flow.thickness_mm, ratio))
@@ -103,11 +104,11 @@ def _check(before: Profile, after: Profile, faces_g_m2: float, metal_g_m2: float
         raise ToolFault("a fire added carbon, which none does")
 
 
-def _moving_rows(piece: Profile, law: SteelLaw) -> int:
+def _moving_rows(flow: Flow, ratio: Floats) -> int:
     """Rows in which carbon still moves: the piece that lost nothing stands still once it is level."""
-    if len(piece.ratio) == 1:
+    if len(ratio) == 1:
         return 1
-    activity = law.activity(piece.ratio[1], piece.steel)
+    activity, _ = flow.law.read(ratio[1:])
     least, most = float(activity.min()), float(activity.max())
     return 1 if most - least < _LEVEL * most else 2
 

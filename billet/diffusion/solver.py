@@ -53,6 +53,7 @@ class Effort:
             raise ToolFault(f"the carbon of one fire was not followed in {MOST_STEPS} steps of time")
 
 
+@np.errstate(over="ignore", invalid="ignore")
 def advance(
     flow: Flow,
     ratio: Floats,
@@ -123,7 +124,6 @@ def _crossed(flow: Flow, ratio: Floats, faces: Faces, rest_s: float, effort: Eff
     return ratio
 
 
-@np.errstate(over="ignore", invalid="ignore")
 def _ros2(
     flow: Flow, ratio: Floats, faces: Faces, linear: Linear, step_s: float
 ) -> tuple[Floats, list[float], float]:
