@@ -26,7 +26,7 @@ REDUCING_SHARE = 0.3
 SPREADING = ("Ni", "Mn", "Cr", "Si", "Mo", "V", "W", "Co", "Cr stainless")
 # Error in y that the first-order result of one step may have, over one reach of the fire.
 _STEP_ERROR = 4.0e-3
-_SCALE_PARTS = {"sealed": 1, "reducing": 2, "air": 3}
+_SCALE_PARTS = 3
 _FIRST_STEP = 0.03
 # Activity that varies by less than this share of its highest counts as level.
 _LEVEL = 0.01
@@ -57,7 +57,7 @@ def burn(piece: Profile, law: SteelLaw, fire: Fire, refine: int) -> tuple[Profil
     is_open, before = fire.atmosphere != "sealed", piece
     activity = law.activity(piece.ratio[0], piece.steel)
     piece = remeshed(piece, activity, reach_mm, (is_open, is_open), fire.scale_mm, refine)
-    parts = _parts(fire) * (refine if is_open else 1)
+    parts = _parts(fire, refine)
     reach_moles = min(reach_mm * float(piece.metals.moles_per_mm.max()), float(piece.moles.sum()))
     allowed = _STEP_ERROR / refine * reach_moles**0.5
     flow, ratio = Flow(piece, law), piece.ratio
@@ -66,7 +66,7 @@ def burn(piece: Profile, law: SteelLaw, fire: Fire, refine: int) -> tuple[Profil
     gone_mm, step_s, faces, metal = 0.0, _FIRST_STEP * seconds / refine, 0.0, 0.0
     for part in range(parts):
         # Scale grows with the root of time: equal parts of it, each gone at the middle of its time.
-        target = (part + 0.5) / parts if is_open else 0.0
+        target = (part + 0.5) / parts
         ratio, gone = flow.cut(ratio, *((target - gone_mm) * scale for scale in fire.scale_mm))
         metal, gone_mm = metal + gone, target
         held = _faces(fire.atmosphere, ratio)
@@ -85,12 +85,10 @@ def burn(piece: Profile, law: SteelLaw, fire: Fire, refine: int) -> tuple[Profil
     return after, faces_g_m2, metal_g_m2
 
 
-def _parts(fire: Fire) -> int:
-    """In how many parts of the time a fire is followed: one where each face stands still and is held alike
-    throughout; in a reducing fire what a face is held at follows the metal."""
-    if fire.atmosphere == "air" and not any(fire.scale_mm):
-        return 1
-    return _SCALE_PARTS[fire.atmosphere]
+def _parts(fire: Fire, refine: int) -> int:
+    """In how many parts of the time a fire is followed, the scale going between them: one where each face
+    stands still throughout."""
+    return _SCALE_PARTS * refine if any(fire.scale_mm) else 1
 
 
 def _check(before: Profile, after: Profile, faces_g_m2: float, metal_g_m2: float) -> None:

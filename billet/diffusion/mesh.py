@@ -122,6 +122,6 @@ def _face_depths(scale_mm: float, reach_mm: float, refine: int, most_mm: float) 
 def _growing(growth: float) -> Floats:
     """Depths of edges in first cells, from 0 to where one has grown to that beside an old seam."""
     steps = np.arange(int(math.log(OLD_SEAM_CELL / FACE_CELL) / math.log1p(growth)) + 2)
-    depth: Floats = ((1.0 + growth) ** steps - 1.0) / growth
+    depth: Floats = np.expm1(math.log1p(growth) * steps) / growth
     depth.flags.writeable = False
     return depth
