@@ -127,17 +127,13 @@ def test_the_face_of_a_reducing_fire_comes_to_what_it_is_held_at(monkeypatch, fi
             bar, faces, _ = burn(bar, law, fire, refine)
             bar = forged(bar, 0.8)
             lost.append(faces)
-        ends.append((lost, carbon_wt_at_face(bar)))
+        ends.append((lost, float(bar.carbon_wt[0])))
     (usual, held_wt), (finer, finer_wt) = ends
     assert usual == pytest.approx(finer, rel=0.04)
     assert usual[1:] == pytest.approx(finer[1:], rel=0.03)
     assert held_wt == pytest.approx(finer_wt, abs=0.03 * 0.3 * HIGH["C"])
-    # The content that was asked for: seven tenths of what the steel holds.
+    # Seven tenths of what the steel holds.
     assert finer_wt == pytest.approx(0.7 * HIGH["C"], abs=0.01)
-
-
-def carbon_wt_at_face(bar):
-    return float(bar.carbon_wt[0]), float(bar.carbon_wt[-1])
 
 
 def plain_metals() -> Metals:

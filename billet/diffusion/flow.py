@@ -19,6 +19,7 @@ _OVER = 0.01
 _SLIVER = 1e-5
 _MM2_TO_M2 = 1e-6
 
+
 @dataclass
 class Faces:
     """How bottom and top are held, and the carbon that left there, mol/m2.

@@ -3,7 +3,7 @@
 The method in time is the L-stable ROS2 of Verwer and others (1999): second order, one matrix a step, no
 iteration. It conserves carbon to rounding, because every stage is a difference of fluxes; what leaves
 through the faces is one more unknown of the same method. A step that would leave less than no carbon in a
-cell, or let carbon in through a face, is not taken; where ROS2 does not get on, the rest of the span goes
+cell, or let carbon in through a face that only lets it out, is not taken; where ROS2 does not get on, the rest of the span goes
 in a few implicit steps.
 """
 
@@ -20,6 +20,8 @@ from billet.errors import ToolFault
 
 _GAMMA = 1.0 - math.sqrt(0.5)
 _SAFETY, _LEAST, _MOST = 0.85, 0.2, 6.0
+# What makes a step too long for anything else than its error counts as so many times the allowed one.
+_TOO_LONG = 10.0
 # Where a face is steep: two implicit steps of this share of the span first.
 _SMOOTHING = 0.02
 # A span that ROS2 has not crossed in so many trials, or with so many for one step, is crossed implicitly;
@@ -77,36 +79,58 @@ def advance(
     while elapsed < span_s:
         rest = span_s - elapsed
         step = rest if step_s >= 0.9 * rest else min(step_s, 0.6 * rest)
-        linear, last, turned = flow.linearised(ratio, faces), trials + _MOST_FOR_ONE, False
-        while True:
-            trials += 1
-            if trials > min(last, _MOST_TRIALS * effort.refine):
-                return _crossed(flow, ratio, faces, rest, effort), _AFTER_IMPLICIT * span_s
-            change, gone, error = _ros2(flow, ratio, faces, linear, step)
-            effort.step(2)
-            moved = ratio + change
-            if float(moved.min()) < LEAST_RATIO:
-                error = max(error, 10.0 * allowed)
-            wrong = flow.wrong_way(moved, faces, gone) if error <= allowed else []
-            if wrong and not turned:
-                faces.turn(wrong)
-                linear, last, turned = flow.linearised(ratio, faces), last + 1, True
-                continue
-            if wrong:
-                # In the middle of the step the face changes its way.
-                faces.turn(wrong)
-                linear, turned = flow.linearised(ratio, faces), False
-                error = max(error, 10.0 * allowed)
-            growth = min(_MOST, max(_LEAST, _SAFETY / math.sqrt(error / allowed + 1e-12)))
-            if error <= allowed:
-                break
-            step *= growth
-        ratio = moved
-        faces.gone[0] += gone[0]
-        faces.gone[1] += gone[1]
-        elapsed = span_s if step >= rest else elapsed + step
-        step_s = step * growth
+        most = min(_MOST_FOR_ONE, _MOST_TRIALS * effort.refine - trials)
+        taken = _taken(flow, ratio, faces, step, allowed, effort, most)
+        if taken is None:
+            return _crossed(flow, ratio, faces, rest, effort), _AFTER_IMPLICIT * span_s
+        ratio, trials = taken.ratio, trials + taken.trials
+        elapsed = span_s if taken.step_s >= rest else elapsed + taken.step_s
+        step_s = taken.step_s * taken.growth
     return ratio, step_s
+
+
+@dataclass(frozen=True)
+class _Taken:
+    """A step that was taken: y after it, its length, by what the next may be longer, and its trials."""
+
+    ratio: Floats
+    step_s: float
+    growth: float
+    trials: int
+
+
+def _taken(
+    flow: Flow, ratio: Floats, faces: Faces, step_s: float, allowed: float, effort: Effort, most: int
+) -> _Taken | None:
+    """One step of at most this length; None where so many trials find none.
+
+    A face that only lets carbon out is open or shut for the whole step. Where a trial shows that it stood
+    the wrong way, the step is tried with it the other way; where that is wrong too, it changes within the
+    step, which then is too long.
+    """
+    linear, turned, trials = flow.linearised(ratio, faces), False, 0
+    while trials < most:
+        trials += 1
+        change, gone, error = _ros2(flow, ratio, faces, linear, step_s)
+        effort.step(2)
+        moved = ratio + change
+        if float(moved.min()) < LEAST_RATIO:
+            error = max(error, _TOO_LONG * allowed)
+        wrong = flow.wrong_way(moved, faces, gone) if error <= allowed else []
+        if wrong:
+            faces.turn(wrong)
+            linear, turned = flow.linearised(ratio, faces), not turned
+            if turned:
+                most += 1
+                continue
+            error = _TOO_LONG * allowed
+        growth = min(_MOST, max(_LEAST, _SAFETY / math.sqrt(error / allowed + 1e-12)))
+        if error <= allowed:
+            faces.gone[0] += gone[0]
+            faces.gone[1] += gone[1]
+            return _Taken(moved, step_s, growth, trials)
+        step_s *= growth
+    return None
 
 
 def _implicit(flow: Flow, ratio: Floats, faces: Faces, step_s: float, effort: Effort) -> Floats:
