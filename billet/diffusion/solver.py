@@ -3,8 +3,8 @@
 The method in time is the L-stable ROS2 of Verwer and others (1999): second order, one matrix a step, no
 iteration. It conserves carbon to rounding, because every stage is a difference of fluxes; what leaves
 through the faces is one more unknown of the same method. A step that would leave less than no carbon in a
-cell, or let carbon in through a face that only lets it out, is not taken; where ROS2 does not get on, the rest of the span goes
-in a few implicit steps.
+cell, or let carbon in through a face that only lets it out, is not taken; where ROS2 does not get on, the
+rest of the span goes in a few implicit steps.
 """
 
 import math
