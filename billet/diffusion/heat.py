@@ -27,7 +27,6 @@ SPREADING = ("Ni", "Mn", "Cr", "Si", "Mo", "V", "W", "Co", "Cr stainless")
 # Error in y that the first-order result of one step may have, over one reach of the fire.
 _STEP_ERROR = 4.0e-3
 _SCALE_PARTS = 3
-_FIRST_STEP = 0.03
 # Activity that varies by less than this share of its highest counts as level.
 _LEVEL = 0.01
 # Carbon does not move a cell in so little time, s.
@@ -63,7 +62,8 @@ def burn(piece: Profile, law: SteelLaw, fire: Fire, refine: int) -> tuple[Profil
     flow, ratio = Flow(piece, law), piece.ratio
     rows = _moving_rows(flow, ratio)
     effort = Effort(refine)
-    gone_mm, step_s, faces, metal = 0.0, _FIRST_STEP * seconds / refine, 0.0, 0.0
+    step_s: float | None = None
+    gone_mm, faces, metal = 0.0, 0.0, 0.0
     for part in range(parts):
         # Scale grows with the root of time: equal parts of it, each gone at the middle of its time.
         target = (part + 0.5) / parts

@@ -20,6 +20,8 @@ from billet.errors import ToolFault
 
 _GAMMA = 1.0 - math.sqrt(0.5)
 _SAFETY, _LEAST, _MOST = 0.85, 0.2, 6.0
+# By how much the first step of a fire may change y at the rate of its beginning, in allowed errors.
+_FIRST_CHANGE = 6.0
 # What makes a step too long for anything else than its error counts as so many times the allowed one.
 _TOO_LONG = 10.0
 # Where a face is steep: two implicit steps of this share of the span first.
@@ -61,13 +63,13 @@ def advance(
     ratio: Floats,
     faces: Faces,
     span_s: float,
-    step_s: float,
+    step_s: float | None,
     allowed: float,
     effort: Effort,
-) -> tuple[Floats, float]:
+) -> tuple[Floats, float | None]:
     """Carbon after `span_s`: y of all rows, and the step that the next span should begin with.
 
-    ratio: (rows, cells). `allowed` is the error of the first-order result in one step, as the root of
+    `step_s` None: how fast carbon moves now tells the first step. ratio: (rows, cells). `allowed` is the error of the first-order result in one step, as the root of
     moles times y squared. What leaves through the faces is added to `faces.gone`.
     """
     elapsed, trials = 0.0, 0
@@ -77,10 +79,12 @@ def advance(
         elapsed = 2.0 * _SMOOTHING * span_s
     faces.opened = flow.opened(ratio, faces)
     while elapsed < span_s:
-        rest = span_s - elapsed
+        rest, linear = span_s - elapsed, flow.linearised(ratio, faces)
+        if step_s is None:
+            step_s = _FIRST_CHANGE * allowed / max(_size(flow, linear.gain / flow.moles), 1e-300)
         step = rest if step_s >= 0.9 * rest else min(step_s, 0.6 * rest)
         most = min(_MOST_FOR_ONE, _MOST_TRIALS * effort.refine - trials)
-        taken = _taken(flow, ratio, faces, step, allowed, effort, most)
+        taken = _taken(flow, ratio, faces, linear, step, allowed, effort, most)
         if taken is None:
             return _crossed(flow, ratio, faces, rest, effort), _AFTER_IMPLICIT * span_s
         ratio, trials = taken.ratio, trials + taken.trials
@@ -100,7 +104,14 @@ class _Taken:
 
 
 def _taken(
-    flow: Flow, ratio: Floats, faces: Faces, step_s: float, allowed: float, effort: Effort, most: int
+    flow: Flow,
+    ratio: Floats,
+    faces: Faces,
+    linear: Linear,
+    step_s: float,
+    allowed: float,
+    effort: Effort,
+    most: int,
 ) -> _Taken | None:
     """One step of at most this length; None where so many trials find none.
 
@@ -108,7 +119,7 @@ def _taken(
     the wrong way, the step is tried with it the other way; where that is wrong too, it changes within the
     step, which then is too long.
     """
-    linear, turned, trials = flow.linearised(ratio, faces), False, 0
+    turned, trials = False, 0
     while trials < most:
         trials += 1
         change, gone, error = _ros2(flow, ratio, faces, linear, step_s)
@@ -167,4 +178,9 @@ def _ros2(
         gone_second = step_s * (out[side] + slope * float(second[0, -side])) - 2.0 * gone_first
         gone[side] = 1.5 * gone_first + 0.5 * gone_second
     error = 0.5 * (first + second)
-    return first + error, gone, math.sqrt(float(((error * error) @ flow.moles).sum()))
+    return first + error, gone, _size(flow, error)
+
+
+def _size(flow: Flow, change: Floats) -> float:
+    """Root of moles times y squared."""
+    return math.sqrt(float(((change * change) @ flow.moles).sum()))
