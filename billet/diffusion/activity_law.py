@@ -7,6 +7,7 @@ Low-alloy steel is one phase, austenite, and has closed formulas. Where carbide 
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -83,17 +84,20 @@ class SteelLaw:
 
     def of_cells(self, steel: Ints) -> "CellLaw":
         """The law of these cells, each of the steel at its place."""
+        curves, values, first, per_step = self._by_steel
+        return CellLaw(curves.take(steel, axis=1), values, first[steel], per_step[steel])
+
+    @cached_property
+    def _by_steel(self) -> tuple[Floats, Floats, Ints, Floats]:
+        """What `CellLaw` holds by cell, by steel."""
         hindrance, fall = self.reference - self.mobility, self.slope - self.mobility_slope
-        curves = np.stack([self.reference, self.slope, hindrance, fall])[:, steel]
-        if not self.tables:
-            return CellLaw(curves, np.zeros((2, 0)), np.full(len(steel), -1), np.ones(len(steel)))
-        first, per_step = np.full(len(self.slope), -1), np.ones(len(self.slope))
-        values, begin = [], 0
-        for index, table in self.tables.items():
-            first[index], per_step[index] = begin, 1.0 / table.step
+        count = len(self.slope)
+        first, per_step, values = np.full(count, -1), np.ones(count), [np.zeros((2, 0))]
+        for place, (index, table) in enumerate(self.tables.items()):
+            first[index], per_step[index] = place * TABLE_POINTS, 1.0 / table.step
             values.append(np.stack([table.activity, table.hindrance]))
-            begin += len(table.activity)
-        return CellLaw(curves, np.concatenate(values, axis=1), first[steel], per_step[steel])
+        curves = np.stack([self.reference, self.slope, hindrance, fall])
+        return curves, np.concatenate(values, axis=1), first, per_step
 
 
 class CellLaw:
@@ -107,10 +111,11 @@ class CellLaw:
     def __init__(self, curves: Floats, values: Floats, first: Ints, per_step: Floats) -> None:
         self.curves, self.values, self.first, self.per_step = curves, values, first, per_step
         self._reference, self._slope, self._hindrance, self._fall = curves
-        tabled = np.flatnonzero(first >= 0)
-        self._where: Ints | slice = slice(None) if len(tabled) == len(first) else tabled
-        self._some, self._all = len(tabled) > 0, len(tabled) == len(first)
-        if self._some:
+        self._some = self._all = False
+        if values.size:
+            where = np.flatnonzero(first >= 0)
+            self._some, self._all = len(where) > 0, len(where) == len(first)
+            self._where: Ints | slice = slice(None) if self._all else where
             self._first, self._per_step = first[self._where], per_step[self._where]
 
     def part(self, first: int, last: int) -> "CellLaw":
@@ -160,13 +165,12 @@ class CellLaw:
 
     def at(self, cell: int, ratio: float) -> float:
         """Activity of one cell at this y."""
-        first = int(self.first[cell])
-        if first < 0:
-            rise = float(self._reference[cell]) + float(self._slope[cell]) * ratio
-            return math.exp(rise) * ratio / (1.0 - ratio)
-        place = np.array([[ratio]])
-        there, _ = _read(self.values, self.first[[cell]], self.per_step[[cell]], place)
-        return float(there[0, 0, 0])
+        if self.values.size and self.first[cell] >= 0:
+            one = slice(cell, cell + 1 or None)
+            there, _ = _read(self.values, self.first[one], self.per_step[one], np.array([[ratio]]))
+            return there.item(0)
+        rise = self._reference.item(cell) + self._slope.item(cell) * ratio
+        return math.exp(rise) * ratio / (1.0 - ratio)
 
     def _read_tables(self, ratio: Floats) -> tuple[Floats, Floats]:
         return _read(self.values, self._first, self._per_step, ratio)

@@ -104,12 +104,12 @@ class Flow:
         """Activity at which a face is held now; None where it is closed."""
         if faces.share is None:
             return faces.held[side]
-        unharmed = float(ratio[1, -side]) if len(ratio) > 1 else faces.unharmed[side]
+        unharmed = ratio.item(1, -side) if len(ratio) > 1 else faces.unharmed[side]
         return self.law.at(-side, faces.share * unharmed)
 
     def outer(self, side: int, ratio: Floats) -> float:
         """Activity of the outermost cell of row 0."""
-        return self.law.at(-side, float(ratio[0, -side]))
+        return self.law.at(-side, ratio.item(0, -side))
 
     def _outflow(self, ratio: Floats, activity: Floats, resistance: Floats, faces: Faces) -> list[float]:
         """What leaves row 0 through bottom and top, mol/(m2 s)."""
@@ -117,7 +117,7 @@ class Flow:
         for side in (0, 1):
             held = self.held(side, ratio, faces) if faces.opened[side] else None
             if held is not None:
-                out[side] = (float(activity[0, -side]) - held) / float(resistance[0, -side])
+                out[side] = (activity.item(0, -side) - held) / resistance.item(0, -side)
         return out
 
     def opened(self, ratio: Floats, faces: Faces) -> list[bool]:

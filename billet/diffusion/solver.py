@@ -28,7 +28,7 @@ _TOO_LONG = 10.0
 _SMOOTHING = 0.02
 # A span that ROS2 has not crossed in so many trials, or with so many for one step, is crossed implicitly;
 # trials and implicit steps for each unit of `refine`.
-_MOST_TRIALS, _MOST_FOR_ONE = 24, 4
+_MOST_TRIALS, _MOST_FOR_ONE = 12, 4
 _IMPLICIT_STEPS = 8
 # What an implicit step leaves as the first length to try in the next span.
 _AFTER_IMPLICIT = 1e-2
@@ -69,8 +69,9 @@ def advance(
 ) -> tuple[Floats, float | None]:
     """Carbon after `span_s`: y of all rows, and the step that the next span should begin with.
 
-    `step_s` None: how fast carbon moves now tells the first step. ratio: (rows, cells). `allowed` is the error of the first-order result in one step, as the root of
-    moles times y squared. What leaves through the faces is added to `faces.gone`.
+    `step_s` None: how fast carbon moves now tells the first step. ratio: (rows, cells). `allowed` is the
+    error of the first-order result in one step, as the root of moles times y squared. What leaves through
+    the faces is added to `faces.gone`.
     """
     elapsed, trials = 0.0, 0
     if flow.jumps(ratio, faces):
