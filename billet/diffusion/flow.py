@@ -14,7 +14,7 @@ from billet.diffusion.profile import Floats, Profile
 
 # A face held by more than _JUMP under its cell is steep.
 _JUMP = 0.05
-# A shut face opens once its metal is above what it is held at by so much.
+# A shut face opens once its metal holds so much more than what it is held at.
 _OVER = 0.01
 _SLIVER = 1e-5
 _MM2_TO_M2 = 1e-6
@@ -34,6 +34,32 @@ class Faces:
     unharmed: tuple[float, float] = (0.0, 0.0)
     opened: list[bool] = field(default_factory=lambda: [False, False])
     gone: list[float] = field(default_factory=lambda: [0.0, 0.0])
+
+    def floor(self, side: int, ratio: Floats) -> float | None:
+        """y at which a face that only lets carbon out is held; None for any other."""
+        if self.share is None:
+            return None
+        return self.share * (ratio.item(1, -side) if len(ratio) > 1 else self.unharmed[side])
+
+    def settle(self, ratio: Floats) -> None:
+        """Open the faces that let carbon through at this moment."""
+        floors = [self.floor(side, ratio) for side in (0, 1)]
+        self.opened = [
+            self.held[side] is not None if floor is None else ratio.item(0, -side) > floor
+            for side, floor in enumerate(floors)
+        ]
+
+    def wrong_way(self, ratio: Floats, gone: list[float]) -> list[int]:
+        """Faces that only let carbon out and stood the wrong way in the step that ended with `ratio`:
+        open, and carbon came in; or shut, and the metal is now above what the face is held at."""
+        found = []
+        for side in (0, 1):
+            floor = self.floor(side, ratio)
+            if floor is not None and (
+                gone[side] < 0.0 if self.opened[side] else ratio.item(0, -side) > (1.0 + _OVER) * floor
+            ):
+                found.append(side)
+        return found
 
     def turn(self, sides: list[int]) -> None:
         """Shut these faces where they are open, open them where they are shut."""
@@ -102,14 +128,8 @@ class Flow:
 
     def held(self, side: int, ratio: Floats, faces: Faces) -> float | None:
         """Activity at which a face is held now; None where it is closed."""
-        if faces.share is None:
-            return faces.held[side]
-        unharmed = ratio.item(1, -side) if len(ratio) > 1 else faces.unharmed[side]
-        return self.law.at(-side, faces.share * unharmed)
-
-    def outer(self, side: int, ratio: Floats) -> float:
-        """Activity of the outermost cell of row 0."""
-        return self.law.at(-side, ratio.item(0, -side))
+        floor = faces.floor(side, ratio)
+        return faces.held[side] if floor is None else self.law.at(-side, floor)
 
     def _outflow(self, ratio: Floats, activity: Floats, resistance: Floats, faces: Faces) -> list[float]:
         """What leaves row 0 through bottom and top, mol/(m2 s)."""
@@ -120,30 +140,15 @@ class Flow:
                 out[side] = (activity.item(0, -side) - held) / resistance.item(0, -side)
         return out
 
-    def opened(self, ratio: Floats, faces: Faces) -> list[bool]:
-        """Which faces let carbon through at this moment."""
-        held = [self.held(side, ratio, faces) for side in (0, 1)]
-        if not faces.one_way:
-            return [there is not None for there in held]
-        return [there is not None and self.outer(side, ratio) > there for side, there in enumerate(held)]
-
-    def wrong_way(self, ratio: Floats, faces: Faces, gone: list[float]) -> list[int]:
-        """Faces that only let carbon out and stood the wrong way in the step that ended with `ratio`:
-        open, and carbon came in; or shut, and the metal is now above what the face is held at."""
-        if not faces.one_way:
-            return []
-        return [side for side in (0, 1) if self._wrong_way(side, ratio, faces, gone[side])]
-
-    def _wrong_way(self, side: int, ratio: Floats, faces: Faces, gone: float) -> bool:
-        if faces.opened[side]:
-            return gone < 0.0
-        there = self.held(side, ratio, faces)
-        return there is not None and self.outer(side, ratio) > (1.0 + _OVER) * there
-
     def jumps(self, ratio: Floats, faces: Faces) -> bool:
         """Whether a face is held so far below its cell that the first moments are steep."""
-        held = [self.held(side, ratio, faces) for side in (0, 1)]
-        return any(h is not None and h < (1.0 - _JUMP) * self.outer(s, ratio) for s, h in enumerate(held))
+        for side in (0, 1):
+            here, there = ratio.item(0, -side), faces.floor(side, ratio)
+            if there is None and (there := faces.held[side]) is not None:
+                here = self.law.at(-side, here)
+            if there is not None and there < (1.0 - _JUMP) * here:
+                return True
+        return False
 
     def gains(self, ratio: Floats, faces: Faces) -> tuple[Floats, list[float]]:
         """Carbon each cell gains, mol/(m2 s), and what leaves row 0 through bottom and top."""

@@ -22,6 +22,9 @@ _GAMMA = 1.0 - math.sqrt(0.5)
 _SAFETY, _LEAST, _MOST = 0.85, 0.2, 6.0
 # By how much the first step of a fire may change y at the rate of its beginning, in allowed errors.
 _FIRST_CHANGE = 6.0
+# Error in y that the first-order result may have in one cell: where activity hardly rises with carbon,
+# a thin cell under a face would stay behind else.
+_CELL_ERROR = 5e-3
 # What makes a step too long for anything else than its error counts as so many times the allowed one.
 _TOO_LONG = 10.0
 # Where a face is steep: two implicit steps of this share of the span first.
@@ -78,7 +81,7 @@ def advance(
         for _ in range(2):
             ratio = _implicit(flow, ratio, faces, _SMOOTHING * span_s, effort)
         elapsed = 2.0 * _SMOOTHING * span_s
-    faces.opened = flow.opened(ratio, faces)
+    faces.settle(ratio)
     while elapsed < span_s:
         rest, linear = span_s - elapsed, flow.linearised(ratio, faces)
         if step_s is None:
@@ -126,18 +129,20 @@ def _taken(
         change, gone, error = _ros2(flow, ratio, faces, linear, step_s)
         effort.step(2)
         moved = ratio + change
+        # In allowed errors; one cell may be off by less than the root of all of them could be.
+        off = max(_size(flow, error) / allowed, effort.refine / _CELL_ERROR * float(np.abs(error).max()))
         if float(moved.min()) < LEAST_RATIO:
-            error = max(error, _TOO_LONG * allowed)
-        wrong = flow.wrong_way(moved, faces, gone) if error <= allowed else []
+            off = max(off, _TOO_LONG)
+        wrong = faces.wrong_way(moved, gone) if off <= 1.0 else []
         if wrong:
             faces.turn(wrong)
             linear, turned = flow.linearised(ratio, faces), not turned
             if turned:
                 most += 1
                 continue
-            error = _TOO_LONG * allowed
-        growth = min(_MOST, max(_LEAST, _SAFETY / math.sqrt(error / allowed + 1e-12)))
-        if error <= allowed:
+            off = _TOO_LONG
+        growth = min(_MOST, max(_LEAST, _SAFETY / math.sqrt(off + 1e-12)))
+        if off <= 1.0:
             faces.gone[0] += gone[0]
             faces.gone[1] += gone[1]
             return _Taken(moved, step_s, growth, trials)
@@ -162,9 +167,9 @@ def _crossed(flow: Flow, ratio: Floats, faces: Faces, rest_s: float, effort: Eff
 
 def _ros2(
     flow: Flow, ratio: Floats, faces: Faces, linear: Linear, step_s: float
-) -> tuple[Floats, list[float], float]:
-    """Change of y, carbon through each face, and the error of one step; that of a step which runs away is
-    beyond all that is allowed."""
+) -> tuple[Floats, list[float], Floats]:
+    """Change of y, carbon through each face, and the error in y that the first-order result of the step has;
+    that of a step which runs away is beyond all that is allowed."""
     storage = flow.moles * (1.0 / (_GAMMA * step_s))
     solve = solve_tridiagonal(linear.below, storage + linear.drain, linear.above)
     first = solve(linear.gain * (1.0 / _GAMMA))
@@ -179,7 +184,7 @@ def _ros2(
         gone_second = step_s * (out[side] + slope * float(second[0, -side])) - 2.0 * gone_first
         gone[side] = 1.5 * gone_first + 0.5 * gone_second
     error = 0.5 * (first + second)
-    return first + error, gone, _size(flow, error)
+    return first + error, gone, error
 
 
 def _size(flow: Flow, change: Floats) -> float:
