@@ -83,7 +83,9 @@ def _computed(wanted: Sequence[Wanted]) -> list[Table]:
     from billet.formulas.equilibrium import states_many
     from billet.formulas.equilibrium.assessed import ALLOYING
 
+    # Without carbon there is no activity, where the model keeps a trace for its logarithm.
     contents = [np.arange(w.low_wt, w.high_wt + _KNOT_WT, _KNOT_WT) for w in wanted]
+    contents = [content[content > 0.0] for content in contents]
     counts = [len(content) for content in contents]
     carbon = np.concatenate(contents)
     wt: dict[str, Floats] = {"C": carbon}
@@ -112,10 +114,8 @@ def _within_model(wt: dict[str, Floats]) -> dict[str, Floats]:
 def _low_alloy_table(wanted: Wanted, carbon_wt: Floats, activity: Floats) -> Table:
     composition, temperature_c = wanted.composition, wanted.temperature_c
     ratio, fine_wt = even_ratio(composition)
-    # Without carbon there is no activity, where the model keeps a trace for its logarithm.
-    there = carbon_wt > 0.0
-    knots = np.append(0.0, carbon_wt[there])
-    values = np.append(0.0, np.maximum.accumulate(activity)[there])
+    knots = np.append(0.0, carbon_wt)
+    values = np.append(0.0, np.maximum.accumulate(activity))
     fine = np.interp(fine_wt, knots, values)
     beyond = fine_wt > knots[-1]
     fine[beyond] += (fine_wt[beyond] - knots[-1]) * (values[-1] - values[-2]) / (knots[-1] - knots[-2])
