@@ -136,15 +136,25 @@ class CellLaw:
             activity[:, self._where], hindrance[:, self._where] = there
         return activity, hindrance
 
+    def rising(self, ratio: Floats) -> tuple[Floats, Floats]:
+        """Activity at y, and its derivative by it: (rows, cells) both."""
+        if self._all:
+            (activity,), (rise,) = _read(self.values[:1], self._first, self._per_step, ratio)
+            return activity, rise
+        activity, rise = self._along_curves(ratio, 1.0 / (1.0 - ratio))
+        if self._some:
+            where = self._where
+            (there,), (by,) = _read(self.values[:1], self._first, self._per_step, ratio[:, where])
+            activity[:, where], rise[:, where] = there, by
+        return activity, rise
+
     def read_slopes(self, ratio: Floats) -> tuple[Floats, Floats, Floats, Floats]:
         """Activity and hindrance at y, and the derivatives of both by it: (rows, cells) all."""
         if self._all:
             (activity, hindrance), (rise, climb) = self._read_tables(ratio)
             return activity, hindrance, rise, climb
         rest = 1.0 / (1.0 - ratio)
-        growth = np.exp(self._slope * ratio + self._reference) * rest
-        activity = growth * ratio
-        rise = growth * rest + self._slope * activity
+        activity, rise = self._along_curves(ratio, rest)
         hindrance = np.exp(self._fall * ratio + self._hindrance) * rest * rest
         climb = (2.0 * rest + self._fall) * hindrance
         if self._some:
@@ -152,6 +162,12 @@ class CellLaw:
             activity[:, where], hindrance[:, where] = there
             rise[:, where], climb[:, where] = by
         return activity, hindrance, rise, climb
+
+    def _along_curves(self, ratio: Floats, rest: Floats) -> tuple[Floats, Floats]:
+        """Activity of the curves and its derivative; `rest` is 1/(1 - y)."""
+        growth = np.exp(self._slope * ratio + self._reference) * rest
+        activity = growth * ratio
+        return activity, growth * rest + self._slope * activity
 
     def steepest(self) -> Floats:
         """Most that activity rises with y in each cell, whatever its y: (cells,)."""

@@ -32,7 +32,7 @@ def implicit_step(flow: Flow, ratio: Floats, faces: Faces, step_s: float) -> tup
     opened = [there is not None for there in held]
     moved = ratio
     for rounds in range(1, MOST_ROUNDS + 1):
-        activity, _, rise, _ = flow.law.read_slopes(moved)
+        activity, rise = flow.law.rising(moved)
         face = [opened[side] / resistance.item(0, -side) for side in (0, 1)]
         out = [face[side] * (activity.item(0, -side) - (held[side] or 0.0)) for side in (0, 1)]
         by_face = [face[side] * rise.item(0, -side) for side in (0, 1)]
@@ -66,14 +66,14 @@ def _wrong_way(
 
 def _change(gain: Floats, storage: Floats, conduct: Floats, rise: Floats, by_face: list[float]) -> Floats:
     """Solve (storage - derivative of the gains) x = gain; (rows, cells) all, conduct one cell less."""
-    below, above = np.zeros(rise.shape), np.zeros(rise.shape)
-    below[:, :-1] = conduct * -rise[:, :-1]
-    above[:, :-1] = conduct * -rise[:, 1:]
-    diagonal = storage - below
-    diagonal[:, 1:] -= above[:, :-1]
+    lower, upper = np.zeros(rise.shape), np.zeros(rise.shape)
+    np.multiply(conduct, rise[:, :-1], out=lower[:, :-1])
+    np.multiply(conduct, rise[:, 1:], out=upper[:, :-1])
+    diagonal = storage + lower
+    diagonal[:, 1:] += upper[:, :-1]
     for side in (0, 1):
         diagonal[0, -side] += by_face[side]
-    return solve_tridiagonal(below.ravel()[:-1], diagonal, above.ravel()[:-1])(gain)
+    return solve_tridiagonal(-lower.ravel()[:-1], diagonal, -upper.ravel()[:-1])(gain)
 
 
 def _bounded(flow: Flow, ratio: Floats, faces: Faces, step_s: float) -> Floats:
