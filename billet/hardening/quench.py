@@ -7,7 +7,7 @@ import numpy as np
 
 from billet.contract.values import Estimate, Fact, Medium, QuenchVerdict, Reason
 from billet.hardening.critical_rate import widened
-from billet.hardening.media_cooling import class_bath, deepest_told_mm
+from billet.hardening.media_cooling import class_bath, class_baths, deepest_told_mm
 from billet.hardening.media_ranking import (
     FAST,
     LADDER,
@@ -157,20 +157,18 @@ def _by_thickness(found: BarQuenches, thicknesses_mm: Sequence[float]) -> Iterat
 
 
 def _steel(ask: LayerAsk, section: BladeSection) -> SteelQuench:
-    by_bath = {name: graded(ask, class_bath(name), section, alone=True) for name in TOLD}
+    found = graded(ask, class_baths(TOLD), section, alone=True)
+    grades, margins = found.grade[:, 0].tolist(), found.margin[:, 0].tolist()
+    through_mm = dict(zip(TOLD, found.through_mm[:, 0].tolist(), strict=True))
     slowest = int(slowest_place(ask, section, alone=True)[0])
     fastest = int(fastest_place(ask, section, alone=True)[0])
     return SteelQuench(
         ask,
         medium_name(slowest, section.thickness_mm),
         LADDER[fastest],
-        {name: GRADES[int(found.grade[0])] for name, found in by_bath.items()},
-        {name: float(found.margin[0]) for name, found in by_bath.items()},
-        {
-            name: min(float(found.through_mm[0]), deepest_told_mm())
-            for name, found in by_bath.items()
-            if found.through_mm[0] >= LEAST_TOLD_MM
-        },
+        {name: GRADES[grade] for name, grade in zip(TOLD, grades, strict=True)},
+        dict(zip(TOLD, margins, strict=True)),
+        {name: min(mm, deepest_told_mm()) for name, mm in through_mm.items() if mm >= LEAST_TOLD_MM},
         asks_because(ask, section, LADDER[slowest]),
     )
 
