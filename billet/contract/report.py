@@ -8,6 +8,7 @@ rather than None. No NaN, no infinity, no clock.
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, fields, is_dataclass
+from functools import cache
 from typing import Any, Literal
 
 from billet.contract.forging_rows import (
@@ -184,7 +185,12 @@ class Report:
 def to_plain(value: Any) -> Any:
     """Dataclasses to dicts (a trailing underscore falls off a key), tuples to lists; the pattern's
     elements stand beside its other keys, as the contract has them."""
-    if isinstance(value, PatternRow):
+    kind: Any = type(value)
+    if kind in _PLAIN:
+        return value
+    if kind is tuple or kind is list:
+        return [v if type(v) in _PLAIN else to_plain(v) for v in value]
+    if kind is PatternRow:
         rest = {
             "disturbed": value.disturbed,
             "finest_useful_um": value.finest_useful_um,
@@ -192,10 +198,18 @@ def to_plain(value: Any) -> Any:
             "contrast_code": value.contrast_code,
         }
         return {**{k: to_plain(v) for k, v in value.elements.items()}, **rest}
-    if is_dataclass(value) and not isinstance(value, type):
-        return {f.name.rstrip("_"): to_plain(getattr(value, f.name)) for f in fields(value)}
+    keys = _keys(kind)
+    if keys:
+        return {key: to_plain(getattr(value, name)) for name, key in keys}
     if isinstance(value, Mapping):
         return {k: to_plain(v) for k, v in value.items()}
-    if isinstance(value, list | tuple):
-        return [to_plain(v) for v in value]
-    return value
+    return [to_plain(v) for v in value] if isinstance(value, list | tuple) else value
+
+
+_PLAIN = frozenset({float, str, int, bool, type(None)})
+
+
+@cache
+def _keys(kind: type) -> tuple[tuple[str, str], ...]:
+    """Names of the fields of a dataclass and their keys; none for any other kind."""
+    return tuple((f.name, f.name.rstrip("_")) for f in fields(kind)) if is_dataclass(kind) else ()
