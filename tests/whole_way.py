@@ -1,8 +1,8 @@
 """A recipe taken the whole way.
 
-`taken(client, recipe)` plans one and asks for its page, study, count of bars, picture and every sheet; it
-fails at whatever is neither an answer nor a refusal in words, at a book that does not close and at a figure
-that is none. `drawn_recipes.py` draws the recipes.
+`taken(client, recipe)` plans one in the application of the client and asks for page, study, count of bars,
+picture and every sheet; it fails at whatever is neither an answer nor a refusal in words, at a book that does
+not close and at a figure that is none. `drawn_recipes.py` draws the recipes.
 """
 
 import json
@@ -12,7 +12,7 @@ from typing import Any
 from httpx2 import Response
 from starlette.testclient import TestClient
 
-from billet import RecipeError, load, plan
+from billet import RecipeError, load
 from billet.diffusion.carbon_balance import carbon_books
 from billet.diffusion.simulation import Metal
 from web.http.address import TooLong, encode
@@ -45,7 +45,7 @@ def taken(client: TestClient, recipe: dict[str, Any]) -> str:
         assert error.faults and all(fault.message.isprintable() for fault in error.faults)
         _refused(client, recipe)
         return REFUSED
-    planned = plan(recipe)
+    planned = client.app.state.service.calculator.planned(recipe)  # type: ignore[attr-defined]
     books = carbon_books(planned.recipe, planned.forged, planned.metal)
     assert books.open_share <= CLOSED_SHARE, books
     _sound(planned.metal)
