@@ -1,10 +1,11 @@
 """What stands behind a plan: as JSON and as a page, from the same address."""
 
 from fastapi import APIRouter, Request
-from starlette.responses import JSONResponse, Response
+from starlette.responses import Response
 
 from billet import canonical_json
 from web.http.address import RecipeMapping
+from web.http.json_answer import JsonAnswer
 from web.http.links import Links
 from web.http.request_parsing import (
     form_pairs,
@@ -24,7 +25,7 @@ router = APIRouter(include_in_schema=False)
 def study_json(request: Request, service: ServiceDep) -> Response:
     """The study alone; declared before the page."""
     _, mapping = recipe_in_address(request)
-    return JSONResponse(service.calculator.study(mapping).to_dict())
+    return JsonAnswer(service.calculator.study(mapping).to_dict())
 
 
 @router.api_route("/study", methods=["GET", "HEAD"])
