@@ -129,6 +129,24 @@ def varied_states(
     )
 
 
+def middle_hardness(asked: Sequence[tuple[LayerSamples, float]]) -> list[tuple[float, float] | None]:
+    """Hardness [HRC] and retained austenite of each as `states_of` has them, without bands; all of one
+    start, in one solution. None where nothing is computed."""
+    kept = [place for place, (layer, c) in enumerate(asked) if _refused(layer, c) is None]
+    found: list[tuple[float, float] | None] = [None] * len(asked)
+    if not kept:
+        return found
+    exact = [Perturbed({e: v[:1] for e, v in asked[at][0].wt.items()}, FormulaErrors.none(1)) for at in kept]
+    wt, errors = concatenated(exact)
+    samples = austenitised(wt, np.array([asked[at][1] for at in kept]), asked[0][0].start, errors)
+    for at, there, hrc, kept_frac in zip(
+        kept, samples.austenite >= LEAST_AUSTENITE_FRAC, samples.hrc, samples.retained_austenite, strict=True
+    ):
+        if there:
+            found[at] = max(float(hrc), 0.0), min(max(float(kept_frac), 0.0), 1.0)
+    return found
+
+
 def _untold(layer: LayerSamples, temperature_c: float, why: Reason) -> SteelState:
     return SteelState(temperature_c, layer.start, None, None, None, None, None, None, None, None, (why,))
 

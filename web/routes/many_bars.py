@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from fastapi import APIRouter, Request
-from starlette.responses import JSONResponse, Response
+from starlette.responses import Response
 
 from billet import (
     Fault,
@@ -15,6 +15,7 @@ from billet import (
     partners,
     sweep,
 )
+from web.http.json_answer import JsonAnswer
 from web.http.problems import Problem
 from web.http.request_parsing import (
     links_of,
@@ -84,7 +85,7 @@ def pairs_json(request: Request, service: ServiceDep) -> Response:
     if question is None:
         raise Problem(422, "the question cannot be answered", faults)
     table = service.calculator.run(f"pairs {question}", lambda: partner_table(question))
-    return JSONResponse(table.to_dict())
+    return JsonAnswer(table.to_dict())
 
 
 @router.api_route("/partners", methods=["GET", "HEAD"])
