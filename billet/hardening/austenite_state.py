@@ -17,7 +17,7 @@ from billet.hardening.austenite import AusteniteSamples, austenitised
 from billet.hardening.bands import Perturbed, band, band_around, concatenated, perturbed
 from billet.hardening.critical_lines import Lines
 from billet.hardening.layer import is_austenitic, is_high_alloy, low_alloy_limits
-from billet.hardening.samples import Array, CellCarbon, LayerSamples
+from billet.hardening.samples import Array, CellCarbon, FormulaErrors, LayerSamples
 from billet.recipe.melting import melts_from_c
 from billet.tables.practice import decision_numbers
 from billet.tables.steels import Start
