@@ -310,14 +310,14 @@ def test_the_help_tells_of_bars() -> None:
 
 @pytest.mark.parametrize("laid_by", ["stack", "step"])
 def test_the_form_never_makes_another_bar_of_it(laid_by: str) -> None:
-    """The form does not ask for bars: where one lay a gap stays, and the gap is refused."""
+    """Where the fields of the bars are lost on the way, the places that lay them are refused."""
     recipe = two_bars()
-    gap = "stack.plates[0].steel"
+    gap = "stack.plates[0].bar"
     if laid_by == "step":
         lay = ["piece", {"bar": "left", "turned": True}, {"bar": "core"}]
         recipe["stack"] = pair()
         recipe["steps"] = [WELD, {"do": "restack", "pieces": 2, "lay": lay}, WELD]
-        gap = "steps[1].lay[1].steel"
+        gap = "steps[1].lay[1].bar"
     form = write_form(recipe, (), "mm", Known(steels=()))
     shown = fields_of(form)
     with pytest.raises(RecipeError) as caught:
