@@ -24,6 +24,7 @@ from billet.hardening.blade import (
 )
 from billet.hardening.decision import (
     HardeningDecision,
+    Swing,
     decide_hardening,
     half_width,
     quench_of,
@@ -48,7 +49,7 @@ class HeatTreatment:
 
     `undecided` are its layers before they are weighed. `first` is what was decided on the carbon as
     forged: its heats are those that `blade` went through. `lines` are Ae1, Ae3 and Acm of the layers that
-    harden, where they are computed.
+    harden, where they are computed; `swings` where the fire takes layers out of their good range.
     """
 
     as_forged: Profile
@@ -66,6 +67,7 @@ class HeatTreatment:
     quench: BarQuench
     temper: TemperDecision
     lines: dict[str, LineBands]
+    swings: tuple[Swing, ...]
 
 
 @dataclass(frozen=True)
@@ -106,7 +108,8 @@ def answer(recipe: Recipe, forged: Forged, metal: Metal) -> HeatTreatment:
     held, blur = ready.held, ready.blur
     after = in_one(held)
     judged = _decided(recipe, metal, held, blur, _forged_mm(forged), with_moved=True)
-    states, varied = states_at(judged)
+    found = states_at(judged)
+    states, varied = found.at_heat, found.varied
     hardened = _hardened(judged)
     hrc = {layer.name: _quenched_hrc(layer, states, judged.heat_c) for layer in hardened}
     return HeatTreatment(
@@ -131,6 +134,7 @@ def answer(recipe: Recipe, forged: Forged, metal: Metal) -> HeatTreatment:
             for layer, moved in zip(judged.layers, judged.joint.moved, strict=True)
             if layer.name in varied
         },
+        found.swings,
     )
 
 
