@@ -186,30 +186,27 @@ def to_plain(value: Any) -> Any:
     """Dataclasses to dicts (a trailing underscore falls off a key), tuples to lists; the pattern's
     elements stand beside its other keys, as the contract has them."""
     kind: Any = type(value)
-    if kind in _PLAIN:
+    if kind in _AS_THEY_ARE:
         return value
     if kind is tuple or kind is list:
-        return [v if type(v) in _PLAIN else to_plain(v) for v in value]
-    if kind is PatternRow:
-        rest = {
-            "disturbed": value.disturbed,
-            "finest_useful_um": value.finest_useful_um,
-            "contrast": value.contrast,
-            "contrast_code": value.contrast_code,
-        }
-        return {**{k: to_plain(v) for k, v in value.elements.items()}, **rest}
-    keys = _keys(kind)
-    if keys:
-        return {key: to_plain(getattr(value, name)) for name, key in keys}
+        return [v if type(v) in _AS_THEY_ARE else to_plain(v) for v in value]
+    keys = _keys_of(kind)
+    if keys is not None:
+        plain = {key: to_plain(getattr(value, name)) for name, key in keys}
+        return {**plain.pop("elements"), **plain} if kind is PatternRow else plain
     if isinstance(value, Mapping):
         return {k: to_plain(v) for k, v in value.items()}
-    return [to_plain(v) for v in value] if isinstance(value, list | tuple) else value
+    if isinstance(value, list | tuple):
+        return [to_plain(v) for v in value]
+    return value
 
 
-_PLAIN = frozenset({float, str, int, bool, type(None)})
+_AS_THEY_ARE = frozenset({float, int, str, bool, type(None)})
 
 
 @cache
-def _keys(kind: type) -> tuple[tuple[str, str], ...]:
-    """Names of the fields of a dataclass and their keys; none for any other kind."""
-    return tuple((f.name, f.name.rstrip("_")) for f in fields(kind)) if is_dataclass(kind) else ()
+def _keys_of(kind: Any) -> tuple[tuple[str, str], ...] | None:
+    """Field and key of each field of a dataclass; None for what is none."""
+    if not isinstance(kind, type) or not is_dataclass(kind):
+        return None
+    return tuple((field.name, field.name.rstrip("_")) for field in fields(kind))

@@ -17,7 +17,7 @@ from billet.hardening.austenite import AusteniteSamples, austenitised
 from billet.hardening.bands import Perturbed, band, band_around, concatenated, perturbed
 from billet.hardening.critical_lines import Lines
 from billet.hardening.layer import is_austenitic, is_high_alloy, low_alloy_limits
-from billet.hardening.samples import Array, CellCarbon, LayerSamples
+from billet.hardening.samples import Array, CellCarbon, FormulaErrors, LayerSamples
 from billet.recipe.melting import melts_from_c
 from billet.tables.practice import decision_numbers
 from billet.tables.steels import Start
@@ -127,6 +127,24 @@ def varied_states(
         next(found) if why is None else (_untold(layer, c, why), None)
         for (layer, c), why in zip(asked, refused, strict=True)
     )
+
+
+def middle_hardness(asked: Sequence[tuple[LayerSamples, float]]) -> list[tuple[float, float] | None]:
+    """Hardness [HRC] and retained austenite of each as `states_of` has them, without bands; all of one
+    start, in one solution. None where nothing is computed."""
+    kept = [place for place, (layer, c) in enumerate(asked) if _refused(layer, c) is None]
+    found: list[tuple[float, float] | None] = [None] * len(asked)
+    if not kept:
+        return found
+    exact = [Perturbed({e: v[:1] for e, v in asked[at][0].wt.items()}, FormulaErrors.none(1)) for at in kept]
+    wt, errors = concatenated(exact)
+    samples = austenitised(wt, np.array([asked[at][1] for at in kept]), asked[0][0].start, errors)
+    for at, there, hrc, kept_frac in zip(
+        kept, samples.austenite >= LEAST_AUSTENITE_FRAC, samples.hrc, samples.retained_austenite, strict=True
+    ):
+        if there:
+            found[at] = max(float(hrc), 0.0), min(max(float(kept_frac), 0.0), 1.0)
+    return found
 
 
 def _untold(layer: LayerSamples, temperature_c: float, why: Reason) -> SteelState:

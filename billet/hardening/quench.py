@@ -1,6 +1,6 @@
 """The quench of a plan: the bath of the bar, what each layer would take alone, and who pays."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -125,7 +125,8 @@ def quench_plan(
     found, own_at = bar_quenches(asks, Sections.of(section, looked_at)), looked_at.index(section.thickness_mm)
     place = int(found.place[own_at])
     name = medium_name(place, section.thickness_mm)
-    pays = _pays(asks, section, place, has_blade)
+    at_edge = {i.layer.name for i in inputs if float(i.layer.at_edge[0]) >= _least_at_edge()}
+    pays = _pays(asks, section, place, has_blade, at_edge)
     hrc = {i.layer.name: i.hrc for i in inputs}
     return BarQuench(
         "compromise" if pays else "shared",
@@ -174,7 +175,7 @@ def _steel(ask: LayerAsk, section: BladeSection) -> SteelQuench:
 
 
 def _pays(
-    asks: Sequence[LayerAsk], section: BladeSection, place: int, has_blade: bool
+    asks: Sequence[LayerAsk], section: BladeSection, place: int, has_blade: bool, at_edge: Set[str]
 ) -> tuple[Payment, ...]:
     """Layers that the bath is too fast for, and those it does not harden through."""
     bath = class_bath(LADDER[place])
@@ -190,7 +191,7 @@ def _pays(
             found.append(Payment(ask.name, Reason("quench-cracks", values)))
     for ask in asks:
         here = graded(ask, bath, section)
-        if int(here.grade[0]) < GOOD:
+        if (grade := int(here.grade[0])) < GOOD:
             depth_mm = float(here.through_mm[0])
             core: dict[str, Fact] = {
                 "medium": bath.name, "through_mm": depth_mm, "likely_mm": float(here.likely_mm[0]),
@@ -198,8 +199,14 @@ def _pays(
                 "thickness_mm": None if has_blade else section.thickness_mm,
                 "bevel_mm": bevel_mm(depth_mm, section),
             }  # fmt: skip
-            found.append(Payment(ask.name, Reason(_short_code(int(here.grade[0]), depth_mm, section), core)))
+            code = _short_code(grade, depth_mm, section) if ask.name in at_edge else "quench-softer-inside"
+            found.append(Payment(ask.name, Reason(code, core)))
     return tuple(found)
+
+
+def _least_at_edge() -> float:
+    """The weight by the edge alone under which a steel does not count there."""
+    return float(decision_numbers("role")["soft_below"])
 
 
 def _short_code(grade: int, through_mm: float, section: BladeSection) -> str:
