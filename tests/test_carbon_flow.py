@@ -8,7 +8,7 @@ from scipy.integrate import solve_ivp
 from transport_cases import HIGH, MILD, constant_law, even_metals, piece
 
 from billet.composition import Composition
-from billet.diffusion import solver
+from billet.diffusion import heat, solver
 from billet.diffusion.activity_law import austenite_law
 from billet.diffusion.flow import Faces, Flow
 from billet.diffusion.heat import Fire, burn
@@ -282,6 +282,15 @@ def test_books_of_one_fire_close():
         after, faces, metal = burn(start, law, Fire(1150.0, 12.0, atmosphere, scale), refine=1)
         assert after.carbon_g_m2 + faces + metal == pytest.approx(start.carbon_g_m2, rel=1e-11)
         assert after.height_mm == pytest.approx(start.height_mm - sum(scale), rel=1e-12)
+
+
+def test_a_fire_in_which_nothing_moves_is_one_step(monkeypatch):
+    effort, metals = Effort(), even_metals("a")
+    monkeypatch.setattr(heat, "Effort", lambda refine: effort)
+    level = piece(metals, [1.0, 1.0], [0, 0], [0.03, 0.03])
+    after, faces, _ = burn(level, constant_law(metals, D), constant_fire(10), refine=1)
+    assert (faces, effort.steps) == (0.0, 1)
+    assert after.ratio == pytest.approx(0.03, rel=1e-12)
 
 
 def test_no_time_only_takes_the_scale():

@@ -135,7 +135,8 @@ def _low_alloy_table(wanted: Wanted, carbon_wt: Floats, activity: Floats) -> Tab
 
 def _austenite_ratio(activity: Floats, reference: float, slope: float) -> Floats:
     """y of austenite at an activity, by Newton's method on a rising, convex function."""
-    ratio = np.full_like(activity, 0.2)
+    # Above the root, as carbon raises its own activity: from there every turn falls.
+    ratio: Floats = activity / (activity + np.exp(reference))
     for _ in range(_MOST_TURNS):
         value = np.exp(reference + slope * ratio) * ratio / (1.0 - ratio)
         rise = value * (1.0 / np.maximum(ratio, 1e-12) + 1.0 / (1.0 - ratio) + slope)

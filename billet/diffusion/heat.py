@@ -26,6 +26,9 @@ REDUCING_SHARE = 0.3
 SPREADING = ("Ni", "Mn", "Cr", "Si", "Mo", "V", "W", "Co", "Cr stainless")
 # Error in y that the first-order result of one step may have, over one reach of the fire.
 _STEP_ERROR = 4.0e-3
+# Slices in which scale goes while a fire lasts. Against many of them, in a reducing fire: the outermost cell
+# of fresh metal keeps 4 % of the change too much and 4 % less goes through the face (more with the scale, the
+# sum within 1 %); of metal that was in the fire before, 3 % each. In air the outermost cell keeps up to 12 %.
 _SCALE_PARTS = 3
 # Activity that varies by less than this share of its highest counts as level.
 _LEVEL = 0.01

@@ -16,8 +16,10 @@ from billet.diffusion.profile import Floats
 from billet.diffusion.tridiagonal import solve_tridiagonal
 
 MOST_ROUNDS = 12
-# y this close is found.
-_FOUND = 1e-8
+# A search whose last round moved y by no more is done: the next would move it by about the square.
+_FOUND = 1e-5
+# Activity over what a shut face is held at that is rounding.
+_ABOVE = 1e-8
 
 
 def implicit_step(flow: Flow, ratio: Floats, faces: Faces, step_s: float) -> tuple[Floats, int]:
@@ -58,7 +60,7 @@ def _wrong_way(
     found = []
     for side, there in enumerate(held):
         if faces.one_way and there is not None:
-            above = activity.item(0, -side) > there + _FOUND
+            above = activity.item(0, -side) > there + _ABOVE
             if gone[side] < 0.0 if opened[side] else above:
                 found.append(side)
     return found

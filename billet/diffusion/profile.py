@@ -268,9 +268,9 @@ def sampled(profile: Profile, most_points: int = 400) -> Sampled:
     order = np.lexsort((cell, position))
     position, cell = position[order], cell[order]
     return Sampled(
-        [float(value) for value in position],
-        [float(value) for value in content[cell]],
-        [profile.metals.names[index] for index in profile.steel[cell]],
+        position.tolist(),
+        content[cell].tolist(),
+        [profile.metals.names[index] for index in profile.steel[cell].tolist()],
     )
 
 

@@ -210,8 +210,13 @@ def factors_of(wt: Mapping[str, Array]) -> dict[str, Array]:
 
 def ideal_diameters_in(wt: Mapping[str, Array], grain_size: float = REFERENCE_GRAIN) -> Array:
     """`ideal_diameter_in` of samples: arrays of one shape in, the same shape out. [in]"""
+    return diameters_of_factors_in(factors_of(wt), grain_size)
+
+
+def diameters_of_factors_in(factors: Mapping[str, Array], grain_size: float = REFERENCE_GRAIN) -> Array:
+    """The same from every factor of the standard, as `factors_of` gives them. [in]"""
     product: Array = np.asarray(grain_factor(grain_size))
-    for factor in factors_of(wt).values():
+    for factor in factors.values():
         product = product * factor
     return product
 

@@ -9,7 +9,7 @@ import numpy as np
 
 from billet.composition import Composition
 from billet.contract.values import Estimate
-from billet.formulas.hardenability import factors_of, ideal_diameters_in
+from billet.formulas.hardenability import diameters_of_factors_in, factors_of, ideal_diameters_in
 from billet.hardening.bands import off_band
 from billet.hardening.residuals import with_usual_residuals
 from billet.hardening.samples import Array
@@ -78,9 +78,9 @@ def critical_rates(
     limits = decision_numbers("quench")
     kept, outside = _inside_a255(dissolved_wt)
     finer = limits["grain_cycled"] - (limits["grain_cycled"] if cycled else limits["grain_uncycled"])
-    diameter_in = ideal_diameters_in(kept, GRAIN_OF_FACTORS - finer)
-    value = _rate_for_share(limits["martensite_frac"]) * (_reference_in() / diameter_in) ** 2 * rate_factor
     factors = factors_of(kept)
+    diameter_in = diameters_of_factors_in(factors, GRAIN_OF_FACTORS - finer)
+    value = _rate_for_share(limits["martensite_frac"]) * (_reference_in() / diameter_in) ** 2 * rate_factor
     alloy = factors["Cr"] * factors["Ni"] * factors["Mo"]
     plainness = plainness_of(alloy)
     formula = limits["rate_band_factor"]

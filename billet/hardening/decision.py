@@ -137,21 +137,61 @@ def half_width(recipe: Recipe) -> float:
     return float(control.half_width_k or 0.0)
 
 
-def states_at(decided: HardeningDecision) -> tuple[dict[str, SteelState], dict[str, Varied]]:
-    """State of every layer that counts at the set point or the least bad temperature, and the samples its
-    bands were drawn from, where they are computed."""
+@dataclass(frozen=True)
+class Swing:
+    """A layer where the fire swings it out of its good range, past the end at `end_c`."""
+
+    steel: str
+    heat_c: float
+    end_c: float
+    state: SteelState
+
+
+@dataclass(frozen=True)
+class LayerStates:
+    """By name: every layer that counts at the set point or the least bad temperature, and the samples its
+    bands were drawn from, where they are computed; and where the fire swings them to."""
+
+    at_heat: dict[str, SteelState]
+    varied: dict[str, Varied]
+    swings: tuple[Swing, ...]
+
+
+def states_at(decided: HardeningDecision) -> LayerStates:
+    """States of the layers at the heat and at both ends of its swing, in one solution."""
     if decided.heat_c is None:
-        return {}, {}
-    places = [place for place, layer in enumerate(decided.layers) if layer.role != "soft"]
+        return LayerStates({}, {}, ())
+    counted = [(place, decided.heat_c) for place, layer in enumerate(decided.layers) if layer.role != "soft"]
+    outside = _swung_out(decided)
+    asked = [*counted, *((place, heat_c) for place, heat_c, _ in outside)]
     found = varied_states(
-        [(decided.joint.layers[place], decided.heat_c) for place in places],
-        [decided.joint.lines[place] for place in places],
+        [(decided.joint.layers[place], heat_c) for place, heat_c in asked],
+        [decided.joint.lines[place] for place, _ in asked],
     )
-    names = [decided.joint.layers[place].name for place in places]
-    states = {name: state for name, (state, _) in zip(names, found, strict=True)}
-    return states, {
-        name: varied for name, (_, varied) in zip(names, found, strict=True) if varied is not None
-    }
+    named = [(decided.layers[place].name, *both) for (place, _), both in zip(counted, found, strict=False)]
+    swings = [
+        Swing(decided.layers[place].name, heat_c, end_c, state)
+        for (place, heat_c, end_c), (state, _) in zip(outside, found[len(counted) :], strict=True)
+    ]
+    return LayerStates(
+        {name: state for name, state, _ in named},
+        {name: varied for name, _, varied in named if varied is not None},
+        tuple(swings),
+    )
+
+
+def _swung_out(decided: HardeningDecision) -> list[tuple[int, float, float]]:
+    """Place of a layer, where the fire swings it out of its good range, and the end it passes. [C]"""
+    if decided.set_point_c is None or decided.half_width_k <= 0.0:
+        return []
+    found = []
+    for sign in (-1.0, 1.0):
+        heat_c = decided.set_point_c + sign * decided.half_width_k
+        for place, (layer, window) in enumerate(zip(decided.layers, decided.windows, strict=True)):
+            good = window.preferred
+            if layer.role != "soft" and good is not None and not good.low.c <= heat_c <= good.high.c:
+                found.append((place, heat_c, (good.low if sign < 0 else good.high).c))
+    return found
 
 
 def dissolved(state: SteelState | None, layer: LayerSteel) -> Composition | None:

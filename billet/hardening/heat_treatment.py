@@ -8,7 +8,7 @@ import numpy as np
 from billet.composition import Composition, blend
 from billet.contract.report import CarbonSpread, Estimate
 from billet.diffusion.contrast import AlloyInterdiffusion, alloy_interdiffusion, interdiffused_composition
-from billet.diffusion.profile import Profile
+from billet.diffusion.profile import Profile, carbon_by_steel
 from billet.diffusion.simulation import Metal
 from billet.forging.model import Forged
 from billet.hardening.austenite_state import LineBands, SteelState, line_bands
@@ -24,6 +24,7 @@ from billet.hardening.blade import (
 )
 from billet.hardening.decision import (
     HardeningDecision,
+    Swing,
     decide_hardening,
     half_width,
     quench_of,
@@ -48,7 +49,7 @@ class HeatTreatment:
 
     `undecided` are its layers before they are weighed. `first` is what was decided on the carbon as
     forged: its heats are those that `blade` went through. `lines` are Ae1, Ae3 and Acm of the layers that
-    harden, where they are computed.
+    harden, where they are computed; `swings` where the fire takes layers out of their good range.
     """
 
     as_forged: Profile
@@ -66,6 +67,7 @@ class HeatTreatment:
     quench: BarQuench
     temper: TemperDecision
     lines: dict[str, LineBands]
+    swings: tuple[Swing, ...]
 
 
 @dataclass(frozen=True)
@@ -88,7 +90,8 @@ def blade_ready(recipe: Recipe, forged: Forged, metal: Metal) -> BladeReady:
     blade = None if forged.final.on_edge and not forged.final.alike else recipe.blade
     columns = blade_columns(metal, blade)
     blur = alloy_interdiffusion(metal.bar)
-    first = _decided(recipe, metal, columns, blur, _forged_mm(forged))
+    samples = layer_samples(recipe, metal, columns, blur)
+    first = _decided(recipe, metal, columns, samples, _forged_mm(forged))
     held = each_held(columns, lambda profile: after_normalising_and_soak(profile, first))
     return BladeReady(columns, first, held, blur)
 
@@ -104,23 +107,24 @@ def answer(recipe: Recipe, forged: Forged, metal: Metal) -> HeatTreatment:
     high_mm = metal.bar.height_mm if forged.final.through == "height" else forged.rows[-1].solid_height_mm
     blade = None if forged.final.on_edge and not forged.final.alike else recipe.blade
     held, blur = ready.held, ready.blur
-    after = in_one(held)
-    judged = _decided(recipe, metal, held, blur, _forged_mm(forged), with_moved=True)
-    states, varied = states_at(judged)
+    undecided = layer_samples(recipe, metal, held, blur)
+    judged = _decided(recipe, metal, held, undecided, _forged_mm(forged), with_moved=True)
+    found = states_at(judged)
+    states, varied = found.at_heat, found.varied
     hardened = _hardened(judged)
     hrc = {layer.name: _quenched_hrc(layer, states, judged.heat_c) for layer in hardened}
     return HeatTreatment(
         in_one(ready.as_forged),
         ready.first,
-        after,
+        in_one(held),
         held,
         edge_columns(held, _edge_at(recipe)),
         0.5 * spare_height_mm(high_mm, blade),
-        _spreads(metal, after),
+        {layer.name: layer.carbon for layer in judged.layers},
         blur,
         _bulk(metal),
         judged,
-        layer_samples(recipe, metal, held, blur),
+        undecided,
         states,
         quench_of(recipe, judged, states, varied, hrc),
         temper_of_plan(
@@ -131,6 +135,7 @@ def answer(recipe: Recipe, forged: Forged, metal: Metal) -> HeatTreatment:
             for layer, moved in zip(judged.layers, judged.joint.moved, strict=True)
             if layer.name in varied
         },
+        found.swings,
     )
 
 
@@ -138,14 +143,12 @@ def _decided(
     recipe: Recipe,
     metal: Metal,
     columns: BladeColumns,
-    blur: AlloyInterdiffusion,
+    samples: tuple[LayerSamples, ...],
     forged_mm: float,
     *,
     with_moved: bool = False,
 ) -> HardeningDecision:
-    joint = decide_jointly(
-        layer_samples(recipe, metal, columns, blur), half_width(recipe), with_moved=with_moved
-    )
+    joint = decide_jointly(samples, half_width(recipe), with_moved=with_moved)
     return decide_hardening(recipe, joint, _layers(recipe, metal, in_one(columns), joint), forged_mm)
 
 
@@ -171,13 +174,13 @@ def layer_samples(
     """Every steel of the blade as a sample of one, in the order of the recipe."""
     profile, edge = in_one(columns), _edge_cells(recipe, columns)
     blade = whole(profile)
-    spreads, shares = _spreads(metal, profile), mass_shares(profile)
-    mean = blend((metal.compositions[name], shares[name]) for name in spreads)
+    carbon_wt, shares = carbon_by_steel(profile), mass_shares(profile)
+    mean = blend((metal.compositions[name], shares[name]) for name in carbon_wt)
     start = recipe.start
     found = []
-    for name, carbon in spreads.items():
+    for name, own_wt in carbon_wt.items():
         steel = recipe.steels[name]
-        alloy = interdiffused_composition(steel.composition, mean, blur.contrast).with_carbon(carbon.mean)
+        alloy = interdiffused_composition(steel.composition, mean, blur.contrast).with_carbon(own_wt)
         found.append(
             LayerSamples(
                 name=name,
@@ -221,10 +224,6 @@ def _quenched_hrc(layer: LayerSteel, states: dict[str, SteelState], heat_c: floa
     return state.hrc if state is not None and state.hrc is not None else published_hrc(layer, heat_c)
 
 
-def _spreads(metal: Metal, profile: Profile) -> dict[str, CarbonSpread]:
-    return carbon_spreads(profile, {name: c["C"] for name, c in metal.compositions.items()})
-
-
 def _bulk(metal: Metal) -> Composition:
     """Analysis of the whole bar by mass, with the carbon that is left in it."""
     shares = mass_shares(metal.bar)
@@ -238,7 +237,8 @@ def _bulk(metal: Metal) -> Composition:
 
 def _layers(recipe: Recipe, metal: Metal, profile: Profile, joint: JointDecision) -> tuple[LayerSteel, ...]:
     """The steels of the blade as the plan tells them."""
-    shares, spreads = mass_shares(profile), _spreads(metal, profile)
+    shares = mass_shares(profile)
+    spreads = carbon_spreads(profile, {name: c["C"] for name, c in metal.compositions.items()})
     greatest = max(float(layer.weight[0]) for layer in joint.layers)
     found = []
     for layer in joint.layers:

@@ -1,11 +1,10 @@
 """How the heat is held, against what the steels take."""
 
-from collections.abc import Mapping
-
 from billet.contract.hardening_rows import ControlRow, GivesUp, MethodRow
 from billet.contract.values import Grade, Reason
-from billet.hardening.austenite_state import SteelState, states_of
-from billet.hardening.decision import HardeningDecision
+from billet.hardening.austenite_state import SteelState
+from billet.hardening.decision import HardeningDecision, Swing
+from billet.hardening.heat_treatment import HeatTreatment
 from billet.hardening.set_point import grade_of, widest_half_width_k
 from billet.recipe.model import Control
 from billet.report.words import said
@@ -80,36 +79,19 @@ def method_rows(judged: HardeningDecision) -> tuple[MethodRow, ...]:
     return tuple(rows)
 
 
-def gives_up(judged: HardeningDecision, at_set: Mapping[str, SteelState]) -> tuple[GivesUp, ...]:
-    """What each hardening layer loses where the fire swings to, when that is outside its good range.
-
-    `at_set` are the states at the set point.
-    """
-    if judged.set_point_c is None or judged.half_width_k <= 0.0:
-        return ()
-    swings = [(sign, judged.set_point_c + sign * judged.half_width_k) for sign in (-1.0, 1.0)]
-    outside = [
-        (sign, heat_c, place, good)
-        for sign, heat_c in swings
-        for place, layer in enumerate(judged.layers)
-        if (good := judged.windows[place].preferred) is not None
-        if layer.role != "soft" and not good.low.c <= heat_c <= good.high.c
-    ]
-    states = states_of(
-        [(judged.joint.layers[place], heat_c) for _, heat_c, place, _ in outside],
-        [judged.joint.lines[place] for _, _, place, _ in outside],
-    )
+def gives_up(answered: HeatTreatment) -> tuple[GivesUp, ...]:
+    """What each hardening layer loses where the fire swings to, when that is outside its good range."""
     found = []
-    for (sign, heat_c, place, good), there in zip(outside, states, strict=True):
-        name, end = judged.layers[place].name, good.low if sign < 0 else good.high
-        reason = _loss_reason(at_set[name], there, sign, end.c)
-        found.append(GivesUp(heat_c, name, reason.code, said(reason)))
+    for swing in answered.swings:
+        reason = _loss_reason(answered.states[swing.steel], swing)
+        found.append(GivesUp(swing.heat_c, swing.steel, reason.code, said(reason)))
     return tuple(found)
 
 
-def _loss_reason(here: SteelState, there: SteelState, sign: float, end_c: float) -> Reason:
-    side = "cold" if sign < 0 else "hot"
-    values: dict[str, float] = {"by_k": abs(there.temperature_c - end_c)}
+def _loss_reason(here: SteelState, swing: Swing) -> Reason:
+    there = swing.state
+    side = "cold" if swing.heat_c < here.temperature_c else "hot"
+    values: dict[str, float] = {"by_k": abs(there.temperature_c - swing.end_c)}
     if there.hrc is not None and there.retained_austenite is not None and here.hrc is not None:
         values["hrc"], values["hrc_at_set"] = there.hrc.value, here.hrc.value
         values["retained_austenite"] = there.retained_austenite.value

@@ -57,7 +57,7 @@ def hardening_row(recipe: Recipe, answered: HeatTreatment, cycle: HeatCycle) -> 
         ),
         control=control_row(recipe.temperature_control, judged),
         methods=method_rows(judged),
-        gives_up=gives_up(judged, answered.states),
+        gives_up=gives_up(answered),
     )
 
 
