@@ -163,7 +163,11 @@ def _snapped(value: Any, units: Units, key: str = "") -> Any:
     is_length = key.endswith("_mm") and isinstance(value, int | float) and value >= THIN_MM
     if not is_length:
         return value
-    return snapped(value, units) if value < WIDE_MM else round(round(value / QUARTER_INCH_MM) * QUARTER_INCH_MM, 5)
+    return (
+        snapped(value, units)
+        if value < WIDE_MM
+        else round(round(value / QUARTER_INCH_MM) * QUARTER_INCH_MM, 5)
+    )
 
 
 THIN_MM, WIDE_MM, QUARTER_INCH_MM = 0.8, 25.0, 6.35
