@@ -215,6 +215,11 @@ root.addEventListener("click", (event) => {
     press(button);
   }
 });
+document.querySelector(".units")?.addEventListener("click", (event) => {
+  if (!("draft" in bench().dataset)) return;
+  event.preventDefault();
+  bars.post(bars.id(), bench().dataset.draft, bench().elements.units.value === "inch" ? "mm" : "inch");
+});
 document.addEventListener("keydown", (event) => {
   if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
   const key = event.key.toLowerCase(), again = key === "y" || (key === "z" && event.shiftKey);
