@@ -173,11 +173,10 @@ def _completed_part(draft: Mapping[str, Any], units: Units) -> Draft:
 
 
 def _forged_steps(draft: Mapping[str, Any]) -> int:
-    """How many steps are forged, at most, to reckon every step of a draft anew: each with all before it."""
+    """How many steps are forged, at most, to reckon every step of a draft anew: for each, all of them."""
     bars = table_of(draft, "bars")
-    counts = [len(list_of(table_of(bars, name).get("steps"))) for name in bars]
-    own = len(list_of(draft.get("steps")))
-    return sum(count * count for count in counts) + own * (own + sum(counts))
+    steps = sum(len(list_of(part.get("steps"))) for part in (draft, *(table_of(bars, name) for name in bars)))
+    return steps * steps
 
 
 def _completed_bar(draft: Mapping[str, Any], told: Any, units: Units) -> Any:
