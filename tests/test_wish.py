@@ -2,6 +2,7 @@
 
 import copy
 import math
+import re
 from itertools import pairwise
 from typing import Any
 
@@ -77,6 +78,13 @@ def test_the_plan_of_a_proposal_is_the_same_bar(answer: WishAnswer) -> None:
         assert report.hardening == one.hardening and report.quench == one.quench
         assert sum(row.heats or 0 for row in report.schedule) == one.heats
         assert max(row.length_mm for row in report.schedule) == one.bar_mm
+        kerf_mm = wish_numbers("schedule")["kerf_mm"]
+        net = sum(row.mass_kg * row.length_mm / (row.length_mm + kerf_mm) for row in one.cut_list)
+        laid_kg = report.schedule[0].mass_kg + sum(row.added_kg for row in report.schedule)
+        # A core is cut in whole mm, the pieces it lies between are not.
+        assert net == pytest.approx(laid_kg, rel=0.01)
+        assert one.yield_ == pytest.approx(report.schedule[-1].mass_kg / one.steel_kg)
+        assert re.match("a fire (is good|works) that is off by at most .*; (the roughest|no fire)", one.fire)
         assert not [n for n in report.notices if n.level == "limit"]
 
 
@@ -92,9 +100,7 @@ def test_the_steel_to_cut_is_the_stack(answer: WishAnswer) -> None:
         kerf_mm = wish_numbers("schedule")["kerf_mm"]
         for row in one.cut_list:
             assert row.strip_mm == pytest.approx(row.pieces * (row.length_mm + kerf_mm))
-        net = sum(row.mass_kg * row.length_mm / (row.length_mm + kerf_mm) for row in one.cut_list)
-        # A core is cut in whole mm, the pieces it lies between are not.
-        assert net == pytest.approx(one.steel_kg, rel=0.01)
+        assert one.steel_kg == pytest.approx(sum(row.mass_kg for row in one.cut_list))
         stack = one.recipe["stack"]
         assert sum(row.pieces for row in one.cut_list) == stack["count"] + ("core" in one.recipe["steels"])
 

@@ -28,11 +28,9 @@ from billet import (
     hardness_curves,
     quench_picture,
 )
-from web.charts.paper.sheet import DrawingScale
 from web.faces import NO_FACES, Faces, FaceShown
 from web.http.links import Links, Units
 from web.paper import Side, sides
-from web.paper_drawings import bars_scale
 from web.plan_facts import PlanFacts
 
 DRAWN_MEDIA = ("water", "fast oil", "medium oil", "slow oil", "air")
@@ -156,11 +154,6 @@ class SheetPage(Page):
         """The sides of paper, each set as large as it may be."""
         ratio = self.face.width / self.face.height if self.face is not None else None
         return sides(self.sheet, self.kind, self.report, self.units, self.qr_svg is not None, ratio)
-
-    @property
-    def scale(self) -> DrawingScale:
-        """The one scale of the bars of all steps."""
-        return bars_scale(self.sheet)
 
 
 @dataclass(frozen=True, kw_only=True)

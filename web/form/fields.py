@@ -37,7 +37,20 @@ GRADE = Spec("grade", "text", "Grade", required=True, hint="a designation or num
 STEEL_KEYS = {"like": ("like", "melt", "role"), "own": ("name", "melt", "role")}
 """Keys that a steel with an analysis of its own is asked for, beside the analysis and the range."""
 COMMON_ELEMENTS = ("C", "Si", "Mn", "Cr", "Ni", "Mo", "V", "W")
-APART = ("note", "measured", "order", "lay", "wt", "harden_c", "plates", "pattern", "count", "oils", "beside")
+APART = (
+    "note",
+    "measured",
+    "proposed",
+    "order",
+    "lay",
+    "wt",
+    "harden_c",
+    "plates",
+    "pattern",
+    "count",
+    "oils",
+    "beside",
+)
 """Keys that the form asks for in a place of their own."""
 _UNITS = {"C": "°C", "K": "°C", "degrees": "°", "wt%": "%"}
 _KINDS: dict[str, Kind] = {"C": "temperature", "mm": "length", "K": "difference"}

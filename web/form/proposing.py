@@ -2,7 +2,8 @@
 
 A step of a draft may carry a key `told`, which is the page's own and never part of a recipe:
 `proposed` lists the fields that hold a proposal, `length_mm` or `times` tell how far a draw goes where
-it is not told by its height. `recipe_of` takes all of it out.
+it is not told by its height. `recipe_of` takes all of it out, but for the marks of proposed numbers, which
+a recipe has a key for.
 """
 
 from collections.abc import Mapping
@@ -17,6 +18,7 @@ from billet import (
     proposed_height_mm,
     proposed_minutes,
     quantities,
+    recipe_tables,
     soft_iron,
 )
 from web.form.fields import step_words
@@ -26,6 +28,7 @@ from web.http.links import Units
 
 Draft = dict[str, Any]
 TOLD = "told"
+PROPOSED = "proposed"
 MINE = "mine"
 THEIRS = "theirs"
 """Set where the fire and oils that the recipe tells count before the reader's own."""
@@ -62,10 +65,10 @@ def recipe_of(draft: Mapping[str, Any]) -> Draft:
     if isinstance(steels, Mapping):
         kept["steels"] = {name: _planned_as(entry) for name, entry in steels.items()}
     if isinstance(steps, list):
-        kept["steps"] = _untold(steps)
+        kept["steps"] = _steps_of(steps)
     if isinstance(bars := draft.get("bars"), Mapping):
         kept["bars"] = {
-            name: {**bar, "steps": _untold(bar["steps"])}
+            name: {**bar, "steps": _steps_of(bar["steps"])}
             if isinstance(table_of(bars, name).get("steps"), list)
             else bar
             for name, bar in bars.items()
@@ -73,10 +76,21 @@ def recipe_of(draft: Mapping[str, Any]) -> Draft:
     return kept
 
 
-def _untold(steps: list[Any]) -> list[Any]:
-    return [
-        {k: v for k, v in step.items() if k != TOLD} if isinstance(step, Mapping) else step for step in steps
-    ]
+def _steps_of(steps: list[Any]) -> list[Any]:
+    return [_step_of(step) if isinstance(step, Mapping) else step for step in steps]
+
+
+def _step_of(step: Mapping[str, Any]) -> Draft:
+    """A step as a recipe has it; numbers still as they were proposed are named under its own key."""
+    kept = {key: value for key, value in step.items() if key != TOLD}
+    if TOLD not in step:
+        return kept
+    do = step.get("do")
+    fields = recipe_tables()[f"steps.{do}"].fields if isinstance(do, str) and do in step_words() else ()
+    known = [key for field in fields if field.key == PROPOSED for key in field.words]
+    listed = [key for key in proposed_in(step) if key in known]
+    kept.pop(PROPOSED, None)
+    return {**kept, PROPOSED: listed} if listed else kept
 
 
 def _planned_as(entry: Any) -> Any:
@@ -91,8 +105,8 @@ def told_of(step: Mapping[str, Any]) -> Mapping[str, Any]:
 
 
 def proposed_in(step: Mapping[str, Any]) -> tuple[str, ...]:
-    """Keys of the fields of a step that hold a proposal."""
-    listed = told_of(step).get("proposed")
+    """Keys of the fields of a step that hold a proposal, as the page or the recipe itself tells them."""
+    listed = told_of(step).get(PROPOSED) if TOLD in step else step.get(PROPOSED)
     return tuple(key for key in listed if isinstance(key, str)) if isinstance(listed, list) else ()
 
 

@@ -1,9 +1,10 @@
 """How many bars of a hundred come out as planned: as JSON and as a page, from the same address."""
 
 from fastapi import APIRouter, Request
-from starlette.responses import JSONResponse, Response
+from starlette.responses import Response
 
 from billet import canonical_json
+from web.http.json_answer import JsonAnswer
 from web.http.request_parsing import asked_recipe, recipe_in_address
 from web.pages import UncertaintyPage
 from web.service import BodyDep, ServiceDep
@@ -15,7 +16,7 @@ router = APIRouter(include_in_schema=False)
 def uncertainty_json(request: Request, service: ServiceDep) -> Response:
     """The count alone; declared before the page."""
     _, mapping = recipe_in_address(request)
-    return JSONResponse(service.calculator.uncertainty(mapping).to_dict())
+    return JsonAnswer(service.calculator.uncertainty(mapping).to_dict())
 
 
 @router.api_route("/uncertainty", methods=["GET", "HEAD", "POST"])
