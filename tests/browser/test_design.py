@@ -279,6 +279,9 @@ def test_a_bar_too_long_for_a_link_is_kept_and_opens_in_the_units_of_the_page(pa
     page.wait_for_selector("#bench")
     assert page.input_value('[name="steps[0].note"]') == "Long bar" + long[111:403]
     assert page.input_value('[name="units"]') == "inch"
+    page.get_by_role("link", name="Show millimetres").click()
+    page.wait_for_selector('[name="units"][value="mm"]', state="attached")
+    assert page.input_value('[name="steps[0].note"]') == "Long bar" + long[111:403]
     page.goto("/design?start=one")
     fill(page, {"title": "Short bar"})
     page.goto("/")

@@ -230,3 +230,22 @@ def test_a_recipe_too_long_for_a_link_is_answered_at_once(client: TestClient, re
         assert client.post(path, data={"recipe": text}).status_code == 200, path
     told = tomllib.loads(client.post("/recipe.toml", data={"recipe": text}).text)
     assert len(told["stack"]["plates"]) == 300
+
+
+def test_bars_made_first_are_drawn_renamed_and_changed_by_their_own_buttons(client: TestClient) -> None:
+    form = Form(client.get("/design?start=several").text)
+    renamed = {"bars[0].key": "port"}
+    drawn = client.post("/design/preview", data=form.sent("check", chosen="bar-1-step-2", **renamed)).text
+    assert "port: The bar after step 2" in drawn and "data-good" in drawn
+    answer = client.post("/design", data=form.sent("b0/copy_step:1", **renamed))
+    assert answer.headers["location"].endswith("#bar-1-step-3")
+    draft = recipe_of(answer.headers["location"])
+    assert list(draft["bars"]) == ["port", "right", "edge"]
+    assert draft["stack"]["plates"] == [{"beside": ["port", "right", "edge"]}]
+    assert [step["do"] for step in draft["bars"]["port"]["steps"]] == [
+        "weld",
+        "draw",
+        "draw",
+        "twist",
+        "draw",
+    ]

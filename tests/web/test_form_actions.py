@@ -205,3 +205,23 @@ def test_the_fire_and_oils_of_a_link_are_told_as_whose_they_are(recipe: dict[str
     assert answered(pressed) == recipe_of(pressed) == link
     back, _ = act(pressed, "use_mine")
     assert back == draft
+
+
+def test_a_bar_is_made_first_and_laid_in_two_presses() -> None:
+    draft = start("flat")
+    for action in ("add_bar", "lay_bar"):
+        assert action in buttons_of(write_form(draft, (), "mm", FEW))
+        draft = completed(act(draft, action)[0])
+    assert draft["stack"]["plates"][-1] == {"bar": "part 1"} and len(draft["stack"]["plates"]) == 16
+    report = plan(parse_recipe(recipe_of(draft))).report
+    assert [bar.name for bar in report.bars] == ["part 1"] and report.schedule[0].layers_laid == 22
+
+
+def test_a_draft_of_very_many_steps_is_left_as_it_is() -> None:
+    draft = start("several")
+    cord = {**draft["bars"]["left"], "steps": draft["bars"]["left"]["steps"] * 10}
+    many = {**draft, "bars": {"left": cord, "right": cord, "edge": cord}}
+    many["steps"] = [*draft["steps"], {"do": "weld", "told": {"proposed": ["temperature_c"]}}]
+    assert completed(many) == many
+    few = completed({**draft, "steps": many["steps"]})
+    assert few["steps"][2]["temperature_c"] == 1130

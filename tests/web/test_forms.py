@@ -187,7 +187,7 @@ def test_every_key_of_a_checked_recipe_has_its_field(recipe: dict[str, Any]) -> 
 
 
 @given(
-    st.sampled_from(["title", "stack", "steels", "steps", "blade", "control", "forge", "sheet"]),
+    st.sampled_from(["title", "stack", "steels", "bars", "steps", "blade", "control", "forge", "sheet"]),
     st.recursive(
         st.none() | st.booleans() | st.integers() | st.floats() | st.text(max_size=5),
         lambda inner: (

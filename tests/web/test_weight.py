@@ -22,7 +22,17 @@ def test_a_page_stays_light(path: Path, page: str, client: TestClient) -> None:
 
 
 @pytest.mark.parametrize(
-    "page", ["/", "/steels", "/methods", "/glossary", "/partners", "/partners?steel=1084", "/wish"]
+    "page",
+    [
+        "/",
+        "/design?start=several",
+        "/steels",
+        "/methods",
+        "/glossary",
+        "/partners",
+        "/partners?steel=1084",
+        "/wish",
+    ],
 )
 def test_the_other_pages_stay_light(page: str, client: TestClient) -> None:
     assert len(client.get(page, headers={"accept-encoding": "identity"}).content) < HEAVIEST_BYTES

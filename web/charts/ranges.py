@@ -15,7 +15,9 @@ if TYPE_CHECKING:
 ROW = 40.0
 
 
-def steel_ranges(steel: "Steel", key: str = "ranges", width: float = 700.0) -> Markup:
+def steel_ranges(
+    steel: "Steel", key: str = "ranges", width: float = 700.0, shop: wording.Units = "mm"
+) -> Markup:
     """One line a source: heavy the one worked with, dashed an outlier, shaded the hull of the others.
 
     Empty for a grade without a published hardening temperature.
@@ -40,7 +42,7 @@ def steel_ranges(steel: "Steel", key: str = "ranges", width: float = 700.0) -> M
         parts.append(text(4, y + 13, shorten(name, width - 8), "small-label halo"))
         parts += range_bar(scale, window, y + 26, kind, width, label)
         parts.append(line((4, y + ROW - 3), (width - 4, y + ROW - 3), "rule"))
-    parts += double_axis(scale, bottom, width)
+    parts += double_axis(scale, bottom, width, shop)
     told = "; ".join(
         f"{source(row.source).citation} {wording.temperature_range(*window)}"
         for row, window in zip(rows, windows, strict=True)

@@ -47,13 +47,10 @@ def _inside(name: str) -> list[Markup]:
         sheets = [rectangle(LEFT, y, wide, 3, "tone") for y in (TOP + 8, BOTTOM - 11)]
         return [*sheets, _lines([14.0, 17.0, 23.0, 26.0])]
     if name == "several":
-        cords = (
-            [(LEFT + 10 * i, TOP, 9.0) for i in range(8)],
-            [(LEFT + 10 * i + 9, TOP + 10, -9.0) for i in range(8)],
-        )
-        return [polyline([(x, y + 9), (x + run, y)], "seam-strong") for row in cords for x, y, run in row] + [
-            _lines([TOP + 10, TOP + 20])
-        ]
+        run, left = wide / 8, [LEFT + wide * i / 8 for i in range(8)]
+        cords = [(x, TOP + 9, x + run, TOP) for x in left] + [(x, TOP + 10, x + run, TOP + 19) for x in left]
+        lines = [polyline([(x, y), (far, end)], "seam-strong") for x, y, far, end in cords]
+        return [*lines, _lines([TOP + 9.5, TOP + 19])]
     return []
 
 

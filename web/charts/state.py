@@ -18,7 +18,9 @@ PHASES = ("carbide", "austenite", "ferrite")
 ROW = 34.0
 
 
-def state_drawing(state: "SteelState", key: str = "state", width: float = 700.0) -> Markup:
+def state_drawing(
+    state: "SteelState", key: str = "state", width: float = 700.0, shop: wording.Units = "mm"
+) -> Markup:
     """Shares of austenite, ferrite and carbide as one bar; below it Ms, Ae1, Ae3 and Acm on an axis.
 
     Empty where nothing is computed for the steel.
@@ -46,7 +48,7 @@ def state_drawing(state: "SteelState", key: str = "state", width: float = 700.0)
         parts.append(text(held_in(scale(found.value), words, width), y - 10, words, "label halo", "middle"))
     words = wording.temperature(state.temperature_c)
     parts.append(text(held_in(x, words, width), top - 14, words, "label heat strong halo", "middle"))
-    parts += double_axis(scale, bottom, width)
+    parts += double_axis(scale, bottom, width, shop)
     amounts = state.equilibrium
     told = "At equilibrium " + ", ".join(
         f"{wording.percent(getattr(amounts, name))} {name}" for name in PHASES

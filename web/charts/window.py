@@ -4,8 +4,8 @@ from typing import TYPE_CHECKING
 
 from markupsafe import Markup
 
-from billet import units, wording
-from web.charts.axes import TEXT_WIDTH, TICK, Scale, round_values, tick_words
+from billet import wording
+from web.charts.axes import TEXT_WIDTH, TICK, Scale, shop_degrees, tick_words
 from web.charts.dimension import across, arrow, datum, extension
 from web.charts.svg import drawing, group, line, rectangle, text, upright_lines
 
@@ -16,7 +16,9 @@ SIDE = 26.0
 ROW = 82.0
 
 
-def window_axis(report: "Report", key: str = "window", width: float = 720.0) -> Markup:
+def window_axis(
+    report: "Report", key: str = "window", width: float = 720.0, shop: wording.Units = "mm"
+) -> Markup:
     """The window as a dimension line on a temperature axis with the set point as datum mark.
 
     Where the possible windows do not meet, the gap between them is dimensioned. Where nothing
@@ -24,14 +26,16 @@ def window_axis(report: "Report", key: str = "window", width: float = 720.0) -> 
     """
     hardening = report.hardening
     if hardening.window_c is not None:
-        return _with_window(report, hardening.window_c, key, width)
+        return _with_window(report, hardening.window_c, key, width, shop)
     ends = _gap_ends(report)
     if ends is None:
         return Markup("")
-    return _with_gap(report, ends, key, width)
+    return _with_gap(report, ends, key, width, shop)
 
 
-def steel_windows(report: "Report", key: str = "steels", width: float = 720.0) -> Markup:
+def steel_windows(
+    report: "Report", key: str = "steels", width: float = 720.0, shop: wording.Units = "mm"
+) -> Markup:
     """Published range, preferred and possible window of every steel, one under the other, on one axis."""
     scale = _temperature_scale(report, width)
     rows = report.hardening.per_steel
@@ -59,7 +63,7 @@ def steel_windows(report: "Report", key: str = "steels", width: float = 720.0) -
             if pair is not None:
                 parts += range_bar(scale, pair, top + offset, class_, width)
         parts.append(line((4, top + ROW - 4), (width - 4, top + ROW - 4), "rule"))
-    parts += double_axis(scale, bottom, width)
+    parts += double_axis(scale, bottom, width, shop)
     told = "; ".join(
         f"{row.steel} preferred {wording.temperature_range(*row.preferred_c)}"
         for row in rows
@@ -106,22 +110,18 @@ def _temperature_scale(report: "Report", width: float) -> Scale:
     return Scale(low - room, high + room, SIDE, width - SIDE)
 
 
-def double_axis(scale: Scale, y: float, width: float) -> list[Markup]:
-    """Celsius on the line, Fahrenheit on a second line under it, each at its own round values."""
+def double_axis(scale: Scale, y: float, width: float, shop: wording.Units = "mm") -> list[Markup]:
+    """The shop's own degree on the line, the other on a second one under it, each at its round values."""
     about = 8 if width > 500 else 4
-    parts = [line((scale.start, y), (scale.end, y), "axis")]
-    celsius = round_values(scale.low, scale.high, about)
-    parts.append(upright_lines([scale(c) for c in celsius], y, TICK, "tick"))
-    parts += [text(scale(c), y + 20, tick_words(c), "tick-label", "middle") for c in celsius]
-    lower = y + 34
-    parts.append(line((scale.start, lower), (scale.end, lower), "axis-second"))
-    fahrenheit = round_values(units.c_to_f(scale.low), units.c_to_f(scale.high), about)
-    places = [scale(units.f_to_c(f)) for f in fahrenheit]
-    parts.append(upright_lines(places, lower, TICK, "tick"))
-    for x, f in zip(places, fahrenheit, strict=True):
-        parts.append(text(x, lower + 20, tick_words(f), "tick-label", "middle"))
-    parts.append(text(width - 2, y + 5, "°C", "axis-name", "end"))
-    parts.append(text(width - 2, lower + 5, "°F", "axis-name", "end"))
+    first, second = shop_degrees(scale, shop), shop_degrees(scale, "inch" if shop == "mm" else "mm")
+    parts = []
+    for (degrees, sign), line_y, class_ in ((first, y, "axis"), (second, y + 34, "axis-second")):
+        ticks = degrees.ticks(about)
+        parts.append(line((scale.start, line_y), (scale.end, line_y), class_))
+        parts.append(upright_lines([degrees(value) for value in ticks], line_y, TICK, "tick"))
+        for value in ticks:
+            parts.append(text(degrees(value), line_y + 20, tick_words(value), "tick-label", "middle"))
+        parts.append(text(width - 2, line_y + 5, sign, "axis-name", "end"))
     return parts
 
 
@@ -131,7 +131,9 @@ def held_in(x: float, words: str, width: float, advance: float = 8.0) -> float:
     return min(max(x, half + 2), width - half - 2)
 
 
-def _with_window(report: "Report", window: tuple[float, float], key: str, width: float) -> Markup:
+def _with_window(
+    report: "Report", window: tuple[float, float], key: str, width: float, shop: wording.Units
+) -> Markup:
     hardening = report.hardening
     scale = _temperature_scale(report, width)
     left, right = scale(window[0]), scale(window[1])
@@ -148,7 +150,7 @@ def _with_window(report: "Report", window: tuple[float, float], key: str, width:
     parts += [
         *across(left, right, line_y, ""),
         *_window_words(hardening.low_set_by, hardening.high_set_by, (left, right), line_y, words, width),
-        *double_axis(scale, axis_y, width),
+        *double_axis(scale, axis_y, width, shop),
     ]
     title = "Hardening window"
     if hardening.set_point_c is not None:
@@ -228,7 +230,9 @@ def _gap_ends(report: "Report") -> tuple[float, float] | None:
     return (low, high) if low < high else None
 
 
-def _with_gap(report: "Report", ends: tuple[float, float], key: str, width: float) -> Markup:
+def _with_gap(
+    report: "Report", ends: tuple[float, float], key: str, width: float, shop: wording.Units
+) -> Markup:
     scale = _temperature_scale(report, width)
     left, right = scale(ends[0]), scale(ends[1])
     axis_y = 176.0
@@ -255,6 +259,6 @@ def _with_gap(report: "Report", ends: tuple[float, float], key: str, width: floa
         side = (x + 14, "start") if x < width / 2 else (x - 14, "end")
         parts.append(datum(x, axis_y, "datum open"))
         parts.append(text(side[0], axis_y - 14, words, "label halo wide-halo", side[1]))
-    parts += double_axis(scale, axis_y, width)
+    parts += double_axis(scale, axis_y, width, shop)
     told = f"The possible windows of the steels do not meet: {gap_words}."
     return drawing(key, width, axis_y + 66, "No shared hardening temperature", told, parts)

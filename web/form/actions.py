@@ -8,6 +8,16 @@ from typing import Any
 from web.form.bar_actions import add_bar, lay_bar, lay_bar_piece, remove_bar
 from web.form.fields import most
 from web.form.proposing import THEIRS, new_step, new_steps
+from web.form.stack_actions import (
+    add_pattern,
+    add_plate,
+    move_plate,
+    remove_pattern,
+    remove_plate,
+    shift,
+    use_pattern,
+    use_plates,
+)
 from web.form.starts import DEFAULT, start
 from web.form.texts import list_of, named, named_rows
 
@@ -91,66 +101,8 @@ def _steel_as(form: str) -> Callable[[Draft, str], str]:
     return change
 
 
-def _add_pattern(draft: Draft, _: str) -> str:
-    names = [name for name, _ in named_rows(draft.get("steels"))]
-    pattern = list_of(draft["stack"].get("pattern"))
-    draft["stack"]["pattern"] = [*pattern, names[len(pattern) % len(names)] if names else ""]
-    return "pattern"
-
-
-def _remove_pattern(draft: Draft, _: str) -> str:
-    draft["stack"]["pattern"] = list_of(draft["stack"].get("pattern"))[:-1]
-    return "pattern"
-
-
-def _use_plates(draft: Draft, _: str) -> str:
-    """The order written out, plate by plate."""
-    stack = draft["stack"]
-    pattern = list_of(stack.pop("pattern", None))
-    count, thickness = stack.pop("count", len(pattern)), stack.pop("thickness_mm", {})
-    laid = min(count, most("stack", "plates")) if isinstance(count, int) and count > 0 else len(pattern)
-    names = [pattern[i % len(pattern)] for i in range(laid)] if pattern else []
-    sizes = thickness if isinstance(thickness, dict) else {}
-    stack["plates"] = [{"steel": n, "thickness_mm": sizes[n]} if n in sizes else {"steel": n} for n in names]
-    return "stack"
-
-
-def _use_pattern(draft: Draft, _: str) -> str:
-    """The plates back to an order: the steels as they come, the count as it is."""
-    stack = draft["stack"]
-    plates = [plate for plate in list_of(stack.pop("plates", None)) if isinstance(plate, dict)]
-    sizes = {p["steel"]: p["thickness_mm"] for p in reversed(plates) if "steel" in p and "thickness_mm" in p}
-    order = list(dict.fromkeys(p["steel"] for p in plates if "steel" in p))
-    stack.update({"pattern": order, "count": len(plates), "thickness_mm": sizes})
-    return "stack"
-
-
-def _add_plate(draft: Draft, _: str) -> str:
-    plates = list_of(draft["stack"].get("plates"))
-    draft["stack"]["plates"] = [*plates, dict(plates[-1]) if plates else {}]
-    return f"plate-{len(plates) + 1}"
-
-
-def _remove_plate(draft: Draft, at: str) -> str:
-    draft["stack"]["plates"].pop(int(at))
-    return "stack"
-
-
-def _shift(items: list[Any], at: int, by: int) -> int:
-    """Move one item; at the ends it stays. Its new place."""
-    to = at + by
-    if not 0 <= to < len(items):
-        return at
-    items[at], items[to] = items[to], items[at]
-    return to
-
-
-def _move_plate(by: int) -> Callable[[Draft, str], str]:
-    return lambda draft, at: f"plate-{_shift(draft['stack']['plates'], int(at), by) + 1}"
-
-
 def _move_step(by: int) -> Callable[[Draft, str], str]:
-    return lambda draft, at: f"step-{_shift(draft['steps'], int(at), by) + 1}"
+    return lambda draft, at: f"step-{shift(draft['steps'], int(at), by) + 1}"
 
 
 def _add_step(draft: Draft, told: str) -> str:
@@ -280,14 +232,14 @@ ACTIONS: dict[str, Callable[[Draft, str], str]] = {
     "steel_library": _steel_as("library"),
     "steel_like": _steel_as("like"),
     "steel_own": _steel_as("own"),
-    "add_pattern": _add_pattern,
-    "remove_pattern": _remove_pattern,
-    "use_plates": _use_plates,
-    "use_pattern": _use_pattern,
-    "add_plate": _add_plate,
-    "remove_plate": _remove_plate,
-    "plate_up": _move_plate(1),
-    "plate_down": _move_plate(-1),
+    "add_pattern": add_pattern,
+    "remove_pattern": remove_pattern,
+    "use_plates": use_plates,
+    "use_pattern": use_pattern,
+    "add_plate": add_plate,
+    "remove_plate": remove_plate,
+    "plate_up": move_plate(1),
+    "plate_down": move_plate(-1),
     "add_step": _add_step,
     "remove_step": _remove_step,
     "copy_step": _copy_step,

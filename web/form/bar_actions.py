@@ -4,6 +4,7 @@ from collections.abc import Callable
 from typing import Any
 
 from web.form.proposing import new_step
+from web.form.stack_actions import use_plates
 from web.form.texts import list_of, named, named_rows
 
 Draft = dict[str, Any]
@@ -13,7 +14,7 @@ def add_bar(draft: Draft, _: str) -> str:
     """Another bar to be made first: of the first steels, as long as the stack."""
     rows = named_rows(draft.get("bars"))
     taken = {name for name, _ in rows}
-    name = next(n for n in (f"bar {i}" for i in range(1, len(rows) + 2)) if n not in taken)
+    name = next(n for n in (f"part {i}" for i in range(1, len(rows) + 2)) if n not in taken)
     steels = [steel for steel, _ in named_rows(draft.get("steels"))][:2]
     sizes = {key: draft["stack"][key] for key in ("width_mm", "length_mm") if key in draft["stack"]}
     order = {"pattern": steels, "count": 7, "thickness_mm": dict.fromkeys(steels, 3)}
@@ -42,6 +43,8 @@ def lay_bar(course: bool) -> Callable[[Draft, str], str]:
     """A bar made first is laid on top of the stack, or a course of two side by side."""
 
     def lay(draft: Draft, _: str) -> str:
+        if "plates" not in draft["stack"]:
+            use_plates(draft, "")
         plates = list_of(draft["stack"].get("plates"))
         draft["stack"]["plates"] = [*plates, _bar_laid(draft, course)]
         return f"plate-{len(plates) + 1}"

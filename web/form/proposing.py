@@ -23,7 +23,7 @@ from billet import (
 )
 from web.form.fields import step_words
 from web.form.fields import table as fields_of
-from web.form.texts import rows_of, table_of
+from web.form.texts import list_of, rows_of, table_of
 from web.http.links import Units
 
 Draft = dict[str, Any]
@@ -53,6 +53,9 @@ SQUARED = 0.9
 """Side of a squared bar beside that of a square of the same section."""
 MOST_LAYERS = 3000
 """A bar of more layers takes too long to forge for every step anew; its proposals stay as they are."""
+
+MOST_FORGED_STEPS = 8000
+"""A draft that would forge more steps than this is not reckoned: about a second of work."""
 
 
 def recipe_of(draft: Mapping[str, Any]) -> Draft:
@@ -155,8 +158,11 @@ MM_PER_INCH, SHOP_PARTS = 25.4, 32
 def completed(draft: Mapping[str, Any], units: Units = "mm") -> Draft:
     """The draft with every open proposal reckoned for the bar as it now comes to its step.
 
-    Bars made first come before the bar that they are laid in.
+    Bars made first come before the bar that they are laid in. Where that would forge too many steps, the
+    draft stays as it is.
     """
+    if _forged_steps(draft) > MOST_FORGED_STEPS:
+        return dict(draft)
     if isinstance(bars := draft.get("bars"), Mapping):
         draft = {**draft, "bars": {name: _completed_bar(draft, bar, units) for name, bar in bars.items()}}
     return _completed_part(draft, units)
@@ -178,6 +184,13 @@ def _completed_part(draft: Mapping[str, Any], units: Units) -> Draft:
                 _fill_fire(step, proposed_in(step), bar)
                 _reach(whole, index, bar)
     return whole
+
+
+def _forged_steps(draft: Mapping[str, Any]) -> int:
+    """How many steps are forged, at most, to reckon every step of a draft anew: for each, all of them."""
+    bars = table_of(draft, "bars")
+    steps = sum(len(list_of(part.get("steps"))) for part in (draft, *(table_of(bars, name) for name in bars)))
+    return steps * steps
 
 
 def _completed_bar(draft: Mapping[str, Any], told: Any, units: Units) -> Any:

@@ -10,6 +10,10 @@ from web.form.laid import laid_fields, laid_heading, laid_kind
 from web.form.texts import Writer, list_of, rows_of, table_of
 from web.form.view import Button, Field, Group
 
+LAY_BARS = (
+    Button("lay_bar", "Lay a bar made first on top"),
+    Button("lay_course", "Lay bars side by side on top"),
+)
 _REPEAT = Button("use_pattern", "Repeat an order instead")
 LAYOUT = Spec("layout", "hidden", "")
 
@@ -17,17 +21,14 @@ LAYOUT = Spec("layout", "hidden", "")
 def stack_group(writer: Writer, stack: Mapping[str, Any], steels: list[tuple[str, Any]]) -> Group:
     """Width, length, and either the order with its count, or the plates."""
     sizes = writer.fields(stack, "stack", fields.table("stack"))
+    lay_bars = LAY_BARS if writer.bars else ()
     if "plates" in stack:
         layout = writer.fixed("stack", LAYOUT, "plates")
         plates = rows_of(stack["plates"])
         groups = tuple(_plate(writer, index, plate) for index, plate in enumerate(plates))
-        bars = (
-            Button("lay_bar", "Lay a bar made first on top"),
-            Button("lay_course", "Lay bars side by side on top"),
-        )
         buttons = (
             Button("add_plate", "Add a plate on top"),
-            *(bars if writer.bars else ()),
+            *lay_bars,
             *(() if any(laid_kind(plate) != "plates" for plate in plates) else (_REPEAT,)),
         )
         told = (*sizes, layout)
@@ -51,7 +52,7 @@ def stack_group(writer: Writer, stack: Mapping[str, Any], steels: list[tuple[str
     group = Group(
         "stack", "stack", fields.heading("stack"), (*sizes, layout, count),
         groups=(pattern, thickness),
-        buttons=(Button("use_plates", "Tell every plate instead"),),
+        buttons=(Button("use_plates", "Tell every plate instead"), *lay_bars),
     )  # fmt: skip
     return writer.with_faults(group, "stack")
 

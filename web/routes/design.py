@@ -147,9 +147,11 @@ def _chosen(report: Report | None, key: str) -> tuple[int | None, int]:
         return None, 0
     found = STEP_KEY.fullmatch(key)
     bar = int(found[1]) - 1 if found and found[1] else None
-    if bar is not None and not 0 <= bar < len(report.bars):
+    names = list(report.recipe.get("bars", ()))
+    if bar is not None and not 0 <= bar < len(names):
         bar = None
-    last = len(report.schedule if bar is None else report.bars[bar].schedule) - 1
+    made = {row.name: row.schedule for row in report.bars}
+    last = len(report.schedule if bar is None else made[names[bar]]) - 1
     return bar, last if found is None else min(int(found[2] or 0), last)
 
 

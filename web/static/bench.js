@@ -8,7 +8,7 @@ const root = document.querySelector("main");
 const bench = () => document.getElementById("bench");
 const trail = new Trail();
 const left = new Set();
-let timer = 0, asked = 0, touched = false;
+let timer = 0, asked = 0, touched = false, flight = null;
 let due = false; // something was typed that is not asked for yet: no answer is put in
 let owed = null; // what a button asked for and has not come: asked for anew with what is typed meanwhile
 let typing = null; // the field that the hand is on, once it typed there
@@ -27,6 +27,8 @@ const state = () => new URLSearchParams(new FormData(bench())).toString();
 // Everything a field, a button or an undo leads to: the server answers with the bench as it now is.
 async function ask(body, put, action = "") {
   const mine = ++asked;
+  flight?.abort(); // the server need not finish what is asked anew
+  flight = new AbortController();
   owed = put === replace ? { action, elsewhere: body === state() ? "" : body } : null;
   bench().classList.add("waiting");
   bench().setAttribute("aria-busy", "true");
@@ -34,7 +36,7 @@ async function ask(body, put, action = "") {
     const sent = new URLSearchParams(body);
     sent.set("action", action || "check");
     sent.set("chosen", chosen.step);
-    const answer = await fetch(bench().dataset.preview, { method: "POST", body: sent });
+    const answer = await fetch(bench().dataset.preview, { method: "POST", body: sent, signal: flight.signal });
     const text = await answer.text();
     if (mine !== asked || due) return;
     if (!answer.ok) throw new Error(answer.statusText);
@@ -99,7 +101,7 @@ function replace(fresh, action) {
     for (const id of ["fixed", "answer"]) fresh.querySelector(`#${id}`).replaceWith(old.querySelector(`#${id}`));
     for (const part of fresh.querySelectorAll("[data-for]")) part.disabled = true; // of a bar that was: its steps may lie elsewhere now
   }
-  const there = old.contains(now) ? [...fresh.elements].find((f) => f.name && f.name === now.name && f.value === now.value.replace(",", ".")) : null;
+  const there = old.contains(now) ? [...fresh.elements].find((f) => nameOf(f) && nameOf(f) === nameOf(now) && !f.name === !now.name && f.value === now.value.replace(",", ".")) : null;
   const at = typing === now && now.type === "text" ? now.selectionEnd : null;
   old.replaceWith(fresh);
   const shut = /_step|move_|again/.test(action) ? /^gap-|step-/ : /^gap-/; // steps lie elsewhere now
@@ -212,6 +214,11 @@ root.addEventListener("click", (event) => {
     event.preventDefault();
     press(button);
   }
+});
+document.querySelector(".units")?.addEventListener("click", (event) => {
+  if (!("draft" in bench().dataset)) return;
+  event.preventDefault();
+  bars.post(bars.id(), bench().dataset.draft, bench().elements.units.value === "inch" ? "mm" : "inch");
 });
 document.addEventListener("keydown", (event) => {
   if (!(event.ctrlKey || event.metaKey) || event.altKey) return;

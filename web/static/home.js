@@ -32,12 +32,10 @@ function row(bar, number) {
   link.href += `${link.href.includes("?") ? "&" : "?"}r=${new URLSearchParams(bar.address).get("r") ?? ""}`; // in the units of this page
   link.textContent = bar.title;
   link.addEventListener("click", (event) => {
-    bars.work(bar.id, bar.address, Boolean(bar.draft));
+    bars.work(bar.id, bar.address);
     if (!bar.draft) return;
     event.preventDefault();
-    const form = document.getElementById("open-bar");
-    form.elements.recipe.value = bar.draft;
-    form.submit();
+    bars.post(bar.id, bar.draft, link.href.includes("units=inch") ? "inch" : "mm");
   });
   item.querySelector(".told").textContent = bar.told.join("; ");
   item.querySelector("time").dateTime = bar.at;

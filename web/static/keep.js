@@ -26,6 +26,7 @@ function card(form, id) {
 }
 
 export const bars = {
+  id: () => now()?.id,
   all: () => read(BARS, []).filter((bar) => bar && typeof bar.address === "string" && bar.address.startsWith("?")),
   put: (list) => write(BARS, list.slice(0, MOST)),
   remove: (id) => bars.put(bars.all().filter((bar) => bar.id !== id)),
@@ -44,6 +45,14 @@ export const bars = {
     if (bar) bars.put([{ ...bar, id: fresh(), title: `${bar.title}, copy`, at: new Date().toISOString() }, ...bars.all()]);
   },
   work: (id, address, opening = false) => sessionStorage.setItem(NOW, JSON.stringify({ id, r: coded(address), opening })),
+  // A bar too long for a link is posted, to be opened as the one it is.
+  post(id, draft, units) {
+    if (id) bars.work(id, "?", true);
+    const form = Object.assign(document.createElement("form"), { method: "post", action: "design", hidden: true });
+    for (const [name, value] of [["recipe", draft], ["units", units]]) form.append(Object.assign(document.createElement("input"), { type: "hidden", name, value }));
+    document.body.append(form);
+    form.submit();
+  },
   // Another bar than the one this tab worked on is a new one as soon as it is changed.
   arrive(address, back, long) {
     const was = now(), r = coded(address);
