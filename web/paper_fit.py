@@ -20,7 +20,7 @@ eighteen where many steps stand on a side."""
 WIDE_MM = SIDE_MM
 HIGH_MM = 263.0
 """Letter with margins of 8 mm above and below."""
-RESERVE_MM = {"forge": 3.0, "harden": 18.0, "buyer": 8.0, "kiln": -4.0}
+RESERVE_MM = {"forge": 3.0, "harden": 18.0, "buyer": 8.0, "kiln": -12.0}
 DRIFT = 0.015
 """What wraps otherwise than worked out here: millimetres, and a share for each point over twelve."""
 HEAD_GAP_MM, COLUMN_GAP_MM = 4.0, 5.0
