@@ -24,7 +24,9 @@ def page_of(rows: int) -> Page:
 
 def test_more_lines_are_set_smaller_from_the_most_to_the_least() -> None:
     pages = [page_of(rows) for rows in range(4, 80, 4)]
-    found = [fitting_setting("harden", page, BLOCK, 0.0, drawings(page)).words for page in pages]
+    chosen = [fitting_setting("harden", page, BLOCK, 0.0, drawings(page)) for page in pages]
+    assert chosen[-1] is None
+    found = [(setting or SETTINGS[-1]).words for setting in chosen]
     assert found[0] == MOST and found[-1] == LEAST == 24
     assert all(before >= after for before, after in pairwise(found))
     assert len(set(found)) > 3
@@ -34,6 +36,7 @@ def test_more_lines_are_set_smaller_from_the_most_to_the_least() -> None:
 def test_what_is_chosen_fits_the_shorter_paper_and_the_next_size_would_not(rows: int) -> None:
     page = page_of(rows)
     chosen = fitting_setting("harden", page, BLOCK, 0.0, drawings(page))
+    assert chosen is not None
     assert side_mm("harden", page, BLOCK, chosen, 0.0, drawings(page)) <= HIGH_MM
     if chosen.words < MOST:
         larger = SETTINGS[SETTINGS.index(chosen) - 1]

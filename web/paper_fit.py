@@ -52,14 +52,16 @@ SETTINGS = (
 """From the largest words down; of the least the heat shrinks too."""
 
 
-def fitting_setting(kind: str, page: SheetPage, block: Pairs, code_mm: float, drawings: Drawings) -> Setting:
-    """The largest type at which the side holds all that stands on it."""
+def fitting_setting(
+    kind: str, page: SheetPage, block: Pairs, code_mm: float, drawings: Drawings
+) -> Setting | None:
+    """The largest type at which the side holds all that stands on it; None where the least does not."""
     room_mm = HIGH_MM - RESERVE_MM[kind]
     for setting in SETTINGS:
         drift = 1.0 + DRIFT * (setting.points - LEAST / 2.0)
         if side_mm(kind, page, block, setting, code_mm, drawings) * drift <= room_mm:
             return setting
-    return SETTINGS[-1]
+    return None
 
 
 def side_mm(
