@@ -73,5 +73,5 @@ def _completed(recipe: Recipe) -> Recipe:
 def _checked(mapping: Mapping[str, Any]) -> tuple[Recipe, Forged]:
     recipe = _completed(replace(read_recipe(mapping), check=check_forging))
     forged = forge(recipe, build_stack(recipe))
-    refuse_too_much(forged)
+    refuse_too_much(forged, (steel.composition for steel in recipe.steels.values()))
     return recipe, forged

@@ -8,7 +8,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from starlette.testclient import TestClient
 
-from tests.whole_way import ACCEPTED, recipes, taken
+from tests.drawn_recipes import recipes
+from tests.whole_way import ACCEPTED, taken
 from web.app import create_app
 from web.settings import Settings
 

@@ -6,10 +6,18 @@ from typing import Any
 import pytest
 
 from billet import RecipeError, example_recipes, load, plan, uncertainty
+from billet.composition import Composition
 from billet.diffusion import work
 from billet.diffusion.simulation import simulate_diffusion
-from billet.diffusion.work import CELLS_OF_A_FIRE, MOST_CELLS, work_of
+from billet.diffusion.work import (
+    CELLS_OF_A_FIRE,
+    CELLS_OF_A_TABLE,
+    CELLS_OF_A_TABLED_HEAT,
+    MOST_CELLS,
+    work_of,
+)
 from billet.parse import forged_recipe
+from billet.recipe.model import Recipe
 
 MOST_STEELS = 12
 SOON_S = 2.0
@@ -53,6 +61,10 @@ def many_fires(draws: int, heats: int, steels: int = MOST_STEELS) -> dict[str, A
     }
 
 
+def compositions(recipe: Recipe) -> list[Composition]:
+    return [steel.composition for steel in recipe.steels.values()]
+
+
 def test_what_is_too_much_is_refused_at_once_with_the_limit_and_what_would_fit() -> None:
     began = time.process_time()
     with pytest.raises(RecipeError) as refused:
@@ -70,13 +82,34 @@ def test_what_is_too_much_is_refused_at_once_with_the_limit_and_what_would_fit()
 
 def test_the_numbers_of_the_limit() -> None:
     assert (MOST_CELLS, CELLS_OF_A_FIRE) == (8_000_000, 3000)
+    assert (CELLS_OF_A_TABLED_HEAT, CELLS_OF_A_TABLE) == (10_000, 1_200)
+
+
+def test_equilibria_count_by_temperature_and_steel() -> None:
+    """Bars made first, each step at a heat of its own under 930 C: few cells, hundreds of tables."""
+    bar = many_fires(0, 1)
+    cold = {"do": "weld", "minutes": 0.2, "flux": False, "atmosphere": "sealed"}
+    stack = {**bar["stack"], "length_mm": 100, "count": 12}
+    made = {
+        f"b{n}": {"stack": stack, "steps": [{**cold, "temperature_c": 860 + n + i / 64} for i in range(60)]}
+        for n in range(12)
+    }
+    plates = [{"bar": name} for name in made]
+    whole = {
+        "stack": {"width_mm": 60, "length_mm": 100, "plates": plates},
+        "steps": [{**cold, "temperature_c": 890}],
+    }
+    began = time.process_time()
+    with pytest.raises(RecipeError, match=r"are more than is computed"):
+        load({**bar, "bars": made, **whole})
+    assert time.process_time() - began < SOON_S
 
 
 @pytest.mark.parametrize("name", example_recipes())
 def test_examples_are_far_from_it_and_the_cells_are_about_right(name: str) -> None:
     recipe, forged = forged_recipe(example_recipes()[name])
-    found = work_of(forged)
-    assert found.cells < MOST_CELLS / 100
+    found = work_of(forged, compositions(recipe))
+    assert found.whole < MOST_CELLS / 50
     moved = simulate_diffusion(recipe, forged, 1)
     told = (found.cells - CELLS_OF_A_FIRE * found.fires) / found.fires
     assert 0.2 < told / len(moved.bar.steel) < 5.0
@@ -84,6 +117,7 @@ def test_examples_are_far_from_it_and_the_cells_are_about_right(name: str) -> No
 
 def test_a_count_of_bars_that_would_replay_too_much_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
     planned = plan(next(iter(example_recipes().values())))
-    monkeypatch.setattr(work, "MOST_CELLS", int(1.5 * work_of(planned.forged).cells))
+    once = work_of(planned.forged, compositions(planned.recipe)).whole
+    monkeypatch.setattr(work, "MOST_CELLS", int(1.5 * once))
     with pytest.raises(RecipeError, match="2 times over, for a count of bars, are more than is computed"):
         uncertainty(planned)

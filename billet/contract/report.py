@@ -8,6 +8,7 @@ rather than None. No NaN, no infinity, no clock.
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, fields, is_dataclass
+from functools import cache
 from typing import Any, Literal
 
 from billet.contract.forging_rows import (
@@ -184,18 +185,28 @@ class Report:
 def to_plain(value: Any) -> Any:
     """Dataclasses to dicts (a trailing underscore falls off a key), tuples to lists; the pattern's
     elements stand beside its other keys, as the contract has them."""
-    if isinstance(value, PatternRow):
-        rest = {
-            "disturbed": value.disturbed,
-            "finest_useful_um": value.finest_useful_um,
-            "contrast": value.contrast,
-            "contrast_code": value.contrast_code,
-        }
-        return {**{k: to_plain(v) for k, v in value.elements.items()}, **rest}
-    if is_dataclass(value) and not isinstance(value, type):
-        return {f.name.rstrip("_"): to_plain(getattr(value, f.name)) for f in fields(value)}
+    kind: Any = type(value)
+    if kind in _AS_THEY_ARE:
+        return value
+    if kind is tuple or kind is list:
+        return [v if type(v) in _AS_THEY_ARE else to_plain(v) for v in value]
+    keys = _keys_of(kind)
+    if keys is not None:
+        plain = {key: to_plain(getattr(value, name)) for name, key in keys}
+        return {**plain.pop("elements"), **plain} if kind is PatternRow else plain
     if isinstance(value, Mapping):
         return {k: to_plain(v) for k, v in value.items()}
     if isinstance(value, list | tuple):
         return [to_plain(v) for v in value]
     return value
+
+
+_AS_THEY_ARE = frozenset({float, int, str, bool, type(None)})
+
+
+@cache
+def _keys_of(kind: Any) -> tuple[tuple[str, str], ...] | None:
+    """Field and key of each field of a dataclass; None for what is none."""
+    if not isinstance(kind, type) or not is_dataclass(kind):
+        return None
+    return tuple((field.name, field.name.rstrip("_")) for field in fields(kind))

@@ -8,7 +8,7 @@ from billet.composition import Composition
 from billet.contract.study import TimeCurve
 
 if TYPE_CHECKING:
-    from billet.contract.report import HardeningSteel, Report
+    from billet.contract.report import Report
 
 STEP_C = 10.0
 BELOW_K, ABOVE_K = 25.0, 45.0
@@ -61,7 +61,7 @@ def hardness_curves(report: "Report") -> tuple[HardnessCurve, ...]:
     if not ends:
         return ()
     temperatures = _steps(min(ends) - BELOW_K, max(ends) + ABOVE_K, report.hardening.set_point_c)
-    curves = (_hardness_curve(report, row, temperatures) for row in rows)
+    curves = _hardness_curves(report, [row.steel for row in rows], temperatures)
     return tuple(curve for curve in curves if curve.temperature_c)
 
 
@@ -71,20 +71,27 @@ def _steps(low_c: float, high_c: float, set_point_c: float | None) -> list[float
     return sorted(values if set_point_c is None else values | {set_point_c})
 
 
-def _hardness_curve(
-    report: "Report", row: "HardeningSteel", temperatures_c: Sequence[float]
-) -> HardnessCurve:
-    from billet.hardening.austenite_state import of_composition
-    from billet.studies.heat_curves import heat_points
+def _hardness_curves(
+    report: "Report", names: Sequence[str], temperatures_c: Sequence[float]
+) -> list[HardnessCurve]:
+    """All steels at all temperatures, solved together."""
+    from billet.hardening.austenite_state import middle_hardness, of_composition
 
     start = report.recipe.get("blade", {}).get("start", "normalised")
-    points = heat_points(of_composition(blade_composition(report, row.steel), start), temperatures_c)
-    return HardnessCurve(
-        row.steel,
-        tuple(point.temperature_c for point in points),
-        tuple(point.hrc.value for point in points),
-        tuple(point.retained_austenite.value for point in points),
-    )
+    layers = [of_composition(blade_composition(report, name), start) for name in names]
+    found = iter(middle_hardness([(layer, c) for layer in layers for c in temperatures_c]))
+    curves = []
+    for name in names:
+        points = [(c, point) for c in temperatures_c if (point := next(found)) is not None]
+        curves.append(
+            HardnessCurve(
+                name,
+                tuple(c for c, _ in points),
+                tuple(hrc for _, (hrc, _) in points),
+                tuple(kept for _, (_, kept) in points),
+            )
+        )
+    return curves
 
 
 def blade_composition(report: "Report", name: str) -> Composition:

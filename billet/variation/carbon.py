@@ -47,7 +47,7 @@ def carbon_response(
 
     Raises RecipeError where that is more than is computed.
     """
-    refuse_too_much(forged, max(len(differing), 1))
+    refuse_too_much(forged, metal.compositions.values(), max(len(differing), 1))
     names = tuple(metal.compositions)
     blade = tuple(answered.spreads)
     share = np.zeros((len(blade), len(names)))

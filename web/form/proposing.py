@@ -30,6 +30,8 @@ Draft = dict[str, Any]
 TOLD = "told"
 PROPOSED = "proposed"
 MINE = "mine"
+THEIRS = "theirs"
+"""Set where the fire and oils that the recipe tells count before the reader's own."""
 FIRES = ("temperature_c", "minutes", "heats")
 NEW_STEPS: dict[str, dict[str, Any]] = {
     "grind": {"per_face_mm": 0.4},
@@ -56,12 +58,23 @@ MOST_LAYERS = 3000
 def recipe_of(draft: Mapping[str, Any]) -> Draft:
     """The draft as a recipe: without what the page keeps for itself, soft iron by its analysis."""
     steps, steels = draft.get("steps"), draft.get("steels")
-    kept = {key: value for key, value in draft.items() if key != MINE}
+    kept = {key: value for key, value in draft.items() if key not in (MINE, THEIRS)}
     if isinstance(steels, Mapping):
         kept["steels"] = {name: _planned_as(entry) for name, entry in steels.items()}
     if isinstance(steps, list):
-        kept["steps"] = [_step_of(step) if isinstance(step, Mapping) else step for step in steps]
+        kept["steps"] = _steps_of(steps)
+    if isinstance(bars := draft.get("bars"), Mapping):
+        kept["bars"] = {
+            name: {**bar, "steps": _steps_of(bar["steps"])}
+            if isinstance(table_of(bars, name).get("steps"), list)
+            else bar
+            for name, bar in bars.items()
+        }
     return kept
+
+
+def _steps_of(steps: list[Any]) -> list[Any]:
+    return [_step_of(step) if isinstance(step, Mapping) else step for step in steps]
 
 
 def _step_of(step: Mapping[str, Any]) -> Draft:
@@ -140,7 +153,16 @@ MM_PER_INCH, SHOP_PARTS = 25.4, 32
 
 
 def completed(draft: Mapping[str, Any], units: Units = "mm") -> Draft:
-    """The draft with every open proposal reckoned for the bar as it now comes to its step."""
+    """The draft with every open proposal reckoned for the bar as it now comes to its step.
+
+    Bars made first come before the bar that they are laid in.
+    """
+    if isinstance(bars := draft.get("bars"), Mapping):
+        draft = {**draft, "bars": {name: _completed_bar(draft, bar, units) for name, bar in bars.items()}}
+    return _completed_part(draft, units)
+
+
+def _completed_part(draft: Mapping[str, Any], units: Units) -> Draft:
     steps = [dict(step) for step in rows_of(draft.get("steps"))]
     if not steps or not isinstance(draft.get("steps"), list):
         return dict(draft)
@@ -156,6 +178,15 @@ def completed(draft: Mapping[str, Any], units: Units = "mm") -> Draft:
                 _fill_fire(step, proposed_in(step), bar)
                 _reach(whole, index, bar)
     return whole
+
+
+def _completed_bar(draft: Mapping[str, Any], told: Any, units: Units) -> Any:
+    """A bar made first, reckoned as a bar of its own."""
+    if not isinstance(told, Mapping):
+        return told
+    others = {key: draft[key] for key in ("format", "title", "steels", "forge") if key in draft}
+    whole = _completed_part({**others, **told, "bars": draft["bars"]}, units)
+    return {key: whole[key] for key in told}
 
 
 def _fill(step: Draft, open_keys: tuple[str, ...], bar: BarBefore, units: Units) -> None:

@@ -1,14 +1,15 @@
 """The interface for programs: JSON in, JSON out, described in /openapi.json."""
 
 from fastapi import APIRouter, Query, Request
-from starlette.responses import JSONResponse, Response
+from starlette.responses import Response
 
 from billet import Fault, partners, propose, state_dict, steel_dict, sweep
+from web.http.json_answer import JsonAnswer
 from web.http.problems import Problem
 from web.http.request_parsing import json_recipe
 from web.many_bars_description import PARTNER_PARAMETERS, SWEEP_BODY, WISH_BODY
 from web.openapi import ELEMENT_PARAMETERS, RECIPE_BODY, refusals, returns
-from web.partner_question import asked_texts, asked_wt, read_question
+from web.partner_question import FIELDS, asked_texts, asked_wt, read_question, unknown_fields
 from web.routes.library import found_steels
 from web.service import BodyDep, ServiceDep
 from web.state_question import answer_state, state_question
@@ -21,7 +22,7 @@ router = APIRouter(prefix="/api", tags=["interface"])
 )
 def plan(service: ServiceDep, body: BodyDep) -> Response:
     """Plan a bar: a recipe in, the report out."""
-    return JSONResponse(service.calculator.report_or_problem(json_recipe(body)).to_dict())
+    return JsonAnswer(service.calculator.report_or_problem(json_recipe(body)).to_dict())
 
 
 @router.get("/steels", responses=returns("Steels") | refusals(414, 422))
@@ -29,7 +30,7 @@ def steels(
     q: str = Query("", max_length=100, description="part of a designation, number or name"),
 ) -> Response:
     """The steels of the library, or those that bear what is asked."""
-    return JSONResponse([steel_dict(steel) for steel in found_steels(q)])
+    return JsonAnswer([steel_dict(steel) for steel in found_steels(q)])
 
 
 @router.get("/state", openapi_extra=ELEMENT_PARAMETERS, responses=returns("State") | refusals(414, 422))
@@ -40,7 +41,7 @@ def state(request: Request) -> Response:
     if faults or answer is None:
         nothing = Fault("temperature_c", "temperature_c is missing")
         raise Problem(422, "the question cannot be answered", faults or [nothing])
-    return JSONResponse(state_dict(answer))
+    return JsonAnswer(state_dict(answer))
 
 
 @router.post(
@@ -57,7 +58,7 @@ def swept(service: ServiceDep, body: BodyDep) -> Response:
         faults.append(Fault("vary", "vary is text: PLACE=LOW:HIGH:STEP"))
     if faults or not isinstance(recipe, dict) or not isinstance(vary, str):
         raise Problem(422, "the question cannot be answered", faults)
-    return JSONResponse(service.calculator.run(f"sweep {asked}", lambda: sweep(recipe, vary)).to_dict())
+    return JsonAnswer(service.calculator.run(f"sweep {asked}", lambda: sweep(recipe, vary)).to_dict())
 
 
 @router.get(
@@ -68,12 +69,13 @@ def swept(service: ServiceDep, body: BodyDep) -> Response:
 def partners_of(service: ServiceDep, request: Request) -> Response:
     """Partners of a steel, each verdict by itself."""
     steel, question, faults = read_question(asked_texts(request), asked_wt(request))
+    faults = (*unknown_fields(request, FIELDS), *faults)
     if faults or question is None:
         raise Problem(422, "the question cannot be answered", faults)
     if steel is None:
         raise Problem(422, "the question cannot be answered", [Fault("steel", "steel is missing")])
     key = f"partners {request.query_params}"
-    return JSONResponse(service.calculator.run(key, lambda: partners(steel, question)).to_dict())
+    return JsonAnswer(service.calculator.run(key, lambda: partners(steel, question)).to_dict())
 
 
 @router.post(
@@ -82,4 +84,4 @@ def partners_of(service: ServiceDep, request: Request) -> Response:
 def wished(service: ServiceDep, body: BodyDep) -> Response:
     """From the bar wanted back to the stack: proposals, or what stands in the way and the nearest bar."""
     asked = json_recipe(body)
-    return JSONResponse(service.calculator.run(f"wish {asked}", lambda: propose(asked)).to_dict())
+    return JsonAnswer(service.calculator.run(f"wish {asked}", lambda: propose(asked)).to_dict())

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from fastapi import APIRouter, Request
-from starlette.responses import JSONResponse, Response
+from starlette.responses import Response
 
 from billet import (
     Fault,
@@ -15,6 +15,7 @@ from billet import (
     partners,
     sweep,
 )
+from web.http.json_answer import JsonAnswer
 from web.http.problems import Problem
 from web.http.request_parsing import (
     links_of,
@@ -23,7 +24,7 @@ from web.http.request_parsing import (
     units_of,
 )
 from web.many_bars_pages import VERDICT_WORDS, PartnersPage, SweepPage
-from web.partner_question import asked_texts, asked_wt, read_question, with_own
+from web.partner_question import FIELDS, asked_texts, asked_wt, read_question, unknown_fields, with_own
 from web.recipe_places import place_words
 from web.service import ServiceDep
 
@@ -84,7 +85,7 @@ def pairs_json(request: Request, service: ServiceDep) -> Response:
     if question is None:
         raise Problem(422, "the question cannot be answered", faults)
     table = service.calculator.run(f"pairs {question}", lambda: partner_table(question))
-    return JSONResponse(table.to_dict())
+    return JsonAnswer(table.to_dict())
 
 
 @router.api_route("/partners", methods=["GET", "HEAD"])
@@ -114,6 +115,7 @@ def partners_page(request: Request, service: ServiceDep) -> Response:
             if problem.status != 422:
                 raise
             faults = (Fault("", problem.detail),)
+    stray = unknown_fields(request, (*FIELDS, "sort", "show"))
     page = PartnersPage(
         links=links_of(request, units_of(request)),
         version=service.version,
@@ -124,7 +126,7 @@ def partners_page(request: Request, service: ServiceDep) -> Response:
         table=table,
         verdicts=VERDICT_WORDS,
         fires=control_methods(),
-        faults=faults,
+        faults=(*stray, *faults),
     )
     return service.renderer.page(page, 422 if faults else 200)
 

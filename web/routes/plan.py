@@ -1,10 +1,11 @@
 """The report: as JSON and as a page, from the same address."""
 
 from fastapi import APIRouter, Request
-from starlette.responses import JSONResponse, Response
+from starlette.responses import Response
 
 from billet import RecipeError, canonical_json
 from web.faces import faces_of
+from web.http.json_answer import JsonAnswer
 from web.http.request_parsing import (
     form_pairs,
     links_of,
@@ -24,7 +25,7 @@ router = APIRouter(include_in_schema=False)
 def plan_json(request: Request, service: ServiceDep) -> Response:
     """The report alone; declared before the page."""
     _, mapping = recipe_in_address(request)
-    return JSONResponse(service.calculator.report_or_problem(mapping).to_dict())
+    return JsonAnswer(service.calculator.report_or_problem(mapping).to_dict())
 
 
 @router.api_route("/plan", methods=["GET", "HEAD"])
