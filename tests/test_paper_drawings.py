@@ -14,6 +14,7 @@ from billet.sheets.drawn import BarFigure, CutFigure, StackFigure, WindowFigure
 from web.charts.paper import cut_ruler, end_scale, ruler_scale, stack_drawing, step_drawing, windows_drawing
 from web.charts.paper.pile import LEAST_FRAME_PX
 from web.charts.paper.sheet import PX, SCALES
+from web.paper import sides
 
 NAMES = [path.stem for path in sorted((Path(__file__).parent.parent / "recipes").glob("*.toml"))]
 EVERY = pytest.mark.parametrize("name", NAMES)
@@ -138,6 +139,23 @@ def test_the_fire_is_as_wide_on_the_axis_as_it_swings(name: str) -> None:
         middle = fire["x"] + fire["width"] / 2.0
         point = window["x"] + (figure.set_point_c - figure.window_c[0]) * per_k
         assert middle == pytest.approx(point, abs=0.05)
+
+
+@pytest.mark.parametrize(("kind", "own_side"), [("forge", True), ("kiln", False)])
+def test_the_square_with_the_link_has_a_side_of_its_own_where_the_job_leaves_no_room(
+    kind: str, own_side: bool
+) -> None:
+    report = report_of("reed_bed_kitchen")
+    sheet = build_sheet(report, kind)
+    plain = sides(sheet, kind, report, "mm", None, None)
+    linked = sides(sheet, kind, report, "mm", "https://forge.example/plan?r=" + "x" * 700, None)
+    assert [side.code for side in plain] == [False] * len(sheet.pages)
+    assert [side.code for side in linked] == [False, True] if own_side else [True]
+    assert (
+        linked[0].setting == plain[0].setting
+        if own_side
+        else linked[0].setting.words < plain[0].setting.words
+    )
 
 
 def test_in_inches_fahrenheit_stands_on_the_axis_itself() -> None:

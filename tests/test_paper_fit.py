@@ -8,13 +8,13 @@ from drawn_report import REPORT
 from billet.sheets import Page, Section, Sheet
 from web.letter_widths import line_count, width_mm
 from web.paper_drawings import Drawings
-from web.paper_fit import HIGH_MM, LEAST, MOST, fitting_setting, side_mm
+from web.paper_fit import HIGH_MM, LEAST, MOST, SETTINGS, fitting_setting, side_mm
 
 BLOCK = (("Title", "Bar"), ("Number", ""))
 
 
 def drawings(page: Page) -> Drawings:
-    return Drawings(REPORT, Sheet("Bar", "hardening sheet", BLOCK, (page,)), "mm", {}, False, None)
+    return Drawings(REPORT, Sheet("Bar", "hardening sheet", BLOCK, (page,)), "mm", {}, 0, None)
 
 
 def page_of(rows: int) -> Page:
@@ -24,7 +24,9 @@ def page_of(rows: int) -> Page:
 
 def test_more_lines_are_set_smaller_from_the_most_to_the_least() -> None:
     pages = [page_of(rows) for rows in range(4, 80, 4)]
-    found = [fitting_setting("harden", page, BLOCK, 0.0, drawings(page)) for page in pages]
+    chosen = [fitting_setting("harden", page, BLOCK, 0.0, drawings(page)) for page in pages]
+    assert chosen[-1] is None
+    found = [(setting or SETTINGS[-1]).words for setting in chosen]
     assert found[0] == MOST and found[-1] == LEAST == 24
     assert all(before >= after for before, after in pairwise(found))
     assert len(set(found)) > 3
@@ -34,10 +36,19 @@ def test_more_lines_are_set_smaller_from_the_most_to_the_least() -> None:
 def test_what_is_chosen_fits_the_shorter_paper_and_the_next_size_would_not(rows: int) -> None:
     page = page_of(rows)
     chosen = fitting_setting("harden", page, BLOCK, 0.0, drawings(page))
-    assert side_mm("harden", page, BLOCK, chosen / 2.0, 0.0, drawings(page)) <= HIGH_MM
-    if chosen < MOST:
-        larger = side_mm("harden", page, BLOCK, (chosen + 1) / 2.0, 0.0, drawings(page))
-        assert larger > 0.8 * HIGH_MM
+    assert chosen is not None
+    assert side_mm("harden", page, BLOCK, chosen, 0.0, drawings(page)) <= HIGH_MM
+    if chosen.words < MOST:
+        larger = SETTINGS[SETTINGS.index(chosen) - 1]
+        assert side_mm("harden", page, BLOCK, larger, 0.0, drawings(page)) > 0.8 * HIGH_MM
+
+
+def test_the_heat_shrinks_by_half_points_once_the_words_are_least() -> None:
+    words = [setting.words for setting in SETTINGS]
+    assert words == sorted(words, reverse=True) and min(words) == LEAST
+    heats = [setting.heat for setting in SETTINGS if setting.words == LEAST]
+    assert heats == list(range(48, 35, -1))
+    assert all(setting.heat >= 48 for setting in SETTINGS if setting.words > LEAST)
 
 
 def test_widths_of_letters_grow_with_the_type() -> None:

@@ -18,8 +18,10 @@ class AnvilHeat:
     """One heat of a step, or a step that is done cold (`temperature_c` is None).
 
     `key` names it within its bar, whatever the units. `heat` of `heats` in this step; `stop` is what is
-    measured at its end and the cold size to stop at, None where nothing is forged to a size. `width_mm` is
-    told where the forging is to change it. `row` is the bar after the step, `step` what the recipe writes.
+    measured at its end and the cold size to stop at, None where nothing is forged to a size; `hot_mm` what a
+    caliper shows of it in that fire, where told. `came` is the place in the recipe where its real size
+    belongs, None where the step goes on after this heat, `came_mm` that size where it was told. `width_mm`
+    is told where the forging is to change it. `row` is the bar after the step, `step` what the recipe writes.
     """
 
     key: str
@@ -31,6 +33,9 @@ class AnvilHeat:
     heats: int
     minutes: float | None
     stop: tuple[Measure, float] | None
+    hot_mm: float | None
+    came: str | None
+    came_mm: float | None
     width_mm: float | None
 
 
@@ -75,11 +80,9 @@ def treatment_heats(report: Report) -> tuple[TreatmentHeat, ...]:
 
 
 def _temper_c(report: Report) -> float | None:
-    """The temperature for the hardness that is wanted, else where the advised range begins. [C]"""
-    wanted, advised = report.temper.wanted, report.temper.advised_c
-    if wanted is not None and wanted.temperature_c is not None:
-        return wanted.temperature_c
-    return None if advised is None else advised[0]
+    """The temperature that the furnace programme tempers at; None where it tempers nothing. [C]"""
+    runs = (made for made in report.programmes if made.job == "temper")
+    return next((made.segments[0].to_c for made in runs), None)
 
 
 def _heats_of_bar(
@@ -89,6 +92,8 @@ def _heats_of_bar(
         heats = (row.heats or 1) if row.temperature_c is not None else 1
         changed = abs(row.width_mm - before.width_mm) > NEW_WIDTH_FRAC * before.width_mm
         for heat in range(1, heats + 1):
+            stop = _stop(row, heat, heats)
+            done = bar is None and heat == heats and stop is not None
             yield AnvilHeat(
                 key=f"{bar or ''}.{row.step}.{heat}",
                 bar=bar,
@@ -98,13 +103,17 @@ def _heats_of_bar(
                 heat=heat,
                 heats=heats,
                 minutes=None if row.minutes is None else row.minutes / heats,
-                stop=_stop(row, heat, heats),
+                stop=None if stop is None else stop[:2],
+                hot_mm=None if stop is None or stop[2] is None else stop[1] * stop[2],
+                came=f"steps[{row.step - 1}].measured.{stop[0]}_mm" if done and stop is not None else None,
+                came_mm=step.get("measured", {}).get(f"{stop[0]}_mm") if done and stop is not None else None,
                 width_mm=row.width_mm if row.do == "draw" and changed and heat == heats else None,
             )
 
 
-def _stop(row: Any, heat: int, heats: int) -> tuple[Measure, float] | None:
-    """A size only where the heat forges to one: a twist, a die or a wedge stops at none."""
+def _stop(row: Any, heat: int, heats: int) -> tuple[Measure, float, float | None] | None:
+    """A size only where the heat forges to one, and how many times as large it is hot: a twist, a die or a
+    wedge stops at none."""
     if row.do not in TO_A_SIZE or (row.do == "weld" and not row.reduction):
         return None
     measure: Measure = "length" if row.do == "upset" else "height"
@@ -114,4 +123,5 @@ def _stop(row: Any, heat: int, heats: int) -> tuple[Measure, float] | None:
         size = row
     else:
         return None
-    return measure, size.length_mm if measure == "length" else size.height_mm
+    hot = row.each_heat[heat - 1].hot if len(row.each_heat) == heats else None
+    return measure, size.length_mm if measure == "length" else size.height_mm, hot

@@ -153,7 +153,7 @@ class SheetPage(Page):
     def sides(self) -> tuple[Side, ...]:
         """The sides of paper, each set as large as it may be."""
         ratio = self.face.width / self.face.height if self.face is not None else None
-        return sides(self.sheet, self.kind, self.report, self.units, self.qr_svg is not None, ratio)
+        return sides(self.sheet, self.kind, self.report, self.units, self.public_link, ratio)
 
 
 @dataclass(frozen=True, kw_only=True)

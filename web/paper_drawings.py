@@ -1,5 +1,6 @@
 """The drawings of a sheet, made from its figures, and how high each stands on paper."""
 
+import math
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -21,7 +22,7 @@ from billet import (
 )
 from web.charts.paper import cut_ruler, end_scale, ruler_scale, stack_drawing, step_drawing, windows_drawing
 from web.charts.paper.sheet import DrawingScale
-from web.letter_widths import POINT_MM, line_count
+from web.letter_widths import POINT_MM, line_count, width_mm
 from web.paper_steps import LINE, SIDE_MM, StepLayout, StepType, step_layout
 
 STACK_ROOM_MM = (72.0, 34.0)
@@ -74,7 +75,8 @@ def ruler_words(section: Section | None, units: wording.Units) -> str:
 
 SIZE = re.compile(r'width="([\d.]+)mm" height="([\d.]+)mm"')
 PILE_MM = 0.44 * SIDE_MM
-"""The width of the pile beside the answer."""
+PILE_GAP_MM = 3.0
+"""The width of the pile beside the answer, and the gap between its drawing and the words beside."""
 FACE_MOST_MM = 34.0
 
 
@@ -117,9 +119,14 @@ class Drawings:
         return self.drawn_mm(pile)[1] + words
 
     def pile_beside_mm(self, pile: Section, points: float) -> float:
-        """The drawing of a pile with its plates beside it and the order they lie in below."""
+        """The drawing of a pile with its plates beside it and the order they lie in below; endless where a
+        word has no room there."""
         wide, high = self.drawn_mm(pile)
-        beside = sum(_words_mm(row[0], PILE_MM - wide - 3.0, points) for row in pile.rows[:-1])
+        room = PILE_MM - wide - PILE_GAP_MM
+        words = (word for row in pile.rows[:-1] for word in row[0].split(" "))
+        if max((width_mm(word, points) for word in words), default=0.0) > room:
+            return math.inf
+        beside = sum(_words_mm(row[0], room, points) for row in pile.rows[:-1])
         return max(high, beside) + _words_mm(pile.rows[-1][0], PILE_MM, points)
 
     def step_layout(self, made: Operation, points: float, heat_points: float) -> StepLayout:

@@ -20,7 +20,7 @@ eighteen where many steps stand on a side."""
 WIDE_MM = SIDE_MM
 HIGH_MM = 263.0
 """Letter with margins of 8 mm above and below."""
-RESERVE_MM = {"forge": 3.0, "harden": 18.0, "buyer": 8.0, "kiln": -4.0}
+RESERVE_MM = {"forge": 3.0, "harden": 18.0, "buyer": 8.0, "kiln": -12.0}
 DRIFT = 0.015
 """What wraps otherwise than worked out here: millimetres, and a share for each point over twelve."""
 HEAD_GAP_MM, COLUMN_GAP_MM = 4.0, 5.0
@@ -52,14 +52,16 @@ SETTINGS = (
 """From the largest words down; of the least the heat shrinks too."""
 
 
-def fitting_setting(kind: str, page: SheetPage, block: Pairs, code_mm: float, drawings: Drawings) -> Setting:
-    """The largest type at which the side holds all that stands on it."""
+def fitting_setting(
+    kind: str, page: SheetPage, block: Pairs, code_mm: float, drawings: Drawings
+) -> Setting | None:
+    """The largest type at which the side holds all that stands on it; None where the least does not."""
     room_mm = HIGH_MM - RESERVE_MM[kind]
     for setting in SETTINGS:
         drift = 1.0 + DRIFT * (setting.points - LEAST / 2.0)
         if side_mm(kind, page, block, setting, code_mm, drawings) * drift <= room_mm:
             return setting
-    return SETTINGS[-1]
+    return None
 
 
 def side_mm(

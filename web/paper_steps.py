@@ -27,7 +27,7 @@ BLANK_MM, COLD_BLANK_MM = 5.2, 4.0
 LINE = 1.08
 RULES_MM = 0.8
 STOP_EM = 1.5
-STOP_GAP_MM, CELL_GAP_MM, APART_MM = 2.5, 1.0, 2.0
+STOP_GAP_MM, CELL_GAP_MM, APART_MM = 2.5, 2.0, 3.5
 LABELS = {"beside": "cold", "boxed": "cold", "columns": "done"}
 """The longest word before the rows of a table."""
 CELLS_MM, BESIDE_MM = 2.2, 0.8

@@ -255,12 +255,12 @@ class TableReader:
         return tuple(name for name in self.steels if name in named)
 
     def _keys(self, field: FieldSpec, value: Any) -> tuple[str, ...]:
-        listed = self.list_of(field, value)
+        known, listed = field.words, self.list_of(field, value)
         for index, key in enumerate(listed):
-            if key not in field.words:
-                near = nearest(key, field.words) if isinstance(key, str) else ""
+            if key not in known:
+                near = nearest(key, known) if isinstance(key, str) else ""
                 self.fault(f"{field.key}[{index}]", f"a key of this step with a number belongs here{near}")
-        return tuple(word for word in field.words if word in listed)
+        return tuple(key for key in known if key in listed)
 
     def _each(self, field: FieldSpec, value: Any) -> dict[str, float | None] | None:
         """A number for each steel of the pattern; steels that do not lie in it are unknown."""

@@ -22,6 +22,7 @@ def test_a_heat_fills_one_screen_with_its_numbers_large(anvil: Any) -> None:
     assert heat.locator(".big").evaluate("e => getComputedStyle(e).fontSize") == "72px"
     assert heat.locator(".biggest").inner_text().startswith("21.4")
     assert heat.locator(".biggest").evaluate("e => getComputedStyle(e).fontSize") == "96px"
+    assert heat.locator(".stop-now .other").inner_text() == "21.7\u202fmm while hot"
     tick = heat.locator("[data-tick]").bounding_box()
     assert tick["width"] > 350 and tick["height"] >= 64
     assert tick["y"] + tick["height"] <= TELEPHONE["height"]
@@ -48,6 +49,19 @@ def test_a_tick_leads_on_and_survives_a_reload(anvil: Any) -> None:
     anvil.locator("#heat-2 [data-untick]").click()
     assert anvil.locator("#heat-2 [data-tick].ticked").count() == 0
     assert anvil.locator('[data-of=".2.1"] .did').inner_text() in ("", "21,7")
+
+
+def test_one_press_plans_on_from_what_was_typed(anvil: Any) -> None:
+    anvil.evaluate("location.hash = '#heat-5'")
+    anvil.locator("#heat-5 [data-came]").fill("12,6")
+    anvil.locator("#heat-5 [data-came]").press("Enter")
+    anvil.reload()
+    assert anvil.locator("#heat-5 [data-came]").input_value() == "12,6"
+    anvil.evaluate("location.hash = '#all'")
+    anvil.get_by_role("button", name="Plan on from what came").click()
+    anvil.wait_for_url("**/plan?**#midway")
+    assert "measured 12.6" in anvil.locator("#midway").inner_text()
+    assert anvil.faults == []
 
 
 def test_without_a_place_the_first_heat_not_done_is_shown(anvil: Any, kept: dict[str, str]) -> None:

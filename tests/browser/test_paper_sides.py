@@ -1,13 +1,13 @@
-"""As many sides of paper as planned, on A4 and on Letter, in millimetres."""
+"""On A4 and on Letter, in millimetres: as many sides as planned, all drawn, nothing small or cut off."""
 
 from typing import Any
 
 import pytest
 
-from .paper_cases import EVERY, KINDS, holds_as_many_sides_as_planned
+from .paper_cases import EVERY, KINDS, opened_holds_on_paper
 
 
 @pytest.mark.parametrize("kind", KINDS)
 @EVERY
-def test_as_many_sides_as_planned(name: str, kind: str, printing: Any, kept: dict[str, str]) -> None:
-    holds_as_many_sides_as_planned(printing, kept[name], name, kind, "mm")
+def test_a_sheet_holds_on_paper(name: str, kind: str, printing: Any) -> None:
+    opened_holds_on_paper(printing, name, kind, "mm")

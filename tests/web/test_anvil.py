@@ -34,6 +34,9 @@ def test_the_heights_to_stop_at_are_those_of_the_report() -> None:
     report = plan(example_recipes()["reed_bed_kitchen"]).report
     draw = [heat for heat in forging_heats(report) if heat.row.step == 2]
     assert [heat.stop for heat in draw] == [("height", h.height_mm) for h in report.schedule[2].each_heat]
+    hots = [heat.hot_mm / heat.stop[1] for heat in draw if heat.hot_mm is not None and heat.stop is not None]
+    assert hots == pytest.approx([h.hot for h in report.schedule[2].each_heat])
+    assert [heat.came for heat in draw] == [None] * 3 + ["steps[1].measured.height_mm"]
     assert draw[-1].stop is not None and draw[-1].stop[1] == pytest.approx(report.schedule[2].height_mm)
     assert sum(heat.minutes or 0.0 for heat in draw) == pytest.approx(report.schedule[2].minutes)
     grind = next(heat for heat in forging_heats(report) if heat.row.do == "grind")
@@ -63,7 +66,10 @@ def test_the_treatment_follows_the_report() -> None:
     assert [(h.temperature_c, h.minutes) for h in hard] == [
         (report.hardening.set_point_c, report.hardening.soak_min)
     ]
-    assert len([h for h in told if h.job == "temper"]) == report.temper.cycles
+    run = next(made for made in report.programmes if made.job == "temper")
+    assert [h.temperature_c for h in told if h.job == "temper"] == [
+        run.segments[0].to_c
+    ] * report.temper.cycles
 
 
 def test_without_a_set_point_there_is_no_treatment() -> None:

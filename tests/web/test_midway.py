@@ -24,6 +24,21 @@ def test_what_came_is_planned_from_there(client: TestClient, recipe: dict[str, A
     assert plan(now).report.bar_id == plan(recipe).report.bar_id
 
 
+def test_what_was_typed_at_the_anvil_goes_into_the_recipe_at_once(
+    client: TestClient, recipe: dict[str, Any]
+) -> None:
+    recipe["steps"][1]["measured"] = {"width_mm": 40, "height_mm": 14}
+    page = client.get("/anvil", params={"r": encode(recipe)}).text
+    assert page.count(' form="came"') == 3 and 'name="steps[1].measured.height_mm"' in page
+    came = {"units": "mm", "steps[0].measured.height_mm": "", "steps[1].measured.height_mm": "13,2"}
+    answer = client.post("/midway", params={"r": encode(recipe)}, data=came)
+    now = decode(answer.headers["location"].split("r=")[1].split("#")[0])
+    assert answer.status_code == 303
+    assert [step.get("measured") for step in now["steps"][:2]] == [None, {"width_mm": 40, "height_mm": 13.2}]
+    for wrong in ({"units": "mm"}, {"steps[90].measured.height_mm": "3"}):
+        assert client.post("/midway", params={"r": encode(recipe)}, data=wrong).status_code == 400
+
+
 def test_nothing_told_is_as_planned_again(client: TestClient, recipe: dict[str, Any]) -> None:
     recipe["steps"][1]["measured"] = {"height_mm": 13}
     answer = client.post("/midway", params={"r": encode(recipe)}, data={"step": "2", "height_mm": ""})

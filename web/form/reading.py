@@ -33,6 +33,15 @@ def read_measured(pairs: Iterable[tuple[str, str]], units: Units) -> dict[str, A
     return _Reading(units)._specs(tree_of(pairs), fields.table("measured"))
 
 
+def read_measured_steps(pairs: Iterable[tuple[str, str]], units: Units) -> dict[int, dict[str, Any]]:
+    """The same of several steps at once, by their places from 0, of which something was told."""
+    rows = rows_at(tree_of(pairs).get("steps"))
+    found = {
+        i: _Reading(units)._specs(table_at(row, "measured"), fields.table("measured")) for i, row in rows
+    }
+    return {place: measured for place, measured in found.items() if measured}
+
+
 class _Reading:
     def __init__(self, units: Units) -> None:
         self.units: Units = units

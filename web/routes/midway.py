@@ -8,7 +8,7 @@ from starlette.responses import RedirectResponse, Response
 
 from billet import Fault, with_own_shop
 from web.form.proposing import recipe_of
-from web.form.reading import read_measured
+from web.form.reading import read_measured, read_measured_steps
 from web.http.address import RecipeMapping
 from web.http.problems import Problem
 from web.http.request_parsing import (
@@ -36,11 +36,16 @@ def midway_again(request: Request) -> Response:
 
 @router.post("/midway")
 def midway(request: Request, service: ServiceDep, body: BodyDep) -> Response:
-    """303 to the plan that goes on from what came; the plan itself where it is too long for an address."""
+    """303 to the plan that goes on from what came after one step, or after several as typed at the anvil; the
+    plan itself where it is too long for an address."""
     pairs = form_pairs(body)
     units = units_of_form(pairs, request)
     told = dict(pairs)
-    recipe = _with_measured(_recipe(request, body), told.get("step", ""), read_measured(pairs, units))
+    recipe = _recipe(request, body)
+    if "step" in told:
+        recipe = _with_measured(recipe, told["step"], read_measured(pairs, units))
+    else:
+        recipe = _with_all_measured(recipe, read_measured_steps(pairs, units))
     links = replace(links_of(request, units, recipe), query=())
     if links.address is None:
         mine = with_own_shop(recipe, own_shop_in_address(request))
@@ -53,6 +58,20 @@ def _recipe(request: Request, body: Body) -> dict[str, Any]:
     if "r" in request.query_params:
         return dict(recipe_of(draft_in_address(request)[1]))
     return dict(recipe_in_form(body))
+
+
+def _with_all_measured(recipe: RecipeMapping, measured: dict[int, dict[str, Any]]) -> dict[str, Any]:
+    """The recipe with what was typed at the anvil; other sizes measured before stay."""
+    if not measured:
+        raise Problem(400, "nothing was typed of what came", [Fault("steps", "no size came with it")])
+    changed = dict(recipe)
+    for place, sizes in measured.items():
+        steps = changed.get("steps")
+        one = steps[place] if isinstance(steps, list) and place < len(steps) else None
+        before = one.get("measured") if isinstance(one, dict) else None
+        kept = before if isinstance(before, dict) else {}
+        changed = _with_measured(changed, str(place + 1), {**kept, **sizes})
+    return changed
 
 
 def _with_measured(recipe: RecipeMapping, step: str, measured: dict[str, Any]) -> dict[str, Any]:

@@ -33,13 +33,18 @@
       tick.querySelector(".done-words").textContent = told.done ? "Done; next" : "Done";
       heat.querySelector("[data-untick]").hidden = !told.done;
       const came = heat.querySelector("[data-came]");
-      if (came && came !== document.activeElement) came.value = told.came || "";
+      if (came && came !== document.activeElement) came.value = typed(told) ?? came.defaultValue;
     }
     for (const row of heats.querySelectorAll("[data-of]")) {
       const told = kept[row.dataset.of] || {};
       row.classList.toggle("ticked", Boolean(told.done));
-      row.querySelector(".did").textContent = told.came || (told.done ? "done" : "");
+      row.querySelector(".did").textContent = typed(told) || (told.done ? "done" : "");
     }
+  }
+
+  // What was typed in the other unit is not shown in a field of this one.
+  function typed(told) {
+    return told.units && told.units !== heats.dataset.units ? undefined : told.came;
   }
 
   function keyOf(node) {
@@ -58,7 +63,13 @@
     }
   });
   heats.addEventListener("input", function (event) {
-    if (event.target.matches("[data-came]")) change(keyOf(event.target), { came: event.target.value });
+    if (event.target.matches("[data-came]")) change(keyOf(event.target), { came: event.target.value, units: heats.dataset.units });
+  });
+  // The keypad's own key for "done" keeps what was typed; the plan is asked for by its button alone.
+  heats.addEventListener("keydown", function (event) {
+    if (event.key !== "Enter" || !event.target.matches("[data-came]")) return;
+    event.preventDefault();
+    event.target.blur();
   });
   window.addEventListener("storage", function () {
     kept = read();
