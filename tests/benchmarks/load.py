@@ -84,7 +84,9 @@ class Recipes:
         return f"/plan?r={encode(self.new())}"
 
 
-async def request(port: int, method: str, path: str, body: bytes = b"") -> tuple[int, bytes, bytes]:
+async def request(
+    port: int, method: str, path: str, body: bytes = b"", patience_s: float = PATIENCE_S
+) -> tuple[int, bytes, bytes]:
     """Status, head and body of one request on a connection of its own."""
     reader, writer = await asyncio.open_connection("127.0.0.1", port)
     kind = "content-type: application/json\r\n" if body else ""
@@ -92,7 +94,7 @@ async def request(port: int, method: str, path: str, body: bytes = b"") -> tuple
     head = f"{method} {path} HTTP/1.1\r\nhost: x\r\n{kind}{length}"
     try:
         writer.write(head.encode() + body)
-        async with asyncio.timeout(PATIENCE_S):
+        async with asyncio.timeout(patience_s):
             whole = await reader.read(-1)
     finally:
         writer.close()
