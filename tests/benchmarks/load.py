@@ -30,7 +30,7 @@ LIGHT = ("/", "/steels", "/glossary", "/static/sheet.css")
 RETRY = (429, 503)
 LIGHT_EVERY, QUIET_SHARE = 4, 0.25
 ALONE, BARE_TIMES = 25, 400
-PATIENCE_S = 20.0
+PATIENCE_S, START_S = 20.0, 120.0
 TICKS, PAGE_MB = os.sysconf("SC_CLK_TCK"), os.sysconf("SC_PAGE_SIZE") / 1e6
 BARE = """
 import sys, uvicorn
@@ -54,7 +54,7 @@ def running(command: list[str], port: int) -> Iterator[int]:
     """The process id of a service, once it listens."""
     process = subprocess.Popen(command, cwd=ROOT, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
     try:
-        until = time.monotonic() + 30.0
+        until = time.monotonic() + START_S
         while time.monotonic() < until:
             with socket.socket() as tried:
                 if tried.connect_ex(("127.0.0.1", port)) == 0:

@@ -1,7 +1,7 @@
 """A plan over HTTP beside the floor of its solves: what LAPACK alone takes for the same systems of equations.
 
 Each plan is asked of a service of its own, of a recipe that nobody asked before; the floor is measured in
-this process on the systems that the same plan solves, tridiagonal ones of carbon and dense ones of equilibria.
+this process on the systems that the same plan solves: tridiagonal ones of carbon, dense ones of equilibria.
 """
 
 import asyncio
@@ -16,11 +16,9 @@ from contextlib import contextmanager
 from typing import Any
 
 import numpy as np
-from load import ROOT, family, free_port, request, running
+from load import ROOT, START_S, family, free_port, request, running
 
 ASKED, REPEATED = 15, 30
-START_S = 120.0
-"""On a busy machine the first answer waits for the program to be loaded."""
 Recipe = dict[str, Any]
 
 
