@@ -9,11 +9,16 @@ from dataclasses import dataclass
 from typing import Any
 
 from billet.errors import BilletError
-from billet.forging.burning import burning_limit, forging_range
 from billet.forging.default_heats import MOST_HEATS, heats_for_ratio
 from billet.forging.forge import forge
 from billet.forging.model import ForgedRow
 from billet.forging.stack import build_stack
+from billet.forging.usual_heats import (
+    usual_draw_heat_c,
+    usual_minutes,
+    usual_weld_heat_c,
+    usual_weld_minutes,
+)
 from billet.recipe.model import Recipe
 from billet.recipe.reading import read_recipe
 from billet.tables.forging import forging_rule
@@ -47,7 +52,7 @@ def bar_before(mapping: Mapping[str, Any], index: int) -> BarBefore | None:
     steps = list(mapping.get("steps", ()))[:index]
     for closing in CLOSINGS:
         try:
-            recipe = read_recipe(_without_blade({**mapping, "steps": [*steps, *closing]}))
+            recipe = read_recipe(_as_far({**mapping, "steps": [*steps, *closing]}))
             rows = forge(recipe, build_stack(recipe)).rows
         except BilletError:
             continue
@@ -56,27 +61,17 @@ def bar_before(mapping: Mapping[str, Any], index: int) -> BarBefore | None:
 
 
 def proposed_heat_c(bar: BarBefore, do: str) -> float:
-    """Temperature of the metal: of a weld under the burning of the steel that burns first, of any other
-    step inside the range in which all steels of the bar forge. [C]"""
-    rule = forging_rule("proposed")
+    """Temperature of the metal for a step, by the steels that lie in the bar. [C]"""
     laid = {name for name, share in bar.row.mass_share.items() if share > 0.0}
-    steels = {name: steel.composition for name, steel in bar.recipe.steels.items() if name in laid}
-    burns_c = burning_limit(steels, {name: wt["C"] for name, wt in steels.items()}).limit_c
-    most_c = min(rule["weld_c"], burns_c - rule["weld_under_burning_k"])
-    if do != "weld":
-        low_c, high_c, _, _ = forging_range(bar.recipe, laid) or (0.0, rule["draw_most_c"], "", "")
-        inside_c = max(high_c - rule["draw_under_top_k"], min(low_c + rule["draw_over_low_k"], high_c))
-        most_c = min(most_c, rule["draw_most_c"], inside_c)
-    return float(most_c // rule["step_c"] * rule["step_c"])
+    steels = bar.recipe.steels_in(laid)
+    return usual_weld_heat_c(steels) if do == "weld" else usual_draw_heat_c(steels)
 
 
 def proposed_minutes(bar: BarBefore, do: str, heats: int = 1) -> float:
-    """Minutes at heat, all heats together: a weld by the lesser side of the pile, else so many a heat."""
-    rule = forging_rule("proposed")
+    """Minutes at heat, all heats together."""
     if do == "weld":
-        least_mm = min(bar.row.height_mm, bar.row.width_mm)
-        return float(round(max(rule["weld_least_min"], rule["weld_min_per_mm"] * least_mm)))
-    return float(round(rule["heat_min"] * heats))
+        return usual_weld_minutes(bar.row.height_mm, bar.row.width_mm)
+    return usual_minutes(heats)
 
 
 def proposed_height_mm(bar: BarBefore, do: str) -> float:
@@ -119,6 +114,36 @@ def height_for_length_mm(mapping: Mapping[str, Any], index: int, length_mm: floa
     return round(height_mm, 2)
 
 
-def _without_blade(mapping: Mapping[str, Any]) -> dict[str, Any]:
-    """The bar alone: what it becomes has no say in how it is forged."""
-    return {key: value for key, value in mapping.items() if key not in ("blade", "control", "sheet")}
+def _as_far(mapping: Mapping[str, Any]) -> dict[str, Any]:
+    """The bar alone: what it becomes has no say in how it is forged, nor a bar that is laid in it later."""
+    kept = {key: value for key, value in mapping.items() if key not in ("blade", "control", "sheet", "bars")}
+    if isinstance(bars := mapping.get("bars"), Mapping) and (laid := _laid_in(mapping, bars)):
+        kept["bars"] = {name: bar for name, bar in bars.items() if name in laid}
+    return kept
+
+
+def _laid_in(part: Any, bars: Mapping[str, Any]) -> set[str]:
+    """Names of the bars made first that come into a bar, straight or inside another."""
+    found: set[str] = set()
+    waiting = [part]
+    while waiting:
+        for name in _named_in(waiting.pop()):
+            if name in bars and name not in found:
+                found.add(name)
+                waiting.append(bars[name])
+    return found
+
+
+def _named_in(part: Any) -> list[str]:
+    """Names of the bars that a stack or a step lays, in a mapping that is not checked yet."""
+    if not isinstance(part, Mapping):
+        return []
+    tables = [part.get("stack"), *_listed(part.get("steps"))]
+    lists = [t.get(key) for t in tables if isinstance(t, Mapping) for key in ("plates", "lay")]
+    items = [item for each in lists for item in _listed(each) if isinstance(item, Mapping)]
+    named = [name for item in items for name in (item.get("bar"), *_listed(item.get("beside")))]
+    return [name for name in named if isinstance(name, str)]
+
+
+def _listed(value: Any) -> list[Any]:
+    return value if isinstance(value, list) else []

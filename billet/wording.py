@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from fractions import Fraction
 from typing import Literal, Protocol
 
-from billet.units import MM_PER_INCH, c_to_f, k_difference_to_f, kg_to_lb, mm_to_inch
+from billet.units import MM_PER_INCH, k_difference_to_f, kg_to_lb, mm_to_inch, written_f
 
 Units = Literal["mm", "inch"]
 THIN = "\u202f"
@@ -58,7 +58,7 @@ def in_order(ways: tuple[str, str], units: Units) -> tuple[str, str]:
 
 def temperature_lines(celsius: float) -> tuple[str, str]:
     """A temperature both ways, for two lines: 805 °C, 1481 °F."""
-    return f"{_plain(celsius, 0)}{THIN}°C", f"{_plain(c_to_f(celsius), 0)}{THIN}°F"
+    return f"{_plain(celsius, 0)}{THIN}°C", f"{_plain(written_f(celsius), 0)}{THIN}°F"
 
 
 def temperature_range(low_c: float, high_c: float, units: Units = "mm") -> str:
@@ -70,13 +70,13 @@ def temperature_range_lines(low_c: float, high_c: float) -> tuple[str, str]:
     """A range of temperatures both ways, for two lines: 790 to 820 °C, 1454 to 1508 °F."""
     return (
         f"{_span(_plain(low_c, 0), _plain(high_c, 0))}{THIN}°C",
-        f"{_span(_plain(c_to_f(low_c), 0), _plain(c_to_f(high_c), 0))}{THIN}°F",
+        f"{_span(_plain(written_f(low_c), 0), _plain(written_f(high_c), 0))}{THIN}°F",
     )
 
 
 def temperature_aside(celsius: float) -> str:
     """A temperature that is no order, both ways and never printed large: 769 °C (1416 °F)."""
-    return f"{_plain(celsius, 0)}{THIN}°C ({_plain(c_to_f(celsius), 0)}{THIN}°F)"
+    return f"{_plain(celsius, 0)}{THIN}°C ({_plain(written_f(celsius), 0)}{THIN}°F)"
 
 
 def temperature_range_aside(low_c: float, high_c: float) -> str:
@@ -287,12 +287,17 @@ def seconds(value_s: float) -> str:
 def estimate(banded: Banded, writer: Callable[[float], str]) -> str:
     """A value with its band: 59 HRC (56 to 62); the band in the writer's own figures.
 
-    A temperature's band is written both ways, like everything that is a temperature.
+    A temperature's band is written both ways, like everything that is a temperature. Where an end reads
+    like the value only the other end is told: 46 HRC (down to 34), 5 % (up to 8).
     """
     if writer is temperature:
         return f"{temperature(banded.value)} ({temperature_range(banded.low, banded.high)})"
-    low, high = (writer(v).rpartition(THIN)[0] or writer(v) for v in (banded.low, banded.high))
-    return f"{writer(banded.value)} ({_span(low, high)})"
+    value, low, high = (
+        writer(v).rpartition(THIN)[0] or writer(v) for v in (banded.value, banded.low, banded.high)
+    )
+    if low == high or value not in (low, high):
+        return f"{writer(banded.value)} ({_span(low, high)})"
+    return f"{writer(banded.value)} ({f'up to {high}' if value == low else f'down to {low}'})"
 
 
 def times(ratio: float) -> str:

@@ -34,8 +34,9 @@ LONG = {
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Mark the long files, and every test in a browser."""
+    """Mark the long files, and every test in a browser; put them first, so that no process ends late."""
     for item in items:
         place = Path(item.path).relative_to(config.rootpath).as_posix()
         if place in LONG or place.startswith("tests/browser/"):
             item.add_marker(pytest.mark.long)
+    items.sort(key=lambda item: item.get_closest_marker("long") is None)

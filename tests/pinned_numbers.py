@@ -507,7 +507,6 @@ HEAT_CYCLE: dict[str, Any] = {
     "kiln.preheat_hold_min": [10.0, 15.0],
     "kiln.preheat_k_h": 400.0,
     "kiln.preheat_for_set_c": [900.0, 980.0],
-    "kiln.temper_round_k": 5.0,
     "kiln.hand_warm_c": 40.0,
     "kiln.room_c": 20.0,
 }

@@ -8,10 +8,11 @@ from scipy.integrate import solve_ivp
 from transport_cases import HIGH, MILD, constant_law, even_metals, piece
 
 from billet.composition import Composition
+from billet.diffusion import solver
 from billet.diffusion.activity_law import austenite_law
 from billet.diffusion.flow import Faces, Flow
 from billet.diffusion.heat import Fire, burn
-from billet.diffusion.profile import CARBON_G_MOL, Metals, gather_metals
+from billet.diffusion.profile import CARBON_G_MOL, Metals, forged, gather_metals
 from billet.diffusion.solver import Effort, advance
 from billet.formulas.activity import carbon_activity
 from billet.formulas.diffusion import carbon_diffusivity_agren_m2_s, hot_length_ratio
@@ -107,6 +108,31 @@ def test_a_fire_never_adds_carbon():
     after, faces, _ = burn(poor, constant_law(metals, D), constant_fire(1, "reducing"), refine=1)
     assert faces >= 0.0
     assert after.carbon_g_m2 <= poor.carbon_g_m2 * (1 + 1e-12)
+
+
+@pytest.mark.parametrize("first_change", [1.0, 3.0, 10.0])
+def test_the_face_of_a_reducing_fire_comes_to_what_it_is_held_at(monkeypatch, first_change):
+    # However the steps of time fall. Scale in three slices puts a little of the loss through the face of
+    # fresh metal, 4 % here, to that of the scale; their sum is nearer.
+    metals = gather_metals({"a": HIGH}, {"a": 7.85})
+    law, fire = austenite_law(metals, 1050.0, {}), Fire(1050.0, 4.0, "reducing", (0.0363, 0.0363))
+    start = replace(
+        piece(metals, [6.0], [0], [0.0]), ratio=np.full((2, 1), metals.compositions[0].carbon_ratio)
+    )
+    ends = []
+    for refine, first in ((1, first_change), (4, 3.0)):
+        monkeypatch.setattr(solver, "_FIRST_CHANGE", first)
+        bar, lost = start, []
+        for _ in range(4):
+            bar, faces, _ = burn(bar, law, fire, refine)
+            bar = forged(bar, 0.8)
+            lost.append(faces)
+        ends.append((lost, float(bar.carbon_wt[0])))
+    (usual, held_wt), (finer, finer_wt) = ends
+    assert usual == pytest.approx(finer, rel=0.04)
+    assert held_wt == pytest.approx(finer_wt, abs=0.03 * 0.3 * HIGH["C"])
+    # Seven tenths of what the steel holds.
+    assert finer_wt == pytest.approx(0.7 * HIGH["C"], abs=0.01)
 
 
 def plain_metals() -> Metals:

@@ -41,8 +41,32 @@ DRAWINGS: dict[str, Callable[..., str]] = {
     "bevel": partial(charts.bevel_lines, REPORT),
     "contrast": partial(charts.alloy_contrast, REPORT),
     "temper": partial(charts.temper_bands, REPORT),
+    "key": partial(charts.steel_key, REPORT),
     "ranges": partial(charts.steel_ranges, find_steel("1084")),
 }
+
+
+def test_end_and_side_of_the_step_looked_at_have_one_scale() -> None:
+    row = REPORT.schedule[1]
+    end, side = (parsed(draw(REPORT, 1, "k1")) for draw in (charts.chosen_end, charts.chosen_side))
+    [end_box], [side_box] = (of_class(root, "outline") for root in (end, side))
+    high, wide = float(end_box.attrib["height"]), float(end_box.attrib["width"])
+    assert wide / high == pytest.approx(row.width_mm / row.height_mm, rel=2e-3)
+    assert float(side_box.attrib["height"]) == high and side_box.attrib["y"] == end_box.attrib["y"]
+    assert [of_class(root, "dimension-label") and "".join(root.itertext()) for root in (end, side)].count(
+        ""
+    ) == 0
+
+
+def test_an_inch_shop_reads_fahrenheit_where_the_curves_lie() -> None:
+    root = parsed(charts.cooling_curves(COOLING, GATES, "fast oil", shop="inch"))
+    up = {float(w): y for w, (x, y) in labels(root, "tick-label").items() if x < 56}
+    [gate] = [float(e.attrib["y1"]) for e in of_class(root, "limit-line")]
+    assert up.keys() == {400.0, 600.0, 800.0, 1200.0}  # 1000 is a label of the seconds too
+    slope = (up[1200.0] - up[400.0]) / 800.0
+    assert up[1200.0] - 178.0 * slope == pytest.approx(gate + 5.0, abs=0.02)  # 550 C is 1022 F
+    told = "".join(root.itertext())
+    assert "middle of the plate, °F" in told and "°C" not in told
 
 
 def parsed(svg: str) -> ET.Element:

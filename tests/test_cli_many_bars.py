@@ -70,6 +70,7 @@ def test_partners(capsys: pytest.CaptureFixture[str]) -> None:
     assert "75Ni8" in text and "hardens together" in text
     found = json.loads(said(capsys, "partners", "--wt", "C=1.25,Mn=0.3", "--json"))
     table = rows(said(capsys, "partners", "--wt", "C=1.25,Mn=0.3", "--csv", "--sort", "name"))
+    assert [name for name in table[0] if "apart" in name] == ["ms.apart_k", "ms.apart_band_k"]
     assert len(found["rows"]) == len(table) > 60
     assert {"hardens.verdict", "hardens.because", "carbon_wt.own"} <= set(table[0])
     assert "not both" in said(capsys, "partners", "1084", "--wt", "C=1", code=2)

@@ -1,6 +1,7 @@
 """Bars made first, laid one on another and side by side: sizes, masses, counts and carbon of the whole."""
 
 import itertools
+import re
 from typing import Any
 
 import pytest
@@ -33,6 +34,10 @@ def test_a_twisted_pair_with_an_edge_is_planned_from_end_to_end() -> None:
     assert [row.do for row in report.bars[0].schedule] == ["stack", "weld", "draw", "twist", "draw"]
     assert report.schedule[-1].layers_visible == 15 == report.schedule[-1].layers_laid
     assert report.quench.edge is not None and report.quench.edge.steels == ("edge",)
+    pays = {row.steel: "does not lie at the edge" in row.how for row in report.quench.pays}
+    assert pays == {"dark": True, "edge": False}
+    harden = " ".join(sheet_text(build_sheet(report, "harden")).split())
+    assert re.search(r"Edge edge \d\d to \d\d.HRC as quenched; behind it dark \d\d", harden)
     assert study(found).skin.pale_seams == () and uncertainty(found, bars=200).bars == 200
     told = found.to_dict()
     assert {bar["name"]: bar["times"] for bar in told["bars"]} == {"left": 1, "right": 1, "rim": 1}

@@ -17,6 +17,7 @@ from billet.contract.report import Report
 from billet.forging.burning import burning_limit
 from billet.hardening.media_cooling import class_bath
 from billet.hardening.quench_grades import BladeSection, trusted
+from billet.sheets.harden_rows import expected_rows
 from billet.text.report import report_text
 from tests.quench_samples import ask
 from web.app import create_app
@@ -160,7 +161,7 @@ def test_air_is_trusted_from_two_and_a_half_times_the_rate_asked_for() -> None:
     for times, told in [(2.0, False), (2.4, False), (2.9, True), (4.0, True)]:
         asked = np.array([cooled_k_s / times])
         one = replace(asks, rates=replace(asks.rates, asked=asked, value=asked))
-        assert bool(trusted(one, "air", section, alone=True)[0]) is told, times
+        assert bool(trusted(one, ("air",), section, alone=True)[0, 0]) is told, times
 
 
 def test_a_thick_edge_is_told_of_and_kept() -> None:
@@ -178,6 +179,14 @@ def test_the_sheet_says_when_to_take_it_out_of_the_oil(usual: Report) -> None:
     words = harden_sheet(usual)
     assert "within 2 s of leaving the fire" in words
     assert "out below 60 °C / 140 °F, straighten while warm, temper within 60 min" in words
+
+
+def test_a_hardness_that_nobody_printed_is_said_to_be_unknown(usual: Report) -> None:
+    first, *others = usual.hardening.per_steel
+    rows = (replace(first, hrc=None), *others)
+    untold = replace(usual, hardening=replace(usual.hardening, per_steel=rows))
+    assert f"hardness of {first.steel} as quenched is not known" in dict(expected_rows(untold))["Edge"]
+    assert "its hardness as quenched is not known" in " ".join(report_text(untold).split())
 
 
 def test_a_bar_with_sheets_of_nickel_comes_out_warmer() -> None:

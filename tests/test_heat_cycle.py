@@ -266,7 +266,8 @@ def test_programmes_follow_the_work() -> None:
     assert h.soak_min is not None and h.heat_through_min is not None
     assert jobs["harden"][0].hold_min == pytest.approx(h.soak_min + h.heat_through_min, abs=0.06)
     holds = [s for s in jobs["temper"] if s.hold_min > 0.0]
-    assert [(s.to_c, s.hold_min) for s in holds] == [(190.0, 120.0)] * 2
+    assert [(s.to_c, s.hold_min) for s in holds] == [(200.0, 120.0)] * 2
+    assert 200.0 in [step.temperature_c for step in report.temper.table if step.advised]
 
 
 def test_a_hot_hardening_heat_is_stepped() -> None:

@@ -107,16 +107,35 @@ def test_soft_iron_is_planned_as_cladding_with_a_band_of_carbon(name: str) -> No
     iron = soft_iron(name)
     assert iron is not None
     low, high = iron.carbon_wt
-    assert low < iron.wt["C"] < high <= 0.25
+    assert low < iron.wt["C"] < high <= 0.29
+    assert iron.manganese_wt[0] < iron.wt["Mn"] < iron.manganese_wt[1]
     bar = {**BAR, "steels": {"1084": "1084", "15N20": iron.as_steel()}}
-    roles = {row.steel: row.role for row in plan(bar).report.hardening.per_steel}
+    report = plan(bar).report
+    roles = {row.steel: row.role for row in report.hardening.per_steel}
     assert roles["15N20"] in ("soft", "cladding")
+    told = next(n for n in report.notices if n.code == "soft-iron-usual")
+    assert told.where == "steels.15N20" and f"{high:.2f}" in told.text
+
+
+def test_structural_steels_have_the_printed_most_of_their_own() -> None:
+    most = {
+        name: (iron.carbon_wt[1], iron.manganese_wt[1])
+        for name in ("S275", "S355JR", "a36")
+        if (iron := soft_iron(name))
+    }
+    assert most == {"S275": (0.22, 1.5), "S355JR": (0.24, 1.6), "a36": (0.29, 1.35)}
 
 
 def test_every_kind_is_told_once() -> None:
     words = [word for one in scraps() for word in one.words]
     assert len(words) == len(set(words))
-    assert {iron.name for iron in soft_irons()} == {"mild steel", "wrought iron"}
+    assert {iron.name for iron in soft_irons()} == {
+        "mild steel",
+        "S235 or S275",
+        "S355",
+        "A36",
+        "wrought iron",
+    }
 
 
 def test_the_command_takes_a_shop_of_ones_own(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -167,6 +167,10 @@ def test_every_verdict_has_a_reason_in_words_and_there_is_no_score() -> None:
             judged = getattr(row, name)
             assert judged.reasons and len(judged.because) == len(judged.reasons), (row.steel, name)
             assert all(text and "{" not in text for text in judged.because)
+        assert row.weld.forge_c is None or row.weld.forge_c[1] <= (row.weld.burns_c or 0.0), row.steel
+        assert row.ms.apart_k is None or row.ms.apart_band_k == pytest.approx(
+            (max(row.ms.apart_k - 52.33, 0.0), row.ms.apart_k + 52.33), abs=0.01
+        )
     keys = set(found.to_dict()["rows"][0])
     assert keys == {"steel", "number", "carbon_wt", *VERDICTS, "ms_apart_k"}
 

@@ -13,6 +13,7 @@ from billet.errors import Fault, RecipeError
 from billet.recipe.reading import read_recipe
 from billet.recipe.schema import recipe_schema
 from billet.recipe.spec import DefaultIf, FieldSpec
+from web.form.proposing import recipe_of
 from web.form.reading import read_form
 from web.form.view import FormView, Group
 from web.form.writing import Known, write_form
@@ -72,33 +73,34 @@ blade: thickness_mm! 0.3 30 mm; edge_mm 0.05 30 mm = 1.0; made = ground; start =
     bevel_half_angle_deg 0.5 45 degrees; edge_at = middle; width_mm 2 500 mm; length_mm 10 5000 mm;
     bevel_height_mm 1 500 mm; temper_to_hrc 30 68 HRC; cladding 0 12
 control: method; half_width_k 0.5 200 K
-shop: fire; half_width_k 0.5 200 K; press = False; hot_length_mm 20 5000 mm; tallest_mm 5 1000 mm; oils
-    0 12; controlled_cooling = False; lowest_cooling_k_h 1 1000 K/h
+shop: fire; half_width_k 0.5 200 K; press = False; hot_length_mm 20 5000 mm; tallest_mm 5 1000 mm; oils 0
+    12; controlled_cooling = False; lowest_cooling_k_h 1 1000 K/h
 sheet: number 1 40; maker 1 120; forged_on 1 40; share_recipe = False
 steps.weld: temperature_c! 600 3000 C; minutes! 0 600 min; heats 1 50 = 1; atmosphere = reducing; flux =
-    True; height_mm 0.3 400 mm; width_mm 5 500 mm; note 1 300; measured
+    True; height_mm 0.3 400 mm; width_mm 5 500 mm; note 1 300; measured; proposed 0 5
 steps.draw: temperature_c! 600 3000 C; minutes! 0 600 min; heats 1 50 = 1; atmosphere = reducing;
-    height_mm! 0.3 400 mm; width_mm 5 500 mm; note 1 300; measured
+    height_mm! 0.3 400 mm; width_mm 5 500 mm; note 1 300; measured; proposed 0 5
 steps.upset: temperature_c! 600 3000 C; minutes! 0 600 min; heats 1 50 = 1; atmosphere = reducing;
-    length_mm! 10 20000 mm; note 1 300; measured
-steps.grind: per_face_mm! 0 100 mm; side_mm 0 100 mm = 0.0; note 1 300; measured
-steps.restack: pieces! 1 60; trim_mm 0 2000 mm = 0.0; kerf_mm 0 10 mm = 2.0; order; lay 2 400; note 1
-    300; measured
-steps.crop: end_mm 0 2000 mm; length_mm 10 20000 mm; note 1 300; measured
+    length_mm! 10 20000 mm; note 1 300; measured; proposed 0 4
+steps.grind: per_face_mm! 0 100 mm; side_mm 0 100 mm = 0.0; note 1 300; measured; proposed 0 2
+steps.restack: pieces! 1 60; trim_mm 0 2000 mm = 0.0; kerf_mm 0 10 mm = 2.0; order; lay 2 400; note 1 300;
+    measured; proposed 0 3
+steps.crop: end_mm 0 2000 mm; length_mm 10 20000 mm; note 1 300; measured; proposed 0 2
 steps.turn: note 1 300; measured
-steps.twist: temperature_c! 600 3000 C; minutes! 0 600 min; heats 1 50 = 1; atmosphere = reducing;
-    turns! -200 200; rounded = False; note 1 300; measured
+steps.twist: temperature_c! 600 3000 C; minutes! 0 600 min; heats 1 50 = 1; atmosphere = reducing; turns!
+    -200 200; rounded = False; note 1 300; measured; proposed 0 4
 steps.groove: pitch_mm! 2 500 mm; depth_mm! 0.1 50 mm; width_mm! 0.5 250 mm; faces = both; offset = True;
-    note 1 300; measured
+    note 1 300; measured; proposed 0 3
 steps.dimple: pitch_mm! 2 500 mm; diameter_mm! 0.5 250 mm; depth_mm! 0.1 50 mm; staggered = True; faces =
-    both; note 1 300; measured
+    both; note 1 300; measured; proposed 0 3
 steps.press: temperature_c! 600 3000 C; minutes! 0 600 min; heats 1 50 = 1; atmosphere = reducing;
-    pitch_mm! 2 500 mm; depth_mm! 0.1 50 mm; width_mm! 0.5 250 mm; faces = both; note 1 300; measured
+    pitch_mm! 2 500 mm; depth_mm! 0.1 50 mm; width_mm! 0.5 250 mm; faces = both; note 1 300; measured;
+    proposed 0 6
 steps.stand: note 1 300; measured
 steps.split: temperature_c! 600 3000 C; minutes! 0 600 min; heats 1 50 = 1; atmosphere = reducing;
-    drag_mm! 0.5 500 mm; width_mm! 0.5 250 mm; note 1 300; measured
+    drag_mm! 0.5 500 mm; width_mm! 0.5 250 mm; note 1 300; measured; proposed 0 5
 steps.other: what! 1 120; temperature_c! 600 3000 C; minutes! 0 600 min; heats 1 50 = 1; atmosphere =
-    reducing; note 1 300; measured
+    reducing; note 1 300; measured; proposed 0 3
 """
 """Every field with its bounds, unit and default; ! stands where it must be given."""
 INSTEAD = {"half_width_k": "method", "lay": "order", "end_mm": "length_mm", "plates": "pattern"}
@@ -168,6 +170,7 @@ def samples(field: FieldSpec) -> list[Any]:
         "bars": [["left", "left"]],
         "steels": [["dark", "bright"]],
         "some": [["bright"]],
+        "keys": [list(field.words)],
         "each": [{"dark": 3, "bright": 2}],
         "lay": [["piece", plate, "turned"]],
         "plates": [[plate] * 9],
@@ -184,7 +187,7 @@ def wrong(field: FieldSpec) -> list[Any]:
               "whole": [low - 1, high + 1, low + 0.5], "flag": ["yes", 1],
               "text": ["", "w" * (int(high) + 1), 3], "day": [""], "choice": ["nothing of the kind"],
               "range": [[high, low], [low - 1, high], low], "steel": ["nobody"], "some": [["nobody"]],
-              "bar": ["nobody"],
+              "keys": [["nothing of the kind"], "minutes"], "bar": ["nobody"],
               "steels": [["nobody"]], "each": [3]}  # fmt: skip
     return [None, float("nan"), float("inf"), *beyond.get(field.kind, [])]
 
@@ -308,7 +311,7 @@ def test_the_form_holds_every_field(name: str, field: FieldSpec) -> None:
         if isinstance(found, tuple):
             continue
         pairs = fields_in(write_form(found.given, (), "mm", Known(steels=()))).items()
-        assert read_recipe(read_form(pairs, "mm")).given == found.given
+        assert read_recipe(recipe_of(read_form(pairs, "mm"))).given == found.given
         held += 1
     assert held
 

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from billet import Operation, build_sheet, load_recipe_text, plan, wording
+from billet import Operation, build_sheet, load_recipe_text, parse_recipe, plan, sheet_text, wording
 
 RECIPES = Path(__file__).resolve().parents[1] / "recipes"
 
@@ -55,3 +55,22 @@ def test_a_value_filled_in_stands_in_the_units_of_the_sheet() -> None:
             " ".join(row) for section in build_sheet(report, "forge", units).sections for row in section.rows
         )
         assert saw in below
+
+
+def test_a_number_that_was_proposed_bears_a_mark_until_it_is_changed() -> None:
+    recipe = load_recipe_text((RECIPES / "reed_bed_kitchen.toml").read_text(encoding="utf-8"))
+    steps = [dict(step) for step in recipe["steps"]]
+    steps[1]["proposed"] = ["height_mm", "temperature_c", "minutes", "heats"]
+    steps[3]["proposed"] = ["pieces"]
+    proposed = parse_recipe({**recipe, "steps": steps})
+    assert proposed.bar_id == parse_recipe(recipe).bar_id
+    sheet = build_sheet(plan(proposed).report, "forge")
+    made = {one.number: one for section in sheet.sections for one in section.operations}
+    assert (made[2].heat_proposed, made[2].order, made[2].to) == (True, "4 heats* of 4\u202fmin*", "height*")
+    assert made[4].assumed and not made[1].heat_proposed
+    key = "* Proposed by the program, neither changed nor accepted: "
+    told = "temperature, minutes, heats, height (step 2); pieces (step 4)."
+    assert key + told in " ".join(" ".join(row) for s in sheet.sections for row in s.rows)
+    assert "1060 °C / 1940 °F*" in sheet_text(sheet)
+    changed = proposed.with_("steps[1].minutes", 20)
+    assert changed.steps[1].proposed == ("temperature_c", "heats", "height_mm")

@@ -30,6 +30,7 @@ from billet import (
 from web import pages
 from web.anvil import forging_heats, treatment_heats
 from web.anvil_pages import Anvil, Lan
+from web.bench_pages import Design
 from web.faces import NO_FACES, Faces
 from web.form.actions import new_draft
 from web.form.known import known
@@ -152,10 +153,16 @@ def every_page() -> Iterator[tuple[str, pages.Page]]:
     card = pages.RecipeCard("reed", "Reed bed", "The plain case.", face=None)
     yield "home", pages.Home(links=links("/"), version="1", recipes=[card])
     form = write_form(new_draft(), (), "mm", known())
-    common: dict[str, Any] = {"version": "1", "form": form, "recipe_text": "{}", "too_long": False}
+    common: dict[str, Any] = {
+        "version": "1",
+        "form": form,
+        "recipe_text": "{}",
+        "too_long": False,
+        "draft_text": "",
+    }
     common |= {"made": links("/design", "abc"), "starts": NAMES, "faces": NO_FACES}
-    yield "design", pages.Design(links=links("/design"), report=None, faults=(), **common)
-    yield "design with answer", pages.Design(links=links("/design", "abc"), report=reed, faults=(), **common)
+    yield "design", Design(links=links("/design"), report=None, faults=(), **common)
+    yield "design with answer", Design(links=links("/design", "abc"), report=reed, faults=(), **common)
     yield "steels", pages.Steels(links=links("/steels"), version="1", search="", steels=steels())
     yield "steel", pages.SteelPage(links=links("/steels/O1"), version="1", steel=find_steel("O1"))
     yield "glossary", pages.Glossary(links=links("/glossary"), version="1", terms=glossary())

@@ -20,6 +20,8 @@ class Band:
     [
         (wording.temperature(805.0), "805 °C / 1481 °F"),
         (wording.temperature(-40.0), "-40 °C / -40 °F"),
+        (wording.temperature(230.4), "230 °C / 446 °F"),
+        (wording.temperature((1500.0 - 32.0) / 1.8), "816 °C / 1500 °F"),
         (wording.temperature_range(790.0, 820.0), "790 to 820 °C / 1454 to 1508 °F"),
         (wording.temperature_range(885.0, 885.0), "885 °C / 1625 °F"),
         (wording.temperature_aside(769.0), "769 °C (1416 °F)"),
@@ -87,6 +89,12 @@ def test_twenty_kelvins_are_thirty_six_fahrenheit_and_never_sixty_eight() -> Non
 def test_an_estimate_carries_its_band() -> None:
     assert plain(wording.estimate(Band(59.2, 56.1, 62.3), wording.hardness)) == "59 HRC (56 to 62)"
     assert plain(wording.estimate(Band(0.09, 0.05, 0.2), wording.percent)) == "9 % (5 to 20)"
+
+
+def test_an_end_that_reads_like_the_value_is_not_told_twice() -> None:
+    assert plain(wording.estimate(Band(45.9, 34.2, 46.1), wording.hardness)) == "46 HRC (down to 34)"
+    assert plain(wording.estimate(Band(0.0, 0.0, 0.08), wording.percent)) == "0 % (up to 8)"
+    assert plain(wording.estimate(Band(60.0, 59.9, 60.1), wording.hardness)) == "60 HRC (60)"
 
 
 def test_the_band_of_a_temperature_is_told_both_ways() -> None:

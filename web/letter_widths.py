@@ -18,14 +18,15 @@ WIDTHS = {
     "W": 944, "°": 400, "\u202f": 200, "\u00a0": 278, "µ": 576, "%": 889,
 }  # fmt: skip
 USUAL = 560
-BOLD = 1.07
+BOLD = 1.09
+"""Letters are wider by so much where they are bold; figures and signs are not."""
 POINT_MM = 25.4 / 72.0
 
 
 def width_mm(words: str, points: float, bold: bool = False) -> float:
     """How wide the words stand on one line."""
-    thousandths = sum(WIDTHS.get(letter, USUAL) for letter in words)
-    return thousandths / 1000.0 * points * POINT_MM * (BOLD if bold else 1.0)
+    widths = (WIDTHS.get(c, USUAL) * (BOLD if bold and c.isalpha() else 1.0) for c in words)
+    return sum(widths) / 1000.0 * points * POINT_MM
 
 
 def line_count(words: str, room_mm: float, points: float, bold: bool = False) -> int:

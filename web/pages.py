@@ -28,12 +28,9 @@ from billet import (
     hardness_curves,
     quench_picture,
 )
-from web.charts.paper.sheet import DrawingScale
 from web.faces import NO_FACES, Faces, FaceShown
-from web.form.view import FormView
 from web.http.links import Links, Units
 from web.paper import Side, sides
-from web.paper_drawings import bars_scale
 from web.plan_facts import PlanFacts
 
 DRAWN_MEDIA = ("water", "fast oil", "medium oil", "slow oil", "air")
@@ -78,37 +75,10 @@ class Home(Page):
 
 
 @dataclass(frozen=True, kw_only=True)
-class Design(Page):
-    """GET and POST /design : the bench, where a bar is laid and its answer stands beside it.
-
-    `links` carry the draft with the marks of the page, `made` the recipe alone: to plan and sheets.
-    `recipe_text` is the recipe as JSON, for hidden fields named `recipe` where it has no address.
-    """
-
-    template: ClassVar[str] = "design.html"
-    form: FormView
-    faults: Sequence[Fault]
-    report: Report | None
-    recipe_text: str
-    too_long: bool
-    made: Links
-    starts: Mapping[str, str]
-    faces: Faces
-    """The pictures of the bar, of which the first is shown."""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Bench(Design):
-    """POST /design/preview : the same without the frame of the page, for a form that is worked on."""
-
-    template: ClassVar[str] = "partials/bench.html"
-
-
-@dataclass(frozen=True, kw_only=True)
 class Plan(PlanFacts, Page):
     """GET /plan : the report. Where `links.address` is None (too long for a link) the page was
     answered to a POST: sheets, design and download then go by POST with the hidden field `recipe`
-    = `recipe_text` to the same paths (/sheet/<kind>, /design/open, /recipe.toml)."""
+    = `recipe_text` to the same paths (/sheet/<kind>, /design, /recipe.toml)."""
 
     template: ClassVar[str] = "plan.html"
     report: Report
@@ -184,11 +154,6 @@ class SheetPage(Page):
         """The sides of paper, each set as large as it may be."""
         ratio = self.face.width / self.face.height if self.face is not None else None
         return sides(self.sheet, self.kind, self.report, self.units, self.qr_svg is not None, ratio)
-
-    @property
-    def scale(self) -> DrawingScale:
-        """The one scale of the bars of all steps."""
-        return bars_scale(self.sheet)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -6,10 +6,8 @@ from itertools import groupby
 
 from billet import CutFigure, Report, Section, Sheet, wording
 from web.paper_drawings import Drawings
-from web.paper_fit import fitting_setting
+from web.paper_fit import Setting, fitting_setting
 
-MANY_STEPS = 4
-"""A side of more steps draws its pile smaller."""
 CODE_MM = 30.0
 
 
@@ -24,7 +22,7 @@ class Block:
 
 @dataclass(frozen=True)
 class Side:
-    """One side of paper: `setting` is its type in half points; the title block ends it."""
+    """One side of paper in the type of `setting`; the title block ends it."""
 
     statement: str
     order: str
@@ -32,9 +30,8 @@ class Side:
     cuts: Mapping[int, Section]
     """The marks of each step that cuts, drawn with the step."""
     title_block: tuple[tuple[str, str], ...]
-    many: bool
-    """Whether many steps stand on it."""
-    setting: int
+    drawings: Drawings
+    setting: Setting
 
 
 def sides(
@@ -43,15 +40,15 @@ def sides(
     """The sheet's pages with the largest type at which each fills no more than its side."""
     found = []
     for place, page in enumerate(sheet.pages):
-        named = (("Title", sheet.title), ("What it is", f"{sheet.kind}, sheet {sheet.place(place)}"))
+        named = (("Title", sheet.title), ("Sheet", f"{sheet.kind}, {sheet.place(place)}"))
         block = (*named, *sheet.title_block)
         cuts = {s.figure.step: s for s in page.sections if isinstance(s.figure, CutFigure)}
         rest = tuple(s for s in page.sections if not isinstance(s.figure, CutFigure))
-        many = sum(len(section.operations) for section in rest) > MANY_STEPS
-        drawings = Drawings(report, sheet, units, cuts, many, face_ratio)
+        steps = sum(len(section.operations) for section in rest)
+        drawings = Drawings(report, sheet, units, cuts, steps, face_ratio)
         code_mm = CODE_MM if with_code and place == 0 else 0.0
         setting = fitting_setting(kind, replace(page, sections=rest), block, code_mm, drawings)
-        found.append(Side(page.statement, page.order, _blocks(rest), cuts, block[1:], many, setting))
+        found.append(Side(page.statement, page.order, _blocks(rest), cuts, block[1:], drawings, setting))
     return tuple(found)
 
 

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from markupsafe import Markup
 
@@ -15,27 +16,30 @@ from billet import (
     Section,
     Sheet,
     StackFigure,
-    Stop,
     WindowFigure,
     wording,
 )
 from web.charts.paper import cut_ruler, end_scale, ruler_scale, stack_drawing, step_drawing, windows_drawing
 from web.charts.paper.sheet import DrawingScale
-from web.letter_widths import POINT_MM, line_count, width_mm
+from web.letter_widths import POINT_MM, line_count
+from web.paper_steps import LINE, SIDE_MM, StepLayout, StepType, step_layout
 
 STACK_ROOM_MM = (72.0, 34.0)
 SMALL_STACK_ROOM_MM = (60.0, 27.0)
+SMALLEST_STACK_ROOM_MM = (52.0, 20.6)
+"""Beside few steps, beside more than four, beside more than six."""
+FEW_STEPS, MANY_STEPS = 4, 6
 
 
 def figure_drawing(
-    section: Section, report: Report, key: str, units: wording.Units, small: bool = False
+    section: Section, report: Report, key: str, units: wording.Units, steps: int = 0
 ) -> Markup:
-    """The drawing of a section; empty for a face, whose picture is made where it is shown."""
+    """The drawing of a section on a side of so many steps; empty for a face, whose picture is made where it
+    is shown."""
     figure = section.figure
     steels = [row.steel for row in report.steels]
     if isinstance(figure, StackFigure | BarFigure):
-        room = SMALL_STACK_ROOM_MM if small else STACK_ROOM_MM
-        return stack_drawing(figure, steels, key, units, room)
+        return stack_drawing(figure, steels, key, units, _stack_room_mm(steps))
     if isinstance(figure, CutFigure):
         return cut_ruler(figure, key, units)
     if isinstance(figure, WindowFigure):
@@ -43,9 +47,16 @@ def figure_drawing(
     return Markup("")
 
 
+def _stack_room_mm(steps: int) -> tuple[float, float]:
+    if steps > MANY_STEPS:
+        return SMALLEST_STACK_ROOM_MM
+    return SMALL_STACK_ROOM_MM if steps > FEW_STEPS else STACK_ROOM_MM
+
+
 def bars_scale(sheet: Sheet) -> DrawingScale:
     """The one scale at which the bars of all steps are drawn, on all sides of the sheet."""
-    return end_scale([made for section in sheet.sections for made in section.operations])
+    most = max((len(section.operations) for section in sheet.sections), default=0)
+    return end_scale([made for section in sheet.sections for made in section.operations], most)
 
 
 def bar_drawing(made: Operation, report: Report, scale: DrawingScale, key: str) -> Markup:
@@ -55,92 +66,28 @@ def bar_drawing(made: Operation, report: Report, scale: DrawingScale, key: str) 
     return step_drawing(made.figure, [row.steel for row in report.steels], scale, key)
 
 
-TALL_MM = 8.0
-LONG_LETTERS = 17
+def ruler_words(section: Section | None, units: wording.Units) -> str:
+    """What the line of a step says of the ruler under it; nothing without one."""
+    figure = None if section is None else section.figure
+    return f"ruler {ruler_scale(figure, units).name}" if isinstance(figure, CutFigure) else ""
 
 
-def bar_is_tall(made: Operation, scale: DrawingScale) -> bool:
-    """Whether the drawing of the bar leaves no room for words under it, or the words ask for more width."""
-    tall = made.figure is not None and made.figure.height_mm * scale.ratio > TALL_MM
-    return tall or len(made.bar) > LONG_LETTERS
-
-
-FEW_STOPS = 3
-
-
-def stops_in_table(made: Operation) -> bool:
-    """Whether the sizes to stop at stand in columns; a few plain numbers stand one after another."""
-    return len(made.stops) > (1 if any(stop.decimal for stop in made.stops) else FEW_STOPS)
-
-
-def hand_room_mm(points: float) -> float:
-    """The width of what the hand does, beside number, heat, bar and what came."""
-    return 190.0 - 8.45 * points * POINT_MM - 34.0 * points / 12.0 - 16.0 - 8.0
-
-
-def stop_rows(made: Operation, points: float) -> list[tuple[Stop, ...]]:
-    """The stops in rows of equal length that the width has room for."""
-    if not made.stops:
-        return []
-    widest = max(_stop_mm(stop, points) for stop in made.stops) + CLOSE_MM
-    room = _stops_room_mm(points)
-    rows = -(-len(made.stops) // max(int(room / max(widest, 8.5)), 1))
-    each = -(-len(made.stops) // rows)
-    return [made.stops[i : i + each] for i in range(0, len(made.stops), each)]
-
-
-BOX_MM = 7.0
-CLOSE_MM, APART_MM = 1.0, 2.0
-"""Between two sizes to stop at: no less than the first; where there is room for it, the second."""
-
-
-def stops_apart(made: Operation, points: float) -> bool:
-    """Whether every row of the sizes has room for the wider gap."""
-    rows = stop_rows(made, points)
-    long = [sum(max(_stop_mm(stop, points), BOX_MM) + APART_MM for stop in row) for row in rows]
-    return max(long) <= _stops_room_mm(points)
-
-
-def _stops_room_mm(points: float) -> float:
-    """The width of the sizes to stop at beside the word before their row."""
-    return hand_room_mm(points) - width_mm("done", points) - 2.0
-
-
-def _stop_mm(stop: Stop, points: float) -> float:
-    """The width of a size to stop at; the parts of a fraction are set at two thirds."""
-    whole, _, parts = stop.cold.rpartition(wording.NO_BREAK)
-    if "/" not in parts:
-        return width_mm(stop.cold, 1.5 * points)
-    narrow = width_mm(whole, 1.5 * points) + width_mm(parts, points) + 0.5 * points * POINT_MM
-    return max(narrow, width_mm(stop.decimal, points))
-
-
-LONG_PLATE = 25
-
-
-def words_under(pile: Section) -> bool:
-    """Whether the words of a pile stand under its drawing: few, or too long to stand beside."""
-    return len(pile.rows) < 3 or any(len(row[0]) > LONG_PLATE for row in pile.rows[:-1])
-
-
-def cut_scale(section: Section) -> str:
-    """The name of the scale of a ruler."""
-    return ruler_scale(section.figure).name if isinstance(section.figure, CutFigure) else ""
-
-
-HEIGHT = re.compile(r'height="([\d.]+)mm"')
+SIZE = re.compile(r'width="([\d.]+)mm" height="([\d.]+)mm"')
+PILE_MM = 0.44 * SIDE_MM
+"""The width of the pile beside the answer."""
 FACE_MOST_MM = 34.0
 
 
 @dataclass(frozen=True)
 class Drawings:
-    """The drawings of one sheet; `face_ratio` is width over height of the picture of the face, if any."""
+    """The drawings of one side of `steps` steps; `face_ratio` is width over height of the picture of the
+    face, if any."""
 
     report: Report
     sheet: Sheet
     units: wording.Units
     cuts: Mapping[int, Section]
-    many_steps: bool
+    steps: int
     face_ratio: float | None
 
     def figure_mm(self, section: Section, points: float) -> float:
@@ -149,22 +96,54 @@ class Drawings:
             words = line_count(section.rows[0][0] + "; 0.3 mm ground off, 350 mm by 40 mm shown", 150.0, 12.0)
             picture = min(190.0 / self.face_ratio, FACE_MOST_MM) if self.face_ratio else 0.0
             return picture + words * 4.7 + 2.0
-        return height_mm(figure_drawing(section, self.report, "measure", self.units, self.many_steps))
+        return self.drawn_mm(section)[1]
 
-    def bar_mm(self, made: Operation) -> float:
-        """How high the bar after a step stands, with the words that may stand under it."""
-        scale = bars_scale(self.sheet)
-        drawn = height_mm(bar_drawing(made, self.report, scale, "measure"))
-        words = made.heat is not None and not bar_is_tall(made, scale)
-        return drawn + (10.0 if words else 0.0)
+    def drawn_mm(self, section: Section) -> tuple[float, float]:
+        """How wide and how high the drawing of a section stands."""
+        key = id(section)
+        if key not in self._sizes:
+            self._sizes[key] = size_mm(
+                figure_drawing(section, self.report, "measure", self.units, self.steps)
+            )
+        return self._sizes[key]
 
-    def cut_mm(self, made: Operation) -> float:
-        """How high the ruler under a step stands; 0 where nothing is cut."""
+    def words_under(self, pile: Section, points: float) -> bool:
+        """Whether the words of a pile stand lower under its drawing than beside it."""
+        return self.pile_under_mm(pile, points) <= self.pile_beside_mm(pile, points)
+
+    def pile_under_mm(self, pile: Section, points: float) -> float:
+        """The drawing of a pile with all its words below."""
+        words = sum(_words_mm(row[0], PILE_MM, points) for row in pile.rows)
+        return self.drawn_mm(pile)[1] + words
+
+    def pile_beside_mm(self, pile: Section, points: float) -> float:
+        """The drawing of a pile with its plates beside it and the order they lie in below."""
+        wide, high = self.drawn_mm(pile)
+        beside = sum(_words_mm(row[0], PILE_MM - wide - 3.0, points) for row in pile.rows[:-1])
+        return max(high, beside) + _words_mm(pile.rows[-1][0], PILE_MM, points)
+
+    def step_layout(self, made: Operation, points: float, heat_points: float) -> StepLayout:
+        """How a step of this side is set, with the ruler of its cut."""
         cut = self.cuts.get(made.number)
-        return 0.0 if cut is None else height_mm(figure_drawing(cut, self.report, "measure", self.units))
+        cut_mm = 0.0 if cut is None else self.drawn_mm(cut)[1]
+        kind = StepType(points, heat_points, self.scale)
+        return step_layout(made, kind, ruler_words(cut, self.units), cut_mm)
+
+    @cached_property
+    def scale(self) -> DrawingScale:
+        """The one scale of the bars of all steps of the sheet."""
+        return bars_scale(self.sheet)
+
+    @cached_property
+    def _sizes(self) -> dict[int, tuple[float, float]]:
+        return {}
 
 
-def height_mm(drawn: Markup) -> float:
-    """The height that a drawing on paper says it has."""
-    found = HEIGHT.search(drawn)
-    return float(found[1]) if found else 0.0
+def _words_mm(words: str, room_mm: float, points: float) -> float:
+    return line_count(words, room_mm, points) * points * POINT_MM * LINE
+
+
+def size_mm(drawn: Markup) -> tuple[float, float]:
+    """The width and the height that a drawing on paper says it has."""
+    found = SIZE.search(drawn)
+    return (float(found[1]), float(found[2])) if found else (0.0, 0.0)

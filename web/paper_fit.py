@@ -4,50 +4,74 @@ Heights are worked out as static/paper.css sets them; the browser tests hold the
 """
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import groupby
 
-from billet import Operation, Section, SheetPage
+from billet import Section, SheetPage
 from web.letter_widths import POINT_MM, line_count, width_mm
-from web.paper_drawings import Drawings, hand_room_mm, stop_rows, stops_in_table, words_under
+from web.paper_drawings import PILE_MM, Drawings
+from web.paper_steps import BOX_MM, LINE, SIDE_MM
 
 LEAST, MOST = 24, 34
 """Half points: twelve to seventeen."""
-WIDE_MM = 190.0
-HIGH_MM = 259.0
-"""Letter with margins of 10 mm."""
-RESERVE_MM = {"forge": 7.0, "harden": 18.0, "buyer": 8.0, "kiln": -4.0}
-FRACTIONS_MM = 11.0
+USUAL_HEAT, LEAST_HEAT = 48, 36
+"""Half points of the heat of a step where it is no more twice the words beside it: twenty-four, or down to
+eighteen where many steps stand on a side."""
+WIDE_MM = SIDE_MM
+HIGH_MM = 263.0
+"""Letter with margins of 8 mm above and below."""
+RESERVE_MM = {"forge": 3.0, "harden": 18.0, "buyer": 8.0, "kiln": -4.0}
 DRIFT = 0.015
 """What wraps otherwise than worked out here: millimetres, and a share for each point over twelve."""
-BOX_MM = 7.0
-LINE, TIGHT = 1.12, 1.08
-BESIDE_PILE_MM = 36.0
-PILE_SHARE, HEAD_GAP_MM, COLUMN_GAP_MM = 0.44, 4.0, 5.0
+HEAD_GAP_MM, COLUMN_GAP_MM = 4.0, 5.0
 Pairs = Sequence[tuple[str, str]]
 
 
-def fitting_setting(kind: str, page: SheetPage, block: Pairs, code_mm: float, drawings: Drawings) -> int:
-    """Half points: the largest type at which the side holds all that stands on it."""
-    fractions = any(s.decimal for part in page.sections for made in part.operations for s in made.stops)
-    reserve_mm = RESERVE_MM[kind] + (FRACTIONS_MM if fractions else 0.0)
-    for setting in range(MOST, LEAST, -1):
-        points = setting / 2.0
-        high = side_mm(kind, page, block, points, code_mm, drawings) * (1.0 + DRIFT * (points - 12.0))
-        if high <= HIGH_MM - reserve_mm:
+@dataclass(frozen=True)
+class Setting:
+    """The type of a side in half points: its words, and the heat of its steps."""
+
+    words: int
+    heat: int
+
+    @property
+    def points(self) -> float:
+        """The words in points."""
+        return self.words / 2.0
+
+    @property
+    def heat_points(self) -> float:
+        """The heat in points."""
+        return self.heat / 2.0
+
+
+SETTINGS = (
+    *(Setting(w, heat) for w in range(MOST, LEAST, -1) for heat in (2 * w, USUAL_HEAT)),
+    *(Setting(LEAST, heat) for heat in range(USUAL_HEAT, LEAST_HEAT - 1, -1)),
+)
+"""From the largest words down; of the least the heat shrinks too."""
+
+
+def fitting_setting(kind: str, page: SheetPage, block: Pairs, code_mm: float, drawings: Drawings) -> Setting:
+    """The largest type at which the side holds all that stands on it."""
+    room_mm = HIGH_MM - RESERVE_MM[kind]
+    for setting in SETTINGS:
+        drift = 1.0 + DRIFT * (setting.points - LEAST / 2.0)
+        if side_mm(kind, page, block, setting, code_mm, drawings) * drift <= room_mm:
             return setting
-    return LEAST
+    return SETTINGS[-1]
 
 
 def side_mm(
-    kind: str, page: SheetPage, block: Pairs, points: float, code_mm: float, drawings: Drawings
+    kind: str, page: SheetPage, block: Pairs, setting: Setting, code_mm: float, drawings: Drawings
 ) -> float:
-    """About how high a side stands in type of so many points."""
-    sections = list(page.sections)
+    """About how high a side stands in this type."""
+    sections, points = list(page.sections), setting.points
     high = _head(kind, page, sections, points, drawings)
     for wide, group in groupby(sections, key=lambda s: s.column == "wide"):
         members = list(group)
         if wide:
-            high += sum(section_mm(kind, s, WIDE_MM, points, drawings) for s in members)
+            high += sum(_wide_mm(kind, s, setting, drawings) for s in members)
         else:
             high += _columns(kind, members, points, drawings)
     return high + max(_title_block(block, WIDE_MM - (code_mm + 4.0 if code_mm else 0.0)), code_mm) + 2.0
@@ -63,13 +87,13 @@ def _head(kind: str, page: SheetPage, sections: list[Section], points: float, dr
     """The answer and the order; on a forge sheet the pile and the rules, which are taken from the list."""
     em = points * POINT_MM
     big = {"harden": 1.6, "kiln": 2.0}.get(kind, 1.5)
-    order, line = (1.0, LINE) if kind in {"harden", "buyer"} else (1.5, TIGHT)
+    order, line = (1.0, LINE) if kind in {"harden", "buyer"} else (1.5, LINE)
     if kind != "forge":
-        high = _text(page.statement, WIDE_MM, points, big, TIGHT, True) + 0.15 * em * big + em * LINE + 1.0
+        high = _text(page.statement, WIDE_MM, points, big, LINE, True) + 0.15 * em * big + em * LINE + 1.0
         return high + (_text(page.order, WIDE_MM, points, order, line) if page.order else 0.0)
     pile = sections.pop(0)
-    room = WIDE_MM * (1.0 - PILE_SHARE) - HEAD_GAP_MM
-    left = _text(page.statement, room, points, big, TIGHT, True) + 0.15 * em * big
+    room = WIDE_MM - PILE_MM - HEAD_GAP_MM
+    left = _text(page.statement, room, points, big, LINE, True) + 0.15 * em * big
     left += _text(page.order, room, points, order, line, True) if page.order else 0.0
     if sections and sections[0].kind == "text":
         left += sum(_text(row[0], room, points) + 0.3 * em for row in sections.pop(0).rows)
@@ -77,13 +101,8 @@ def _head(kind: str, page: SheetPage, sections: list[Section], points: float, dr
 
 
 def _pile(pile: Section, points: float, drawings: Drawings) -> float:
-    room = WIDE_MM * PILE_SHARE
-    high = _text(pile.heading, room, points, 1.08, 1.1, True) + 0.2 * points * POINT_MM
-    drawn = drawings.figure_mm(pile, points)
-    if words_under(pile):
-        return high + drawn + sum(_text(row[0], room, points) for row in pile.rows)
-    beside = sum(_text(row[0], BESIDE_PILE_MM, points) for row in pile.rows[:-1])
-    return high + max(drawn, beside) + _text(pile.rows[-1][0], room, points)
+    heading = _text(pile.heading, PILE_MM, points, 1.08, 1.1, True) + 0.2 * points * POINT_MM
+    return heading + min(drawings.pile_under_mm(pile, points), drawings.pile_beside_mm(pile, points))
 
 
 def _columns(kind: str, members: list[Section], points: float, drawings: Drawings) -> float:
@@ -112,14 +131,21 @@ def _cell_width(cell: str, points: float) -> float:
     return BOX_MM if cell == "\u2610" else 14.0 if cell == "" else width_mm(cell, 1.08 * points, True)
 
 
+def _wide_mm(kind: str, section: Section, setting: Setting, drawings: Drawings) -> float:
+    """A section over the whole width; the steps under the line that names their columns."""
+    if section.kind != "steps":
+        return section_mm(kind, section, WIDE_MM, setting.points, drawings)
+    names = 1.4 * setting.points * POINT_MM
+    made = (drawings.step_layout(m, setting.points, setting.heat_points) for m in section.operations)
+    return names + sum(layout.high_mm for layout in made)
+
+
 def section_mm(kind: str, section: Section, room: float, points: float, drawings: Drawings) -> float:
     """About how high a section stands in a column of this width."""
     em = points * POINT_MM
     high = 0.2 * em
-    if section.heading and section.kind != "steps":
+    if section.heading:
         high += _text(section.heading, room, points, 1.08, 1.1, True) + 0.65 * 1.08 * em
-    if section.kind == "steps":
-        return high + 1.7 * em + sum(step_mm(made, points, drawings) for made in section.operations)
     if section.figure is not None:
         return high + drawings.figure_mm(section, points)
     if section.kind == "table":
@@ -135,20 +161,20 @@ def section_mm(kind: str, section: Section, room: float, points: float, drawings
 def _table(kind: str, section: Section, room: float, points: float) -> float:
     em = points * POINT_MM
     if section.columns:
-        text_mm = [_row_lines(kind, row, room, points) * TIGHT * 1.08 * em + 1.2 for row in section.rows]
+        text_mm = [_row_lines(kind, row, room, points) * LINE * 1.08 * em + 1.2 for row in section.rows]
         boxed = [any(cell == "\u2610" for cell in row) for row in section.rows]
         return 1.4 * em + sum(
             max(mm, BOX_MM + 0.8 if box else 0.0) for mm, box in zip(text_mm, boxed, strict=True)
         )
     label = max(width_mm(row[0], points, True) for row in section.rows) + 2.5
     label = min(label, 0.3 * room)
-    rows = (_text(row[-1], room - label, points, 1.0, TIGHT) for row in section.rows)
+    rows = (_text(row[-1], room - label, points, 1.0, LINE) for row in section.rows)
     return sum(rows) + 1.2 * len(section.rows)
 
 
 def _row(kind: str, row: Sequence[str], room: float, points: float) -> float:
     """A row of figures, as high as a box where it holds one."""
-    words = _row_lines(kind, row, room, points) * TIGHT * 1.08 * points * POINT_MM + 1.2
+    words = _row_lines(kind, row, room, points) * LINE * 1.08 * points * POINT_MM + 1.2
     return max(words, BOX_MM + 0.8) if "\u2610" in row else words
 
 
@@ -160,30 +186,11 @@ def _row_lines(kind: str, row: Sequence[str], room: float, points: float) -> int
     return line_count(row[3], then, points)
 
 
-def step_mm(made: Operation, points: float, drawings: Drawings) -> float:
-    """About how high a step stands: the fire, what the hand does, or the bar drawn, whatever is highest."""
-    em = points * POINT_MM
-    room = hand_room_mm(points)
-    hand = _text(f"{made.hand.upper()} {made.order}; {made.to} to", room, points, 1.0, TIGHT)
-    if stops_in_table(made):
-        lines = 2.6 if not made.stops[0].decimal else 3.6
-        hand += len(stop_rows(made, points)) * (lines * em + BOX_MM + 1.0)
-    elif made.stops:
-        hand += max(BOX_MM, 1.6 * em) + 1.0 + (0.0 if len(made.stops) == 1 else em)
-    if not made.stops:
-        hand += sum(_text(words, room, points, 1.0, TIGHT) for words in made.then)
-    hand += _text(made.bar, room, points, 1.0, TIGHT)
-    fire = 3.4 * em if made.heat is not None else 0.0
-    came = BOX_MM + 5.5
-    note = _text(made.note, room + 37.0, points) if made.note else 0.0
-    return max(hand, fire, came, drawings.bar_mm(made)) + note + drawings.cut_mm(made) + 1.5
-
-
 def _title_block(block: Pairs, room: float) -> float:
     """Rows of cells in twelve points, filled one after another."""
     rows, used = 1, 0.0
     for label, value in block:
-        wide = width_mm(f"{label}: {value}", 12.0) + 3.5 + (0.0 if value else 17.0)
+        wide = width_mm(f"{label}: {value}", 12.0) + 3.3 + (0.0 if value else 17.0)
         if used + wide > room:
             rows, used = rows + 1, 0.0
         used += wide

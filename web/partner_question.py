@@ -1,6 +1,6 @@
 """The question of /partners and /api/partners: a grade or an analysis, the fire, the oils."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from fastapi import Request
@@ -15,10 +15,12 @@ from billet import (
     own_partner_terms,
     partner_question,
     quantities,
+    wording,
 )
 from billet import Steel as Grade
 
 NUMBERS = ("share", "half_width_k", "section_mm")
+FIELDS = ("steel", "fire", "oil", *NUMBERS, *ELEMENTS)
 LONGEST = 100
 
 
@@ -27,6 +29,15 @@ def asked_texts(request: Request) -> dict[str, str]:
     query = request.query_params
     asked = {name: query.get(name, "").strip()[:LONGEST] for name in ("steel", "fire", *NUMBERS)}
     return {**asked, "oil": ", ".join(query.getlist("oil"))[:LONGEST]}
+
+
+def unknown_fields(request: Request, known: Sequence[str]) -> tuple[Fault, ...]:
+    """A fault for each field of the address that the question does not have: it changes nothing."""
+    stray = dict.fromkeys(key for key in request.query_params if key not in {*known, "units", "mine"})
+    asked = f"; it asks for {wording.listed(known)}" if known else ""
+    return tuple(
+        Fault(key[:LONGEST], f"{key[:LONGEST]} is no field of this question{asked}") for key in stray
+    )
 
 
 def with_own(asked: Mapping[str, str], own: Mapping[str, Any]) -> dict[str, str]:

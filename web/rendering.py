@@ -18,14 +18,10 @@ from web.lettering import fraction, hot, sentence
 from web.pages import Page
 from web.paper_drawings import (
     bar_drawing,
-    bar_is_tall,
-    cut_scale,
     figure_drawing,
-    stop_rows,
-    stops_apart,
-    stops_in_table,
-    words_under,
+    ruler_words,
 )
+from web.paper_steps import hot_words, order_line
 
 LEAST_FRACTION_MM = 2.4
 """Under 3/32 inch the nearest thirty-second is too far off to stop at."""
@@ -75,12 +71,9 @@ def make_environment() -> Environment:
         charts=charts,
         figure_drawing=figure_drawing,
         bar_drawing=bar_drawing,
-        bar_is_tall=bar_is_tall,
-        cut_scale=cut_scale,
-        stop_rows=stop_rows,
-        stops_apart=stops_apart,
-        stops_in_table=stops_in_table,
-        words_under=words_under,
+        ruler_words=ruler_words,
+        order_line=order_line,
+        hot_words=hot_words,
     )
     return environment
 

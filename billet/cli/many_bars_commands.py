@@ -50,11 +50,11 @@ def partners(chosen: argparse.Namespace) -> Answer:
 
 
 def _partner_rows(found: "Partners", listed: Any) -> list[dict[str, Any]]:
-    """A line a partner: every verdict with its figures, reasons in words."""
+    """A line a partner: every verdict with its figures, reasons in words; each figure under one name."""
     rows = {row["steel"]: row for row in found.to_dict()["rows"]}
     return [
         {key: _flat(value) if isinstance(value, dict) else value for key, value in rows[row.steel].items()
-         if key != "carbon_wt"}
+         if key not in ("carbon_wt", "ms_apart_k")}
         | {"carbon_wt": {"own": row.carbon_wt[found.steel], "partner": row.carbon_wt[row.steel]}}
         for row in listed
     ]  # fmt: skip

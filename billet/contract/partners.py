@@ -53,9 +53,10 @@ class PairOil(Judged):
 
 @dataclass(frozen=True)
 class PairMs(Judged):
-    """How far apart the two begin to become martensite. [K]"""
+    """How far apart the two begin to become martensite, and the band that holds nine cases in ten. [K]"""
 
     apart_k: float | None = None
+    apart_band_k: Range | None = None
 
 
 @dataclass(frozen=True)

@@ -39,7 +39,9 @@ class OffBy:
 @dataclass(frozen=True)
 class Proposal:
     """One schedule. The ordinary plan of `recipe` gives exactly this bar. `size_mm` is thickness, width,
-    length; `stack_mm` the tallest pile, `bar_mm` the longest bar on the way."""
+    length; `stack_mm` the tallest pile, `bar_mm` the longest bar on the way; `steel_kg` all that is cut from
+    stock, the saw's part counted, as `cut_list` has it, and `yield_` how much of that the bar is; `fire` says
+    in words which fire it needs, once it is worded."""
 
     recipe: Mapping[str, Any]
     recipe_id: str
@@ -60,6 +62,7 @@ class Proposal:
     carbon_wt: Mapping[str, float]
     hardening: HardeningRow
     quench: QuenchRow
+    fire: str = ""
 
 
 @dataclass(frozen=True)

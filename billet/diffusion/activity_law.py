@@ -7,6 +7,7 @@ Low-alloy steel is one phase, austenite, and has closed formulas. Where carbide 
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -25,6 +26,10 @@ NICKEL_WT = 50.0
 _NICKEL_RAMP_WT = (40.0, 60.0)
 # Colder, no carbon moves in a smith's time (own construction).
 STILL_BELOW_C = 450.0
+TABLE_POINTS = 481
+"""Points of every table."""
+MOST_RATIO = 0.4
+"""No steel holds so much carbon for a metal atom; where a search for y strays, it is held here."""
 
 
 def ramp(value: float, low: float, high: float) -> float:
@@ -36,7 +41,7 @@ def ramp(value: float, low: float, high: float) -> float:
 class Table:
     """Activity and mobility of one steel against y, at even steps of y from 0.
 
-    activity: (points,), never falling. hindrance: (points,), one over the mobility B in the flux
+    activity: (TABLE_POINTS,), never falling. hindrance: (TABLE_POINTS,), one over the mobility B in the flux
     -B grad(activity), in s/m2 of cold metal.
     """
 
@@ -73,21 +78,131 @@ class SteelLaw:
     tables: Mapping[int, Table]
 
     def activity(self, ratio: Floats, steel: Ints) -> Floats:
-        """Carbon activity of cells, graphite 1: (cells,)."""
-        activity: Floats = np.exp(self.reference[steel] + self.slope[steel] * ratio) * ratio / (1.0 - ratio)
-        for index, table in self.tables.items():
-            here = steel == index
-            activity[here] = read_table(table.activity, table.step, ratio[here])[0]
-        return activity
+        """Carbon activity of cells, graphite 1: the shape of `ratio`, (cells,) or (rows, cells)."""
+        rows = np.atleast_2d(ratio)
+        return self.of_cells(steel).read(rows)[0].reshape(ratio.shape)
+
+    def of_cells(self, steel: Ints) -> "CellLaw":
+        """The law of these cells, each of the steel at its place."""
+        curves, values, first, per_step = self._by_steel
+        return CellLaw(curves.take(steel, axis=1), values, first[steel], per_step[steel])
+
+    @cached_property
+    def _by_steel(self) -> tuple[Floats, Floats, Ints, Floats]:
+        """What `CellLaw` holds by cell, by steel."""
+        hindrance, fall = self.reference - self.mobility, self.slope - self.mobility_slope
+        count = len(self.slope)
+        first, per_step, values = np.full(count, -1), np.ones(count), [np.zeros((2, 0))]
+        for place, (index, table) in enumerate(self.tables.items()):
+            first[index], per_step[index] = place * TABLE_POINTS, 1.0 / table.step
+            values.append(np.stack([table.activity, table.hindrance]))
+        curves = np.stack([self.reference, self.slope, hindrance, fall])
+        return curves, np.concatenate(values, axis=1), first, per_step
 
 
-def read_table(values: Floats, step: float, ratio: Floats) -> tuple[Floats, Floats]:
-    """Value and slope of an even table at `ratio`; beyond its ends the last slope goes on."""
-    place = ratio / step
-    low = np.minimum(np.maximum(place.astype(np.intp), 0), len(values) - 2)
-    rise = values[low + 1] - values[low]
-    value: Floats = values[low] + (place - low) * rise
-    return value, rise / step
+class CellLaw:
+    """Activity and hindrance of each cell against its y, and how steeply both rise.
+
+    curves: (4, cells), the logarithms at no carbon and their slopes: of activity, then of hindrance. values:
+    (2, points), activity and hindrance of all tables end to end; first: (cells,), where the table of a cell
+    begins in them, below 0 where it follows the curves; per_step: (cells,), points for one of y.
+    """
+
+    def __init__(self, curves: Floats, values: Floats, first: Ints, per_step: Floats) -> None:
+        self.curves, self.values, self.first, self.per_step = curves, values, first, per_step
+        self._reference, self._slope, self._hindrance, self._fall = curves
+        self._some = self._all = False
+        if values.size:
+            where = np.flatnonzero(first >= 0)
+            self._some, self._all = len(where) > 0, len(where) == len(first)
+            self._where: Ints | slice = slice(None) if self._all else where
+            self._first, self._per_step = first[self._where], per_step[self._where]
+
+    def part(self, first: int, last: int) -> "CellLaw":
+        """That of the cells [first, last)."""
+        cells = slice(first, last)
+        return CellLaw(self.curves[:, cells], self.values, self.first[cells], self.per_step[cells])
+
+    def read(self, ratio: Floats) -> tuple[Floats, Floats]:
+        """Activity and hindrance at y: (rows, cells) all."""
+        if self._all:
+            (activity, hindrance), _ = self._read_tables(ratio)
+            return activity, hindrance
+        rest = 1.0 / (1.0 - ratio)
+        activity = np.exp(self._slope * ratio + self._reference) * ratio * rest
+        hindrance = np.exp(self._fall * ratio + self._hindrance) * rest * rest
+        if self._some:
+            there, _ = self._read_tables(ratio[:, self._where])
+            activity[:, self._where], hindrance[:, self._where] = there
+        return activity, hindrance
+
+    def rising(self, ratio: Floats) -> tuple[Floats, Floats]:
+        """Activity at y, and its derivative by it: (rows, cells) both."""
+        if self._all:
+            (activity,), (rise,) = _read(self.values[:1], self._first, self._per_step, ratio)
+            return activity, rise
+        activity, rise = self._along_curves(ratio, 1.0 / (1.0 - ratio))
+        if self._some:
+            where = self._where
+            (there,), (by,) = _read(self.values[:1], self._first, self._per_step, ratio[:, where])
+            activity[:, where], rise[:, where] = there, by
+        return activity, rise
+
+    def read_slopes(self, ratio: Floats) -> tuple[Floats, Floats, Floats, Floats]:
+        """Activity and hindrance at y, and the derivatives of both by it: (rows, cells) all."""
+        if self._all:
+            (activity, hindrance), (rise, climb) = self._read_tables(ratio)
+            return activity, hindrance, rise, climb
+        rest = 1.0 / (1.0 - ratio)
+        activity, rise = self._along_curves(ratio, rest)
+        hindrance = np.exp(self._fall * ratio + self._hindrance) * rest * rest
+        climb = (2.0 * rest + self._fall) * hindrance
+        if self._some:
+            where, (there, by) = self._where, self._read_tables(ratio[:, self._where])
+            activity[:, where], hindrance[:, where] = there
+            rise[:, where], climb[:, where] = by
+        return activity, hindrance, rise, climb
+
+    def _along_curves(self, ratio: Floats, rest: Floats) -> tuple[Floats, Floats]:
+        """Activity of the curves and its derivative; `rest` is 1/(1 - y)."""
+        growth = np.exp(self._slope * ratio + self._reference) * rest
+        activity = growth * ratio
+        return activity, growth * rest + self._slope * activity
+
+    def steepest(self) -> Floats:
+        """Most that activity rises with y in each cell, whatever its y: (cells,)."""
+        top = np.exp(self._reference + self._slope * MOST_RATIO)
+        most: Floats = top * (1.0 + self._slope) / (1.0 - MOST_RATIO) ** 2
+        for begin in set(self.first[self.first >= 0].tolist()):
+            here = self.first == begin
+            rises = np.diff(self.values[0, begin : begin + TABLE_POINTS])
+            most[here] = float(np.max(rises)) * self.per_step[here]
+        return most
+
+    def at(self, cell: int, ratio: float) -> float:
+        """Activity of one cell at this y."""
+        if self.values.size and self.first[cell] >= 0:
+            one = slice(cell, cell + 1 or None)
+            there, _ = _read(self.values, self.first[one], self.per_step[one], np.array([[ratio]]))
+            return there.item(0)
+        rise = self._reference.item(cell) + self._slope.item(cell) * ratio
+        return math.exp(rise) * ratio / (1.0 - ratio)
+
+    def _read_tables(self, ratio: Floats) -> tuple[Floats, Floats]:
+        return _read(self.values, self._first, self._per_step, ratio)
+
+
+def _read(values: Floats, first: Ints, per_step: Floats, ratio: Floats) -> tuple[Floats, Floats]:
+    """Values and slopes of even tables at `ratio`, (2, rows, cells) both; beyond the ends of a table its
+    last slope goes on."""
+    place = ratio * per_step
+    low = np.minimum(np.maximum(place.astype(np.intp), 0), TABLE_POINTS - 2)
+    part = place - low
+    low += first
+    here = values.take(low, axis=1)
+    low += 1
+    rise = values.take(low, axis=1) - here
+    return here + part * rise, rise * per_step
 
 
 def mixed(first: Table, second: Table, share: float) -> Table:

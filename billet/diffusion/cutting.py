@@ -28,16 +28,17 @@ def cut_ends(
     thickness_mm, moles_per_mm: (cells,); ratio: (rows, cells). What a cut leaves of a cell that is thinner
     than `FILM_SHARE` of the height is no layer: its height and its carbon go to the neighbour.
     """
-    edges = np.empty(len(thickness_mm) + 1)
-    edges[0] = 0.0
-    np.cumsum(thickness_mm, out=edges[1:])
-    upper_mm = edges[-1] - top_mm
-    film_mm = FILM_SHARE * (upper_mm - bottom_mm)
-    first = int(edges.searchsorted(bottom_mm, side="right")) - 1
-    last = max(int(edges.searchsorted(upper_mm, side="left")), first + 1)
+    height_mm = float(thickness_mm.sum()) - bottom_mm - top_mm
+    film_mm = FILM_SHARE * height_mm
+    first, first_mm = _eaten(thickness_mm, bottom_mm)
+    above, last_mm = _eaten(thickness_mm[::-1], top_mm)
+    last = max(len(thickness_mm) - above, first + 1)
     thickness = thickness_mm[first:last].copy()
-    thickness[0] = edges[first + 1] - bottom_mm
-    thickness[-1] = upper_mm - max(edges[last - 1], bottom_mm)
+    if last == first + 1:
+        thickness[0] = height_mm
+    else:
+        thickness[0] -= first_mm
+        thickness[-1] -= last_mm
     per_mm, kept = moles_per_mm[first:last], ratio[:, first:last].copy()
     low, high = 0, last - first
     while high - low > 1 and thickness[low] < film_mm:
@@ -47,6 +48,15 @@ def cut_ends(
         _film_to(kept, thickness, per_mm, high - 1, high - 2)
         high -= 1
     return Kept(first + low, first + high, thickness[low:high], kept[:, low:high])
+
+
+def _eaten(thickness_mm: Floats, cut_mm: float) -> tuple[int, float]:
+    """How many cells from the first on a cut takes whole, and what it takes of the next. [mm]"""
+    for number, cell_mm in enumerate(map(float, thickness_mm)):
+        if cell_mm > cut_mm:
+            return number, cut_mm
+        cut_mm -= cell_mm
+    return len(thickness_mm) - 1, float(thickness_mm[-1])
 
 
 def _film_to(ratio: Floats, thickness_mm: Floats, per_mm: Floats, film: int, neighbour: int) -> None:

@@ -14,6 +14,7 @@ from billet.composition import ATOMIC_WEIGHT, Composition
 from billet.diffusion.activity_law import (
     NICKEL_WT,
     STILL_BELOW_C,
+    TABLE_POINTS,
     Table,
     austenite_curve,
     mixed,
@@ -30,7 +31,6 @@ ALL_TABLE_C, TABLES_BELOW_C = 900.0, 930.0
 # The equilibrium model reaches so far in W + Mo + V and in Cr, wt%; what is over is not counted.
 MODEL_REFRACTORY_WT, MODEL_CHROMIUM_WT = 2.0, 5.0
 _MOST_CARBON_WT = 2.4
-_POINTS = 481
 _KNOT_WT = 0.08
 # Where three phases lie together the activity would stand still; it rises by so much for 1 wt% instead,
 # so that every activity has one content (own construction).
@@ -66,15 +66,15 @@ def equilibrium_tables(wanted: Sequence[Wanted]) -> list[Table]:
 
 
 def even_ratio(composition: Composition) -> tuple[Floats, Floats]:
-    """Even steps of y from 0, and the carbon in wt% at each: (points,), (points,)."""
+    """Even steps of y from 0, and the carbon in wt% at each: (TABLE_POINTS,) both."""
     most = _MOST_CARBON_WT / ATOMIC_WEIGHT["C"] / ((100.0 - _MOST_CARBON_WT) / composition.metal_weight)
-    ratio = np.linspace(0.0, most, _POINTS)
+    ratio = np.linspace(0.0, most, TABLE_POINTS)
     carbon = ratio * ATOMIC_WEIGHT["C"]
     return ratio, 100.0 * carbon / (carbon + composition.metal_weight)
 
 
 def rising(activity: Floats, carbon_wt: Floats) -> Floats:
-    """The same activity, nowhere level: (points,) both."""
+    """The same activity, nowhere level: (TABLE_POINTS,) both."""
     tilted: Floats = np.maximum.accumulate(activity) * (1.0 + _LEAST_RISE * carbon_wt)
     return tilted
 
@@ -83,7 +83,9 @@ def _computed(wanted: Sequence[Wanted]) -> list[Table]:
     from billet.formulas.equilibrium import states_many
     from billet.formulas.equilibrium.assessed import ALLOYING
 
+    # Without carbon there is no activity, where the model keeps a trace for its logarithm.
     contents = [np.arange(w.low_wt, w.high_wt + _KNOT_WT, _KNOT_WT) for w in wanted]
+    contents = [content[content > 0.0] for content in contents]
     counts = [len(content) for content in contents]
     carbon = np.concatenate(contents)
     wt: dict[str, Floats] = {"C": carbon}
@@ -112,10 +114,8 @@ def _within_model(wt: dict[str, Floats]) -> dict[str, Floats]:
 def _low_alloy_table(wanted: Wanted, carbon_wt: Floats, activity: Floats) -> Table:
     composition, temperature_c = wanted.composition, wanted.temperature_c
     ratio, fine_wt = even_ratio(composition)
-    # Without carbon there is no activity, where the model keeps a trace for its logarithm.
-    there = carbon_wt > 0.0
-    knots = np.append(0.0, carbon_wt[there])
-    values = np.append(0.0, np.maximum.accumulate(activity)[there])
+    knots = np.append(0.0, carbon_wt)
+    values = np.append(0.0, np.maximum.accumulate(activity))
     fine = np.interp(fine_wt, knots, values)
     beyond = fine_wt > knots[-1]
     fine[beyond] += (fine_wt[beyond] - knots[-1]) * (values[-1] - values[-2]) / (knots[-1] - knots[-2])

@@ -6,9 +6,9 @@ from functools import lru_cache
 import numpy as np
 
 from billet.composition import Composition
-from billet.diffusion.activity_law import STILL_BELOW_C, SteelLaw
+from billet.diffusion.activity_law import MOST_RATIO, STILL_BELOW_C, SteelLaw
 from billet.diffusion.cutting import Kept
-from billet.diffusion.flow import MOST_RATIO, Faces, Flow
+from billet.diffusion.flow import Faces, Flow
 from billet.diffusion.mesh import remeshed
 from billet.diffusion.profile import CARBON_G_MOL, Floats, Profile, kept_cells, removed
 from billet.diffusion.solver import LEAST_RATIO, Effort, advance
@@ -26,8 +26,7 @@ REDUCING_SHARE = 0.3
 SPREADING = ("Ni", "Mn", "Cr", "Si", "Mo", "V", "W", "Co", "Cr stainless")
 # Error in y that the first-order result of one step may have, over one reach of the fire.
 _STEP_ERROR = 4.0e-3
-_SCALE_PARTS = {"sealed": 1, "reducing": 2, "air": 3}
-_FIRST_STEP = 0.03
+_SCALE_PARTS = 3
 # Activity that varies by less than this share of its highest counts as level.
 _LEVEL = 0.01
 # Carbon does not move a cell in so little time, s.
@@ -57,15 +56,17 @@ def burn(piece: Profile, law: SteelLaw, fire: Fire, refine: int) -> tuple[Profil
     is_open, before = fire.atmosphere != "sealed", piece
     activity = law.activity(piece.ratio[0], piece.steel)
     piece = remeshed(piece, activity, reach_mm, (is_open, is_open), fire.scale_mm, refine)
-    parts = _parts(fire) * (refine if is_open else 1)
+    parts = _parts(fire, refine)
     reach_moles = min(reach_mm * float(piece.metals.moles_per_mm.max()), float(piece.moles.sum()))
     allowed = _STEP_ERROR / refine * reach_moles**0.5
-    flow, ratio, rows = Flow(piece, law), piece.ratio, _moving_rows(piece, law)
+    flow, ratio = Flow(piece, law), piece.ratio
+    rows = _moving_rows(flow, ratio)
     effort = Effort(refine)
-    gone_mm, step_s, faces, metal = 0.0, _FIRST_STEP * seconds / refine, 0.0, 0.0
+    step_s: float | None = None
+    gone_mm, faces, metal = 0.0, 0.0, 0.0
     for part in range(parts):
         # Scale grows with the root of time: equal parts of it, each gone at the middle of its time.
-        target = (part + 0.5) / parts if is_open else 0.0
+        target = (part + 0.5) / parts
         ratio, gone = flow.cut(ratio, *((target - gone_mm) * scale for scale in fire.scale_mm))
         metal, gone_mm = metal + gone, target
         held = _faces(fire.atmosphere, ratio)
@@ -74,7 +75,7 @@ def burn(piece: Profile, law: SteelLaw, fire: Fire, refine: int) -> tuple[Profil
         ratio = moved if rows == len(ratio) else np.concatenate([moved, ratio[rows:]])
         faces += held.gone[0] + held.gone[1]
     ratio, gone = flow.cut(ratio, *((1.0 - gone_mm) * scale for scale in fire.scale_mm))
-    if not (float(np.min(ratio)) >= LEAST_RATIO and float(np.max(ratio)) <= MOST_RATIO):
+    if not (float(ratio.min()) >= LEAST_RATIO and float(ratio.max()) <= MOST_RATIO):
         raise ToolFault("a cell was left with less than no carbon, or with more than steel holds")
     ratio = np.maximum(ratio, 0.0)
     left = kept_cells(piece, Kept(flow.first, flow.last, flow.thickness_mm, ratio))
@@ -84,12 +85,10 @@ def burn(piece: Profile, law: SteelLaw, fire: Fire, refine: int) -> tuple[Profil
     return after, faces_g_m2, metal_g_m2
 
 
-def _parts(fire: Fire) -> int:
-    """In how many parts of the time a fire is followed: one where each face stands still and is held alike
-    throughout; in a reducing fire what a face is held at follows the metal."""
-    if fire.atmosphere == "air" and not any(fire.scale_mm):
-        return 1
-    return _SCALE_PARTS[fire.atmosphere]
+def _parts(fire: Fire, refine: int) -> int:
+    """In how many parts of the time a fire is followed, the scale going between them: one where each face
+    stands still throughout."""
+    return _SCALE_PARTS * refine if any(fire.scale_mm) else 1
 
 
 def _check(before: Profile, after: Profile, faces_g_m2: float, metal_g_m2: float) -> None:
@@ -103,11 +102,11 @@ def _check(before: Profile, after: Profile, faces_g_m2: float, metal_g_m2: float
         raise ToolFault("a fire added carbon, which none does")
 
 
-def _moving_rows(piece: Profile, law: SteelLaw) -> int:
+def _moving_rows(flow: Flow, ratio: Floats) -> int:
     """Rows in which carbon still moves: the piece that lost nothing stands still once it is level."""
-    if len(piece.ratio) == 1:
+    if len(ratio) == 1:
         return 1
-    activity = law.activity(piece.ratio[1], piece.steel)
+    activity, _ = flow.law.read(ratio[1:])
     least, most = float(activity.min()), float(activity.max())
     return 1 if most - least < _LEVEL * most else 2
 

@@ -10,7 +10,8 @@ Rogers (1979), RAIRO Analyse numerique 13: linear, rougher, with the same bounds
 
 import numpy as np
 
-from billet.diffusion.flow import MOST_RATIO, Faces, Flow, balance
+from billet.diffusion.activity_law import MOST_RATIO
+from billet.diffusion.flow import Faces, Flow, balance
 from billet.diffusion.profile import Floats
 from billet.diffusion.tridiagonal import solve_tridiagonal
 
@@ -28,47 +29,62 @@ def implicit_step(flow: Flow, ratio: Floats, faces: Faces, step_s: float) -> tup
     conduct = 1.0 / (resistance[:, :-1] + resistance[:, 1:])
     held = [flow.held(side, ratio, faces) for side in (0, 1)]
     storage = np.broadcast_to(flow.moles / step_s, ratio.shape)
+    opened = [there is not None for there in held]
     moved = ratio
     for rounds in range(1, MOST_ROUNDS + 1):
-        activity, rise = flow.activities(moved)
-        out, open_face = [0.0, 0.0], [0.0, 0.0]
-        for side in (0, 1):
-            there = held[side]
-            if there is not None and (not faces.one_way or activity[0, -side] > there):
-                open_face[side] = 1.0 / float(resistance[0, -side])
-                out[side] = open_face[side] * (float(activity[0, -side]) - there)
+        activity, rise = flow.law.rising(moved)
+        face = [opened[side] / resistance.item(0, -side) for side in (0, 1)]
+        out = [face[side] * (activity.item(0, -side) - (held[side] or 0.0)) for side in (0, 1)]
+        by_face = [face[side] * rise.item(0, -side) for side in (0, 1)]
         gain = balance((activity[:, :-1] - activity[:, 1:]) * conduct, out)
-        by_face = [open_face[side] * float(rise[0, -side]) for side in (0, 1)]
         change = _change(gain + storage * (ratio - moved), storage, conduct, rise, by_face)
-        if float(np.max(np.abs(change))) < _FOUND:
-            for side in (0, 1):
-                faces.gone[side] += step_s * (out[side] + by_face[side] * float(change[0, -side]))
-            return moved + change, rounds
+        if float(np.abs(change).max()) < _FOUND:
+            gone = [step_s * (out[side] + by_face[side] * change.item(0, -side)) for side in (0, 1)]
+            wrong = _wrong_way(faces, opened, held, gone, activity)
+            if not wrong:
+                for side in (0, 1):
+                    faces.gone[side] += gone[side]
+                return moved + change, rounds
+            for side in wrong:
+                opened[side] = not opened[side]
         moved = np.clip(moved + change, 0.0, MOST_RATIO)
     return _bounded(flow, ratio, faces, step_s), MOST_ROUNDS + 1
 
 
+def _wrong_way(
+    faces: Faces, opened: list[bool], held: list[float | None], gone: list[float], activity: Floats
+) -> list[int]:
+    """Faces that only let carbon out and are open while it comes in, or shut while it would go out."""
+    found = []
+    for side, there in enumerate(held):
+        if faces.one_way and there is not None:
+            above = activity.item(0, -side) > there + _FOUND
+            if gone[side] < 0.0 if opened[side] else above:
+                found.append(side)
+    return found
+
+
 def _change(gain: Floats, storage: Floats, conduct: Floats, rise: Floats, by_face: list[float]) -> Floats:
     """Solve (storage - derivative of the gains) x = gain; (rows, cells) all, conduct one cell less."""
-    below, above = np.zeros(rise.shape), np.zeros(rise.shape)
-    below[:, :-1] = conduct * rise[:, :-1]
-    above[:, :-1] = conduct * rise[:, 1:]
-    diagonal = storage + below
-    diagonal[:, 1:] += above[:, :-1]
+    lower, upper = np.zeros(rise.shape), np.zeros(rise.shape)
+    np.multiply(conduct, rise[:, :-1], out=lower[:, :-1])
+    np.multiply(conduct, rise[:, 1:], out=upper[:, :-1])
+    diagonal = storage + lower
+    diagonal[:, 1:] += upper[:, :-1]
     for side in (0, 1):
         diagonal[0, -side] += by_face[side]
-    return solve_tridiagonal(-below.ravel()[:-1], diagonal, -above.ravel()[:-1])(gain)
+    return solve_tridiagonal(-lower.ravel()[:-1], diagonal, -upper.ravel()[:-1])(gain)
 
 
 def _bounded(flow: Flow, ratio: Floats, faces: Faces, step_s: float) -> Floats:
     """The step that needs no search: y follows activity as where the two are steepest."""
     activity, resistance = flow.state(ratio)
     conduct = 1.0 / (resistance[:, :-1] + resistance[:, 1:])
-    yielding = np.broadcast_to(1.0 / flow.steepest(), ratio.shape)
+    yielding = np.broadcast_to(1.0 / flow.law.steepest(), ratio.shape)
     storage = yielding * (flow.moles / step_s)
     level = np.ones(ratio.shape)
     held = [flow.held(side, ratio, faces) for side in (0, 1)]
-    opened = [h is not None and (not faces.one_way or float(activity[0, -s]) > h) for s, h in enumerate(held)]
+    opened = [h is not None for h in held]
     while True:
         face = [1.0 / float(resistance[0, -side]) if opened[side] else 0.0 for side in (0, 1)]
         out = [face[s] * (float(activity[0, -s]) - (h or 0.0)) for s, h in enumerate(held)]

@@ -4,7 +4,9 @@ The unit of length is the reach of the fire, sqrt(D t). Cells begin small at fac
 seams with a jump of activity, and grow with the distance from them.
 """
 
+import math
 from dataclasses import replace
+from functools import cache
 
 import numpy as np
 
@@ -32,22 +34,24 @@ def remeshed(
     activity: (cells,) of row 0. Open faces keep small cells as deep as the scale will eat.
     Carbon of each layer is kept to rounding; a new cell takes the mean of what it covers.
     """
-    edges = np.concatenate([[0.0], np.cumsum(profile.thickness_mm)])
-    starts = profile.layer_starts
-    ends = np.append(starts, len(profile.steel))
-    walls = edges[ends]
-    height = float(edges[-1])
+    cells_before = len(profile.steel)
+    edges = np.zeros(cells_before + 1)
+    np.cumsum(profile.thickness_mm, out=edges[1:])
+    seams = profile.layer_starts[1:]
+    ends = np.concatenate([[0], seams, [cells_before]])
+    walls, height = edges[ends], float(edges[-1])
     reach_mm = max(reach_mm, _LEAST_REACH * height)
-    cells = _layer_edges(walls, _first_cells(activity, starts, reach_mm, refine), GROWTH / refine)
+    cells = _layer_edges(walls, _first_cells(activity, seams, reach_mm, refine), GROWTH / refine)
     for side in (0, 1):
         if open_faces[side]:
             depth = _face_depths(scale_mm[side], reach_mm, refine, 0.5 * height)
             if len(depth) > 1:
                 cells = _with_face(cells, walls, depth, height, side)
-    near = np.searchsorted(walls, 0.5 * (cells[:-1] + cells[1:])) - 1
-    thickness = np.diff(cells)
-    ratio = np.diff(_amounts_below(profile, edges, cells), axis=1) / thickness
-    return replace(profile, thickness_mm=thickness, steel=profile.steel[starts][near], ratio=ratio)
+    near = walls.searchsorted(0.5 * (cells[:-1] + cells[1:])) - 1
+    thickness = cells[1:] - cells[:-1]
+    below = _amounts_below(profile, edges, cells)
+    ratio = (below[:, 1:] - below[:, :-1]) / thickness
+    return replace(profile, thickness_mm=thickness, steel=profile.steel[ends[:-1]][near], ratio=ratio)
 
 
 def _with_face(cells: Floats, walls: Floats, depth: Floats, height: float, side: int) -> Floats:
@@ -60,7 +64,7 @@ def _with_face(cells: Floats, walls: Floats, depth: Floats, height: float, side:
         place, end = height - depth[::-1], height - depth[-1]
         reached, rest = walls[walls > end - film], cells[cells < end - film]
     # Of two edges on one place the wall stays, so that no cell holds two steels.
-    gap = np.min(np.abs(place[:, None] - reached[None, :]), axis=1)
+    gap = np.abs(place[:, None] - reached).min(axis=1)
     near = np.concatenate([place[gap > film], reached])
     near.sort()
     merged: Floats = np.concatenate([near, rest] if side == 0 else [rest, near])
@@ -72,46 +76,52 @@ def _amounts_below(profile: Profile, edges: Floats, cells: Floats) -> Floats:
     wide, ratio = profile.thickness_mm, profile.ratio
     amount = np.zeros((len(ratio), len(edges)))
     np.cumsum(ratio * wide, axis=1, out=amount[:, 1:])
-    old = np.minimum(np.searchsorted(edges, cells, side="right") - 1, len(wide) - 1)
+    old = np.minimum(edges.searchsorted(cells, side="right") - 1, len(wide) - 1)
     inside = cells - edges[old]
-    bow = 0.5 * slopes(profile, ratio, to_walls=False)[:, old] * inside * (inside - wide[old])
-    below: Floats = amount[:, old] + ratio[:, old] * inside + bow
+    bend = 0.5 * inside * (inside - wide[old])
+    slope = slopes(profile, ratio, to_walls=False)
+    below: Floats = amount.take(old, axis=1) + ratio.take(old, axis=1) * inside
+    below += slope.take(old, axis=1) * bend
     below[:, -1] = amount[:, -1]
     return below
 
 
-def _first_cells(activity: Floats, starts: Ints, reach_mm: float, refine: int) -> Floats:
+def _first_cells(activity: Floats, seams: Ints, reach_mm: float, refine: int) -> Floats:
     """Smallest cell of each layer, mm: small beside a seam with a jump of activity."""
-    jumps = np.zeros(len(starts) + 1)
-    top = max(float(np.max(activity)), 1e-12)
-    jumps[1:-1] = np.abs(activity[starts[1:]] - activity[starts[1:] - 1]) / top
-    jump = np.maximum(jumps[:-1], jumps[1:])
-    cell: Floats = np.where(jump > FRESH_JUMP, SEAM_CELL, OLD_SEAM_CELL) * reach_mm / refine
+    steep = np.zeros(len(seams) + 2, dtype=bool)
+    top = max(float(activity.max()), 1e-12)
+    steep[1:-1] = np.abs(activity[seams] - activity[seams - 1]) > FRESH_JUMP * top
+    cell: Floats = np.where(steep[:-1] | steep[1:], SEAM_CELL, OLD_SEAM_CELL) * (reach_mm / refine)
     return cell
 
 
 def _layer_edges(walls: Floats, first: Floats, growth: float) -> Floats:
     """Edges of all cells: in each layer they grow from both walls to the middle."""
-    half = 0.5 * np.diff(walls)
-    length = np.log1p(growth * half / first) / growth
-    count = np.maximum(1, np.ceil(2.0 * length)).astype(np.intp)
-    layer = np.repeat(np.arange(len(half)), count)
-    number = np.arange(len(layer)) - np.repeat(np.cumsum(count) - count, count)
-    place = 2.0 * length[layer] * number / count[layer]
-    upper = place > length[layer]
-    mirrored = np.where(upper, 2.0 * length[layer] - place, place)
-    depth = first[layer] * np.expm1(growth * mirrored) / growth
-    start = np.where(upper, walls[layer + 1] - depth, walls[layer] + depth)
-    start[number == 0] = walls[:-1]
-    return np.concatenate([start, walls[-1:]])
+    lower, upper = walls[:-1], walls[1:]
+    length = np.log1p((0.5 * growth) * (upper - lower) / first) / growth
+    count = np.maximum(np.ceil(2.0 * length), 1.0)
+    layers = np.stack([lower, upper, length, 2.0 * length / count, first * (1.0 / growth)])
+    cells = count.astype(np.intp)
+    ends = cells.cumsum()
+    low, high, middle, step, scale = layers.repeat(cells, axis=1)
+    place = step * (np.arange(ends[-1]) - (ends - cells).repeat(cells))
+    depth = scale * np.expm1(growth * np.minimum(place, 2.0 * middle - place))
+    return np.concatenate([np.where(place > middle, high - depth, low + depth), walls[-1:]])
 
 
 def _face_depths(scale_mm: float, reach_mm: float, refine: int, most_mm: float) -> Floats:
     """Depths of cell edges under an open face, until they have grown to the cells inside."""
-    first, growth = FACE_CELL * reach_mm / refine, GROWTH / refine
-    count = min(int(np.ceil(scale_mm / first)), _MOST_IN_SCALE * refine)
+    first = FACE_CELL * reach_mm / refine
+    count = min(math.ceil(scale_mm / first), _MOST_IN_SCALE * refine)
     even = np.arange(count) * (scale_mm / max(count, 1))
-    wide = OLD_SEAM_CELL * reach_mm / refine
-    steps = np.arange(int(np.log(wide / first) / np.log1p(growth)) + 2)
-    depth = np.concatenate([even, scale_mm + first * ((1.0 + growth) ** steps - 1.0) / growth])
+    depth = np.concatenate([even, scale_mm + first * _growing(GROWTH / refine)])
     return depth[depth < most_mm]
+
+
+@cache
+def _growing(growth: float) -> Floats:
+    """Depths of edges in first cells, from 0 to where one has grown to that beside an old seam."""
+    steps = np.arange(int(math.log(OLD_SEAM_CELL / FACE_CELL) / math.log1p(growth)) + 2)
+    depth: Floats = np.expm1(math.log1p(growth) * steps) / growth
+    depth.flags.writeable = False
+    return depth

@@ -82,7 +82,7 @@ class Profile:
     @property
     def layer_starts(self) -> Ints:
         """First cell of each layer: (layers,)."""
-        return np.concatenate([[0], np.flatnonzero(np.diff(self.steel)) + 1])
+        return np.concatenate([[0], np.flatnonzero(self.steel[1:] != self.steel[:-1]) + 1])
 
     def layers(self) -> tuple[Floats, Ints]:
         """Thickness in mm and steel of each layer: (layers,), (layers,)."""
@@ -210,17 +210,18 @@ def slopes(profile: Profile, ratio: Floats, *, to_walls: bool) -> Floats:
     `to_walls` take the slope to their one neighbour, as far as that leaves them carbon.
     """
     wide = profile.thickness_mm
-    slope = np.zeros_like(ratio)
     if len(wide) < 2:
-        return slope
+        return np.zeros_like(ratio)
+    seams = profile.layer_starts[1:]
     rise = np.zeros((len(ratio), len(wide) + 1))
-    rise[:, 1:-1] = 2.0 * np.diff(ratio, axis=1) / (wide[:-1] + wide[1:])
-    walls = np.concatenate([[True], np.diff(profile.steel) != 0, [True]])
-    rise[:, walls] = 0.0
+    rise[:, 1:-1] = (ratio[:, 1:] - ratio[:, :-1]) / (0.5 * (wide[:-1] + wide[1:]))
+    rise[:, seams] = 0.0
     low, high = rise[:, :-1], rise[:, 1:]
     smaller = np.where(np.abs(low) < np.abs(high), low, high)
     slope = np.where(low * high > 0.0, smaller, 0.0)
     if to_walls:
+        walls = np.zeros(len(wide) + 1, dtype=bool)
+        walls[[0, -1]] = walls[seams] = True
         slope = np.where(walls[:-1] != walls[1:], low + high, slope)
         most = 2.0 * ratio / wide
         slope = np.minimum(np.maximum(slope, -most), most)

@@ -234,18 +234,21 @@ def hold(
     *,
     atmosphere: Atmosphere = "sealed",
     refine: int = 1,
+    later_c: Sequence[float] = (),
 ) -> Profile:
     """The piece after normalising and soak, `heats` being (temperature in C, minutes) in order.
 
     Below 900 C carbide and ferrite take their part. Sealed by default: a blade lies inside its bar, and
-    then what it would hold had its faces lost nothing is not carried on.
+    then what it would hold had its faces lost nothing is not carried on. `later_c` are heats that will be
+    asked for next: their tables are solved along.
     """
     if atmosphere == "sealed":
         profile = replace(profile, ratio=profile.ratio[:1])
     content = profile.carbon_wt
     low_wt, high_wt = float(content.min()) - _ROOM_WT, float(content.max()) + _ROOM_WT
-    tables = tables_at(profile.metals, [temperature_c for temperature_c, _ in heats], low_wt, high_wt)
-    for (temperature_c, minutes), table in zip(heats, tables, strict=True):
+    asked = [*(temperature_c for temperature_c, _ in heats), *later_c]
+    tables = tables_at(profile.metals, asked, low_wt, high_wt)
+    for (temperature_c, minutes), table in zip(heats, tables[: len(heats)], strict=True):
         law = austenite_law(profile.metals, temperature_c, table)
         profile = burn(profile, law, Fire(temperature_c, minutes, atmosphere, (0.0, 0.0)), refine)[0]
     return profile

@@ -36,13 +36,18 @@ def solve_tridiagonal(below: Floats, diagonal: Floats, above: Floats) -> Callabl
 
     below, above: (n - 1,) beside the raveled diagonal (n,).
     """
-    shape, middle = diagonal.shape, diagonal.ravel()
+    shape, middle = diagonal.shape, diagonal.reshape(-1)
     if len(middle) < 3:
         dense = np.diag(middle) + np.diag(below, -1) + np.diag(above, 1)
         return lambda right: np.asarray(np.linalg.solve(dense, right.ravel())).reshape(shape)
     factor, solve = tridiagonal()
     factored = factor(below, middle, above)[:5]
-    return lambda right: np.asarray(solve(*factored, right.ravel())[0]).reshape(shape)
+
+    def solved(right: Floats) -> Floats:
+        found: Floats = solve(*factored, right.reshape(-1))[0].reshape(shape)
+        return found
+
+    return solved
 
 
 def _wrappers() -> ModuleType | None:

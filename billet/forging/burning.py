@@ -8,6 +8,7 @@ from billet.contract.values import Finding, Level, Reason
 from billet.forging.notices import of_step, place
 from billet.recipe.melting import melts_from_c
 from billet.recipe.model import Draw, FireStep, Other, Press, Recipe, Split, Twist, Upset, Weld
+from billet.recipe.steel import RecipeSteel
 from billet.tables.practice import decision_numbers
 
 Forged = Draw | Upset | Twist | Press
@@ -42,12 +43,12 @@ def burning_limit(compositions: dict[str, Composition], highest_carbon_wt: dict[
     return min(found, key=lambda item: item.limit_c)
 
 
-def forging_range(recipe: Recipe, names: Collection[str]) -> tuple[float, float, str, str] | None:
-    """The range in which the grades that lie in the bar forge: low, high, and who sets each end."""
+def forging_range(steels: Mapping[str, RecipeSteel]) -> tuple[float, float, str, str] | None:
+    """The range in which the grades of these steels forge: low, high, and who sets each end."""
     ranges = [
         (steel.grade.forge_c, name)
-        for name, steel in recipe.steels.items()
-        if name in names and steel.grade is not None and steel.grade.forge_c is not None
+        for name, steel in steels.items()
+        if steel.grade is not None and steel.grade.forge_c is not None
     ]
     if not ranges:
         return None
@@ -62,7 +63,7 @@ def heat_findings(
     """Cautions and limits for every heat of the schedule; `laid` names the steels in the bar by step."""
     found: list[Finding] = []
     for step in recipe.steps:
-        shared = forging_range(recipe, laid[step.number])
+        shared = forging_range(recipe.steels_in(laid[step.number]))
         if isinstance(step, FireStep) and not isinstance(step, Other):
             found += _burning(step, limits_by_step.get(step.number))
         if isinstance(step, FORGED) and shared is not None:

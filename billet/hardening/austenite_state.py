@@ -15,7 +15,7 @@ from billet.formulas.equilibrium import CriticalLines, critical_lines, outside_r
 from billet.formulas.martensite import retained_austenite_of
 from billet.hardening.austenite import AusteniteSamples, austenitised
 from billet.hardening.bands import Perturbed, band, band_around, concatenated, perturbed
-from billet.hardening.critical_lines import Lines, lines_of
+from billet.hardening.critical_lines import Lines
 from billet.hardening.layer import is_austenitic, is_high_alloy, low_alloy_limits
 from billet.hardening.samples import Array, CellCarbon, FormulaErrors, LayerSamples
 from billet.recipe.melting import melts_from_c
@@ -253,28 +253,14 @@ def line_estimates(lines: CriticalLines) -> LineBands:
     )
 
 
-def line_bands(varied: Sequence[Varied]) -> tuple[LineBands, ...]:
-    """Ae1, Ae3 and Acm of layers over their analyses and the errors of the lines, in one solution. [C]"""
+def line_bands(moved: Lines) -> LineBands:
+    """Ae1, Ae3 and Acm of a layer over its analyses and the errors of the lines. [C]"""
     errors = decision_numbers("state")
-    exact = []
-    for one in varied:
-        wt = _distinct(one.wt)
-        exact.append((wt, FormulaErrors.none(len(wt["C"]))))
-    return tuple(
-        (
-            band_around(lines.ae1_c, errors["ae1_error_k"]),
-            band_around(lines.ae3_c, errors["ae3_error_k"]),
-            band_around(lines.acm_c, errors["acm_error_k"]),
-        )
-        for lines in lines_of(exact)
+    return (
+        band_around(moved.ae1_c, errors["ae1_error_k"]),
+        band_around(moved.ae3_c, errors["ae3_error_k"]),
+        band_around(moved.acm_c, errors["acm_error_k"]),
     )
-
-
-def _distinct(wt: Mapping[str, Array]) -> dict[str, Array]:
-    """The first sample and those of another analysis; the rest has the same lines."""
-    other = np.any([v != v[0] for v in wt.values()], axis=0)
-    other[0] = True
-    return {element: values[other] for element, values in wt.items()}
 
 
 def _around(value: float | None, error: float) -> Estimate | None:

@@ -48,6 +48,16 @@ def perturbed(layer: LayerSamples) -> Perturbed:
     return Perturbed(wt, FormulaErrors(**fields))
 
 
+def analyses_moved(layer: LayerSamples) -> dict[str, Array]:
+    """The analysis of the first sample of a layer, and with one element moved in every other, (samples,)."""
+    analysis = {e: float(v[0]) for e, v in layer.wt.items()}
+    moves = _of_analysis(layer, analysis)
+    wt = {e: np.full(1 + len(moves), v) for e, v in analysis.items()}
+    for place, (_, element, value) in enumerate(moves, start=1):
+        wt.setdefault(element, np.zeros(1 + len(moves)))[place] = value
+    return wt
+
+
 def _of_analysis(layer: LayerSamples, analysis: Mapping[str, float]) -> list[tuple[str, str, float]]:
     moves = []
     for element in VARIED:

@@ -24,13 +24,25 @@ def ramp(value: float, ends: Sequence[float]) -> float:
     return min(max((value - start) / (end - start), 0.0), 1.0)
 
 
+def carbide_formers_wt(metal: Composition) -> float:
+    """Chromium, and the other carbide formers in terms of it. Own construction. [wt%]"""
+    return metal["Cr"] + metal["Mo"] + 0.5 * metal["W"] + 2.0 * metal["V"]
+
+
+def alloyed(metal: Composition) -> float:
+    """0 to 1: how far the carbide of a metal is alloyed and dissolves slowly."""
+    limits = cycle_numbers("slow_carbide")
+    manganese = 0.5 * max(metal["Mn"] - limits["mn_from_wt"], 0.0)
+    return ramp(carbide_formers_wt(metal) + manganese, limits["alloy_wt"])
+
+
 @dataclass(frozen=True)
 class CycleLayer:
     """A steel inside the blade: its metal with the carbon it has there, and how much it counts.
 
     `weight` runs from 0, a layer that stays soft, to 1. `share` is its part of the blade's mass. `lines` are
     its equilibrium lines and `carbide_above_ae1` the mass fraction of carbide a little over the pearlite's
-    end; both None for what no equilibrium is computed of.
+    end; both None for what no equilibrium is computed of, the carbide also where none of it is alloyed.
     """
 
     name: str
@@ -50,8 +62,7 @@ class CycleLayer:
     @property
     def carbide_formers_wt(self) -> float:
         """Chromium, and the other carbide formers in terms of it. Own construction. [wt%]"""
-        wt = self.composition
-        return wt["Cr"] + wt["Mo"] + 0.5 * wt["W"] + 2.0 * wt["V"]
+        return carbide_formers_wt(self.composition)
 
     @property
     def high_alloy(self) -> float:
@@ -83,9 +94,7 @@ class CycleLayer:
     @property
     def alloyed(self) -> float:
         """0 to 1: how far the carbide is alloyed and dissolves slowly."""
-        limits = cycle_numbers("slow_carbide")
-        manganese = 0.5 * max(self.composition["Mn"] - limits["mn_from_wt"], 0.0)
-        return ramp(self.carbide_formers_wt + manganese, limits["alloy_wt"])
+        return alloyed(self.composition)
 
     @property
     def whole_wt(self) -> dict[str, float]:
@@ -118,13 +127,19 @@ def cycle_layers(
     layers: Sequence[LayerSteel], decided: Sequence[Lines], heat_c: float | None
 ) -> tuple[tuple[CycleLayer, ...], tuple[float | None, ...]]:
     """The layers of a blade with the weights that hardening gives them, and their lines as decided; and the
-    carbide of each at `heat_c` as `carbides_at` has it."""
+    carbide of each at `heat_c` as `carbides_at` has it, None where it dissolves fast whatever there is."""
     lines = [
         None if is_high_alloy(one.composition) else own.first()
         for one, own in zip(layers, decided, strict=True)
     ]
     metals, count = [one.composition for one in layers], len(layers)
-    carbides = carbides_at([*metals, *metals], [*_above_ae1_c(lines), *[heat_c] * count])
+    slow = [alloyed(metal) > 0.0 for metal in metals]
+    above = [c if held else None for c, held in zip(_above_ae1_c(lines), slow, strict=True)]
+    at_heat = [
+        heat_c if held or one.start == "spheroidised" else None
+        for one, held in zip(layers, slow, strict=True)
+    ]
+    carbides = carbides_at([*metals, *metals], [*above, *at_heat])
     found = tuple(
         CycleLayer(one.name, one.grade, one.composition, one.weight, one.share, one.start, own, carbide)
         for one, own, carbide in zip(layers, lines, carbides[:count], strict=True)

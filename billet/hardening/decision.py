@@ -2,11 +2,12 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 
 from billet.composition import Composition
-from billet.contract.values import Estimate, NoneBecause, Reason, Verdict
+from billet.contract.values import Estimate, Grade, NoneBecause, Reason, Verdict
 from billet.hardening.austenite_state import SteelState, Varied, varied_states
 from billet.hardening.austenitising_window import AustenitisingWindow, SteelWindow, WindowEnd, steel_window
 from billet.hardening.cycle_layer import CycleLayer, cycle_layers
@@ -17,10 +18,11 @@ from billet.hardening.quench import BarQuench, LayerInput, quench_plan
 from billet.hardening.quench_grades import BladeSection
 from billet.hardening.residuals import printed_residuals, with_usual_residuals
 from billet.hardening.samples import Array, LayerSamples
+from billet.hardening.set_point import grades_of_fires
 from billet.hardening.shop_oils import OwnOil
 from billet.hardening.soak import Soak, soak
 from billet.recipe.model import Recipe
-from billet.tables.control import control_method
+from billet.tables.control import ControlMethod, control_method, control_methods
 from billet.tables.practice import decision_numbers
 
 NORMAL_THICKNESS_MM = 3.0
@@ -75,6 +77,13 @@ class HardeningDecision:
             WindowEnd(float(found.low_c[0]), self._end("low")),
             WindowEnd(float(found.high_c[0]), self._end("high")),
         )
+
+    @cached_property
+    def methods(self) -> tuple[tuple[ControlMethod, Grade], ...]:
+        """Every way of holding a temperature with what it makes of these steels, at its own set point."""
+        known = control_methods()
+        grades = grades_of_fires(self.joint.worst, [method.half_width_k for method in known])
+        return tuple(zip(known, grades, strict=True))
 
     @property
     def low_set_by(self) -> str:

@@ -52,16 +52,16 @@ def programmes(
 
 
 def temper_temperature_c(temper: TemperDecision) -> float | None:
-    """The wanted temperature where nothing speaks against it, else the middle of the advised ones, to five
-    degrees; None without any."""
+    """The wanted temperature where nothing speaks against it, else the row of the table nearest to the middle
+    of the advised ones, the cooler of two; None without any."""
     wanted = temper.wanted
     if wanted is not None and wanted.temperature_c is not None and wanted.reason is None:
         return wanted.temperature_c
     advised = [step.temperature_c for step in temper.table if step.why_not is None]
     if not advised:
         return None
-    step_k = float(cycle_numbers("kiln")["temper_round_k"])
-    return step_k * round(0.5 * (min(advised) + max(advised)) / step_k)
+    middle_c = 0.5 * (min(advised) + max(advised))
+    return min(sorted(advised), key=lambda c: abs(c - middle_c))
 
 
 def _normalise(judged: HardeningDecision) -> tuple[Segment, ...]:

@@ -105,7 +105,7 @@ def answer(recipe: Recipe, forged: Forged, metal: Metal) -> HeatTreatment:
     blade = None if forged.final.on_edge and not forged.final.alike else recipe.blade
     held, blur = ready.held, ready.blur
     after = in_one(held)
-    judged = _decided(recipe, metal, held, blur, _forged_mm(forged))
+    judged = _decided(recipe, metal, held, blur, _forged_mm(forged), with_moved=True)
     states, varied = states_at(judged)
     hardened = _hardened(judged)
     hrc = {layer.name: _quenched_hrc(layer, states, judged.heat_c) for layer in hardened}
@@ -126,14 +126,26 @@ def answer(recipe: Recipe, forged: Forged, metal: Metal) -> HeatTreatment:
         temper_of_plan(
             hardened, hrc, varied, recipe.blade.temper_to_hrc if recipe.blade is not None else None
         ),
-        dict(zip(varied, line_bands(tuple(varied.values())), strict=True)),
+        {
+            layer.name: line_bands(moved)
+            for layer, moved in zip(judged.layers, judged.joint.moved, strict=True)
+            if layer.name in varied
+        },
     )
 
 
 def _decided(
-    recipe: Recipe, metal: Metal, columns: BladeColumns, blur: AlloyInterdiffusion, forged_mm: float
+    recipe: Recipe,
+    metal: Metal,
+    columns: BladeColumns,
+    blur: AlloyInterdiffusion,
+    forged_mm: float,
+    *,
+    with_moved: bool = False,
 ) -> HardeningDecision:
-    joint = decide_jointly(layer_samples(recipe, metal, columns, blur), half_width(recipe))
+    joint = decide_jointly(
+        layer_samples(recipe, metal, columns, blur), half_width(recipe), with_moved=with_moved
+    )
     return decide_hardening(recipe, joint, _layers(recipe, metal, in_one(columns), joint), forged_mm)
 
 

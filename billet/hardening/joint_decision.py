@@ -10,6 +10,7 @@ import numpy as np
 
 from billet.contract.values import NoneBecause, Verdict
 from billet.formulas.martensite import ms_van_bohemen_of, retained_austenite_of
+from billet.hardening.bands import analyses_moved
 from billet.hardening.critical_lines import Lines, lines_of, ramp
 from billet.hardening.good_range import GoodRange, given_range, good_range
 from billet.hardening.hardenable_share import (
@@ -20,7 +21,7 @@ from billet.hardening.hardenable_share import (
 )
 from billet.hardening.loss import WorstLoss, worst_loss
 from billet.hardening.possible_range import HardeningRange, hardening_range
-from billet.hardening.samples import Array, LayerSamples, Mask
+from billet.hardening.samples import Array, FormulaErrors, LayerSamples, Mask
 from billet.hardening.set_point import SetPoint, fallback_temperature, set_point
 from billet.hardening.shared_window import SharedWindow, shared_window
 from billet.tables.practice import decision_numbers
@@ -45,6 +46,7 @@ class JointDecision:
     soft: Mask
     unknown: np.ndarray[tuple[int, int], np.dtype[np.bool_]]
     heat_c: Array
+    moved: tuple[Lines, ...] = ()
 
     def verdict(self, sample: int = 0) -> Verdict:
         """Shared, narrow or none."""
@@ -67,10 +69,16 @@ class JointDecision:
         return found
 
 
-def decide_jointly(layers: Sequence[LayerSamples], half_width_k: float | Array) -> JointDecision:
-    """Decide for layers of the same samples, held by a fire of this half-width."""
+def decide_jointly(
+    layers: Sequence[LayerSamples], half_width_k: float | Array, *, with_moved: bool = False
+) -> JointDecision:
+    """Decide for layers of the same samples, held by a fire of this half-width; `with_moved` solves the
+    lines of moved analyses along."""
     placed, shares = _weighed(layers)
-    lines = lines_of([(layer.wt, layer.errors) for layer in placed])
+    moved = [analyses_moved(layer) for layer in placed] if with_moved else []
+    exact = [(wt, FormulaErrors.none(len(wt["C"]))) for wt in moved]
+    solved = lines_of([*((layer.wt, layer.errors) for layer in placed), *exact])
+    lines = solved[: len(placed)]
     ranges = tuple(_range(layer, own) for layer, own in zip(placed, lines, strict=True))
     known = decision_numbers("role")["known_fades"]
     counted = [layer.weight * ramp(r.known, *known) for layer, r in zip(placed, ranges, strict=True)]
@@ -87,7 +95,10 @@ def decide_jointly(layers: Sequence[LayerSamples], half_width_k: float | Array) 
         own = [set_point(worst.alone(i), half_width_k) for i in range(len(placed))]
         heat = np.where(window.none, fallback_temperature(worst, half_width_k, own, shares), heat)
     heat = np.where(soft | unknown.any(axis=0), np.nan, heat)
-    return JointDecision(placed, lines, ranges, np.stack(shares), worst, window, point, soft, unknown, heat)
+    far = solved[len(placed) :]
+    return JointDecision(
+        placed, lines, ranges, np.stack(shares), worst, window, point, soft, unknown, heat, far
+    )  # fmt: skip
 
 
 def _soft_below() -> float:

@@ -18,9 +18,10 @@ _MOST_LOG_MM = 300.0
 
 @dataclass(frozen=True, eq=False)
 class Bath:
-    """Rates of the middle from 700 to 550 C at the table's thicknesses: logarithms, (thicknesses,).
+    """Rates of the middle from 700 to 550 C at the table's thicknesses: logarithms, (thicknesses,) of one
+    bath or (baths, thicknesses) of several.
 
-    `power` is that of the film to which the rate goes at each thickness.
+    `power` is that of the film to which the rate goes at each thickness, of the same shape.
     """
 
     name: str
@@ -28,21 +29,21 @@ class Bath:
     log_rate: Array
     power: Array
 
-    def rates_k_s(self, thickness_mm: float | Array, film_factor: Array) -> Array:
-        """Rate at one thickness, or at one for each sample, with each sample's film, (samples,). Outside 1 to
-        30 mm drawn on. [K/s]"""
-        at = np.log(thickness_mm)
-        power = np.interp(at, self.log_thickness, self.power)
-        found: Array = np.exp(_straight(at, self.log_thickness, self.log_rate)) * film_factor**power
+    def rates_k_s(self, thickness_mm: float | Array, film_factor: float | Array) -> Array:
+        """Rate at one thickness, or at one for each sample, with each sample's film, (samples,), of several
+        baths (baths, samples) at thicknesses (1,) or (samples,). Outside 1 to 30 mm drawn on. [K/s]"""
+        at, nodes = np.log(thickness_mm), self.log_thickness
+        power = _straight(np.minimum(np.maximum(at, nodes[0]), nodes[-1]), nodes, self.power)
+        found: Array = np.exp(_straight(at, nodes, self.log_rate)) * film_factor**power
         return found
 
     def depths_mm(self, critical_k_s: Array, film_factor: Array) -> Array:
-        """Thickness whose middle cools just at the critical rate, (samples,), drawn on beyond the table."""
-        excess = self.log_rate[None, :] + np.outer(np.log(film_factor), self.power)
+        """Thickness whose middle cools just at the critical rate, (samples,), of several baths (baths,
+        samples), drawn on beyond the table."""
+        excess = self.log_rate[..., None, :] + np.log(film_factor)[..., None] * self.power[..., None, :]
         excess -= np.log(critical_k_s)[:, None]
-        left = np.count_nonzero(excess[:, 1:-1] >= 0.0, axis=1)
-        rows = np.arange(len(critical_k_s))
-        above, below = excess[rows, left], excess[rows, left + 1]
+        left = np.count_nonzero(excess[..., 1:-1] >= 0.0, axis=-1)
+        above, below = (np.take_along_axis(excess, at[..., None], -1)[..., 0] for at in (left, left + 1))
         width = self.log_thickness[left + 1] - self.log_thickness[left]
         found: Array = np.exp(
             np.minimum(self.log_thickness[left] + width * above / (above - below), _MOST_LOG_MM)
@@ -52,9 +53,17 @@ class Bath:
 
 def _straight(at: Array, nodes: Array, values: Array) -> Array:
     left = np.searchsorted(nodes[1:-1], at, side="right")
-    slope = (values[left + 1] - values[left]) / (nodes[left + 1] - nodes[left])
-    found: Array = values[left] + slope * (at - nodes[left])
+    slope = (values[..., left + 1] - values[..., left]) / (nodes[left + 1] - nodes[left])
+    found: Array = values[..., left] + slope * (at - nodes[left])
     return found
+
+
+@cache
+def class_baths(names: tuple[str, ...]) -> Bath:
+    """The baths of several classes of the list as one. Raises OutOfDomain for an unknown one."""
+    each = [class_bath(name) for name in names]
+    rates, powers = (np.stack([getattr(bath, field) for bath in each]) for field in ("log_rate", "power"))
+    return Bath("", each[0].log_thickness, rates, powers)
 
 
 @cache

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from billet.contract.values import Medium
-from billet.hardening.media_cooling import class_bath
+from billet.hardening.media_cooling import class_baths
 from billet.hardening.quench_grades import (
     GOOD,
     BladeSection,
@@ -45,8 +45,8 @@ class BarQuenches:
 
 def slowest_place(ask: LayerAsk, section: BladeSection | Sections, *, alone: bool = False) -> Places:
     """Place of the slowest bath trusted to harden a layer through, (samples,); fast oil where none is."""
-    good = [trusted(ask, name, section, alone=alone) for name in LADDER[:FAST]]
-    found: Places = np.select(good, list(range(FAST)), FAST)
+    good = trusted(ask, LADDER[:FAST], section, alone=alone)
+    found: Places = np.select(list(good), list(range(FAST)), FAST)
     return found
 
 
@@ -87,12 +87,10 @@ def bar_quenches(asks: Sequence[LayerAsk], section: BladeSection | Sections) -> 
     wanted: Places = np.max([slowest_place(a, section) for a in asks], axis=0)
     stands: Places = np.min([fastest_place(a, section) for a in asks], axis=0)
     gentler = np.minimum(wanted, np.maximum(stands, MEDIUM))
-    found = [[graded(a, class_bath(name), section) for name in LADDER] for a in asks]
-    edge_sure = np.all(
-        [np.choose(gentler, [g.through_mm for g in each]) >= section.thinnest_mm for each in found], axis=0
-    )
+    found = [graded(a, class_baths(LADDER), section) for a in asks]
+    edge_sure = np.all([np.choose(gentler, each.through_mm) >= section.thinnest_mm for each in found], axis=0)
     place: Places = np.where(edge_sure, gentler, wanted)
-    grades = np.array([np.choose(place, [g.grade for g in each]) for each in found])
+    grades = np.array([np.choose(place, each.grade) for each in found])
     cracks = np.array([fastest_place(a, section) < place for a in asks])
     return BarQuenches(place, np.min(grades, axis=0), grades < GOOD, cracks)
 

@@ -11,7 +11,8 @@ def after_normalising_and_soak(profile: Profile, judged: HardeningDecision) -> P
     Carbon lost from the blade's own faces in these heats is told apart, as what to grind off after.
     """
     heats = [heat for heat in judged.normalising.heats if heat[1] > 0.0]
-    return hold(profile, [*heats, *soak_heat(judged)])
+    # The faces are asked about next, at the heats as they are printed.
+    return hold(profile, [*heats, *soak_heat(judged)], later_c=judged.normalising.temperatures_c)
 
 
 def soak_heat(judged: HardeningDecision) -> list[tuple[float, float]]:

@@ -1,16 +1,17 @@
 """The quench of a plan: the bath of the bar, what each layer would take alone, and who pays."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from billet.contract.values import Estimate, Fact, Medium, QuenchVerdict, Reason
 from billet.hardening.critical_rate import widened
-from billet.hardening.media_cooling import class_bath, deepest_told_mm
+from billet.hardening.media_cooling import class_bath, class_baths, deepest_told_mm
 from billet.hardening.media_ranking import (
     FAST,
     LADDER,
+    BarQuenches,
     bar_quenches,
     fastest_place,
     likely,
@@ -120,17 +121,19 @@ def quench_plan(
         per_steel = tuple(_steel(_ask(i, section), section) for i in inputs)
         return BarQuench("none", None, (), None, none, per_steel, (), (Reason(code),), ())
     asks = tuple(_ask(i, section) for i in inputs)
-    found = bar_quenches(asks, section)
-    place = int(found.place[0])
+    looked_at = sorted({*thicknesses, section.thickness_mm})
+    found, own_at = bar_quenches(asks, Sections.of(section, looked_at)), looked_at.index(section.thickness_mm)
+    place = int(found.place[own_at])
     name = medium_name(place, section.thickness_mm)
-    pays = _pays(asks, section, place, has_blade)
+    at_edge = {i.layer.name for i in inputs if float(i.layer.at_edge[0]) >= _least_at_edge()}
+    pays = _pays(asks, section, place, has_blade, at_edge)
     hrc = {i.layer.name: i.hrc for i in inputs}
     return BarQuench(
         "compromise" if pays else "shared",
         name,
         ("air",) if name == "plates" else (),
-        GRADES[int(found.grade[0])],
-        _by_thickness(asks, section, thicknesses),
+        GRADES[int(found.grade[own_at])],
+        tuple(row for row in _by_thickness(found, looked_at) if row.thickness_mm in thicknesses),
         tuple(_steel(ask, section) for ask in asks),
         pays,
         _reasons(asks, section, place, name, bool(oils)),
@@ -145,45 +148,34 @@ def _ask(given: LayerInput, section: BladeSection) -> LayerAsk:
     return replace(ask, rates=widened(ask.rates, given.moved_wt, section.cycled))
 
 
-def _by_thickness(
-    asks: Sequence[LayerAsk], section: BladeSection, thicknesses_mm: Sequence[float]
-) -> tuple[AtThickness, ...]:
+def _by_thickness(found: BarQuenches, thicknesses_mm: Sequence[float]) -> Iterator[AtThickness]:
     """The same layers in other sections: what a layer asks does not depend on them."""
-    found = bar_quenches(asks, Sections.of(section, thicknesses_mm))
-    return tuple(
-        AtThickness(
-            thick_mm,
-            "compromise" if pays else "shared",
-            medium_name(int(place), thick_mm),
-            GRADES[int(grade)],
-        )
-        for thick_mm, pays, place, grade in zip(
-            thicknesses_mm, found.compromise, found.place, found.grade, strict=True
-        )
-    )
+    for thick_mm, pays, place, grade in zip(
+        thicknesses_mm, found.compromise, found.place, found.grade, strict=True
+    ):
+        verdict: QuenchVerdict = "compromise" if pays else "shared"
+        yield AtThickness(thick_mm, verdict, medium_name(int(place), thick_mm), GRADES[int(grade)])
 
 
 def _steel(ask: LayerAsk, section: BladeSection) -> SteelQuench:
-    by_bath = {name: graded(ask, class_bath(name), section, alone=True) for name in TOLD}
+    found = graded(ask, class_baths(TOLD), section, alone=True)
+    grades, margins = found.grade[:, 0].tolist(), found.margin[:, 0].tolist()
+    through_mm = dict(zip(TOLD, found.through_mm[:, 0].tolist(), strict=True))
     slowest = int(slowest_place(ask, section, alone=True)[0])
     fastest = int(fastest_place(ask, section, alone=True)[0])
     return SteelQuench(
         ask,
         medium_name(slowest, section.thickness_mm),
         LADDER[fastest],
-        {name: GRADES[int(found.grade[0])] for name, found in by_bath.items()},
-        {name: float(found.margin[0]) for name, found in by_bath.items()},
-        {
-            name: min(float(found.through_mm[0]), deepest_told_mm())
-            for name, found in by_bath.items()
-            if found.through_mm[0] >= LEAST_TOLD_MM
-        },
+        {name: GRADES[grade] for name, grade in zip(TOLD, grades, strict=True)},
+        dict(zip(TOLD, margins, strict=True)),
+        {name: min(mm, deepest_told_mm()) for name, mm in through_mm.items() if mm >= LEAST_TOLD_MM},
         asks_because(ask, section, LADDER[slowest]),
     )
 
 
 def _pays(
-    asks: Sequence[LayerAsk], section: BladeSection, place: int, has_blade: bool
+    asks: Sequence[LayerAsk], section: BladeSection, place: int, has_blade: bool, at_edge: Set[str]
 ) -> tuple[Payment, ...]:
     """Layers that the bath is too fast for, and those it does not harden through."""
     bath = class_bath(LADDER[place])
@@ -199,7 +191,7 @@ def _pays(
             found.append(Payment(ask.name, Reason("quench-cracks", values)))
     for ask in asks:
         here = graded(ask, bath, section)
-        if int(here.grade[0]) < GOOD:
+        if (grade := int(here.grade[0])) < GOOD:
             depth_mm = float(here.through_mm[0])
             core: dict[str, Fact] = {
                 "medium": bath.name, "through_mm": depth_mm, "likely_mm": float(here.likely_mm[0]),
@@ -207,8 +199,14 @@ def _pays(
                 "thickness_mm": None if has_blade else section.thickness_mm,
                 "bevel_mm": bevel_mm(depth_mm, section),
             }  # fmt: skip
-            found.append(Payment(ask.name, Reason(_short_code(int(here.grade[0]), depth_mm, section), core)))
+            code = _short_code(grade, depth_mm, section) if ask.name in at_edge else "quench-softer-inside"
+            found.append(Payment(ask.name, Reason(code, core)))
     return tuple(found)
+
+
+def _least_at_edge() -> float:
+    """The weight by the edge alone under which a steel does not count there."""
+    return float(decision_numbers("role")["soft_below"])
 
 
 def _short_code(grade: int, through_mm: float, section: BladeSection) -> str:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from billet.hardening.critical_rate import CriticalRates, critical_rates, quenched_wt
-from billet.hardening.media_cooling import Bath, class_bath
+from billet.hardening.media_cooling import Bath, class_baths
 from billet.hardening.samples import Array, LayerSamples, Mask
 from billet.tables.practice import decision_numbers
 from billet.tables.uncertainty import spread
@@ -143,7 +143,8 @@ def graded(
 ) -> LayerGrade:
     """How a bath does by a layer as far as it counts in the bar, or `alone`; `film` more or less of it.
 
-    A layer that is a sample of one is judged in every sample of `section`.
+    A layer that is a sample of one is judged in every sample of `section`. Of several baths each array is
+    (baths, samples).
     """
     lost = 0.0 * ask.lost_decades if alone else ask.lost_decades
     factor = ask.film_factor * film
@@ -151,24 +152,27 @@ def graded(
     through_mm = bath.depths_mm(asked_k_s, factor)
     likely_mm = np.maximum(bath.depths_mm(value_k_s, factor), through_mm)
     grade = (likely_mm >= section.thinnest_mm).astype(np.int_) + (through_mm >= section.thickness_mm)
-    margin = bath.rates_k_s(section.thickness_mm, factor) / asked_k_s
+    margin = bath.rates_k_s(np.atleast_1d(section.thickness_mm), factor) / asked_k_s
     return LayerGrade(grade, through_mm, likely_mm, margin)
 
 
-def trusted(ask: LayerAsk, name: str, section: BladeSection | Sections, *, alone: bool = False) -> Mask:
-    """Samples in which practice trusts a bath to harden the layer through, (samples,).
+def trusted(
+    ask: LayerAsk, names: tuple[str, ...], section: BladeSection | Sections, *, alone: bool = False
+) -> Mask:
+    """Samples in which practice trusts each bath to harden the layer through, (baths, samples).
 
     A plain steel has the fastest oil unless a slower bath hardens it even with a film at the low end of
     the table; slow oil is for deep-hardening steels; air must be the surer the less it leaves in hand. (p)
     """
     limits = decision_numbers("quench")
-    low = 1.0 - spread("film")["table_frac"]
-    film = 1.0 if name == "fast oil" else low**ask.rates.plainness
-    found = graded(ask, class_bath(name), section, alone=alone, film=film)
+    low = (1.0 - spread("film")["table_frac"]) ** ask.rates.plainness
+    film = np.stack([np.ones_like(low) if name == "fast oil" else low for name in names])
+    found = graded(ask, class_baths(names), section, alone=alone, film=film)
     good: Mask = found.grade == GOOD
     asked_k_s = ask.rates.asked if alone else ask.asked_faded_k_s
-    if name == "slow oil":
-        good = good & (asked_k_s <= limits["slow_oil_trusted_k_s"])
-    if name == "air":
-        good = good & (found.margin >= limits["air_margin"])
+    for place, name in enumerate(names):
+        if name == "slow oil":
+            good[place] &= asked_k_s <= limits["slow_oil_trusted_k_s"]
+        if name == "air":
+            good[place] &= found.margin[place] >= limits["air_margin"]
     return good

@@ -70,7 +70,7 @@ def temper_decision(
     return TemperDecision(
         wanted,
         table,
-        _governs(told, cycles * minutes),
+        _governs(told, table),
         tuple(layer.name for layer in not_told),
         None if limits is None else (rules["low_c"], limits.top_c),
         None if limits is None else (limits.low_c, limits.high_c),
@@ -218,11 +218,12 @@ def _one(wt: Mapping[str, Array]) -> dict[str, Array]:
     return {element: values[:1] for element, values in wt.items()}
 
 
-def _governs(told: _Told, minutes: float) -> str | None:
+def _governs(told: _Told, table: Sequence[TemperedStep]) -> str | None:
     """The softest layer of the edge at 200 C, a layer that the edge holds little of counting as harder."""
     if not told.layers:
         return None
-    rows = _per_steel(told, [temper_numbers("advised")["governing_c"]], minutes)[0]
+    at_c = temper_numbers("advised")["governing_c"]
+    rows = next(step.per_steel for step in table if step.temperature_c == at_c)
     felt = [
         row.value + FADE_HRC * (1.0 - float(layer.at_edge[0]))
         for row, layer in zip(rows, told.layers, strict=True)

@@ -82,7 +82,13 @@ class StepBase:
 
 
 @dataclass(frozen=True, kw_only=True)
-class FireStep(StepBase):
+class StepInNumbers(StepBase):
+    proposed: tuple[str, ...] = ()
+    """Keys whose numbers a program proposed and nobody changed or accepted; printed, never reckoned with."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class FireStep(StepInNumbers):
     """A step with heats in the fire; `minutes` at heat are for all heats together."""
 
     temperature_c: float
@@ -115,13 +121,13 @@ class Other(FireStep):
 
 
 @dataclass(frozen=True, kw_only=True)
-class Grind(StepBase):
+class Grind(StepInNumbers):
     per_face_mm: float
     side_mm: float
 
 
 @dataclass(frozen=True, kw_only=True)
-class Crop(StepBase):
+class Crop(StepInNumbers):
     """Either what goes off [handle end, far end], or the length that stays."""
 
     end_mm: tuple[float, float] | None
@@ -129,7 +135,7 @@ class Crop(StepBase):
 
 
 @dataclass(frozen=True, kw_only=True)
-class Restack(StepBase):
+class Restack(StepInNumbers):
     """Exactly one of `order` and `lay` is set."""
 
     pieces: int
@@ -156,7 +162,7 @@ class Twist(FireStep):
 
 
 @dataclass(frozen=True, kw_only=True)
-class Groove(StepBase):
+class Groove(StepInNumbers):
     """Grooves cut cold, straight across the bar; the next step draws the bar flat again.
 
     `offset` sets those of the bottom half a pitch along, between those of the top.
@@ -170,7 +176,7 @@ class Groove(StepBase):
 
 
 @dataclass(frozen=True, kw_only=True)
-class Dimple(StepBase):
+class Dimple(StepInNumbers):
     """Round hollows cut cold in rows along the bar; the next step draws the bar flat again.
 
     The rows lie a pitch apart, or `staggered` with every second one half a pitch along, so that each

@@ -15,6 +15,7 @@ from billet.recipe.steel import RecipeSteel
 MOST_BITS = 60
 """Longer integers, which a file may hold, stand as floats, as they do when JSON is read."""
 NOT_OF_THE_BAR = ("shop", "control", "sheet")
+NOT_OF_THE_STEP = ("measured", "proposed")
 KEPT_IN_ORDER = ("steels", "bars")
 """Tables whose keys stay as they were named: reports and drawings list them in that order."""
 
@@ -50,16 +51,16 @@ def number_of(mapping: Mapping[str, Any]) -> str:
 
 def of_the_bar(given: Mapping[str, Any]) -> dict[str, Any]:
     """The recipe without what is measured, owned or only printed."""
-    kept = _not_measured({key: value for key, value in given.items() if key not in NOT_OF_THE_BAR})
+    kept = _of_steps({key: value for key, value in given.items() if key not in NOT_OF_THE_BAR})
     if "bars" in kept:
-        kept["bars"] = {name: _not_measured(bar) for name, bar in kept["bars"].items()}
+        kept["bars"] = {name: _of_steps(bar) for name, bar in kept["bars"].items()}
     return kept
 
 
-def _not_measured(table: Mapping[str, Any]) -> dict[str, Any]:
+def _of_steps(table: Mapping[str, Any]) -> dict[str, Any]:
     kept = dict(table)
     if "steps" in kept:
-        kept["steps"] = [{k: v for k, v in step.items() if k != "measured"} for step in kept["steps"]]
+        kept["steps"] = [{k: v for k, v in s.items() if k not in NOT_OF_THE_STEP} for s in kept["steps"]]
     return kept
 
 
@@ -94,7 +95,7 @@ def _value(field: FieldSpec, value: Any) -> Any:
             return _mapping(field.inner, value)
         case "rows" | "plates" | "lay" if field.inner is not None:
             return [_item(field, field.inner, item) for item in value]
-        case "steels" | "some" | "bars":
+        case "steels" | "some" | "keys" | "bars":
             return list(value)
         case _:
             return value

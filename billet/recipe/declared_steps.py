@@ -1,6 +1,6 @@
 """The fields of every kind of step, and of the plates that stacks and steps lay."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from billet.recipe.model import (
@@ -26,6 +26,7 @@ from billet.recipe.model import (
 from billet.recipe.spec import (
     NOTE_LONGEST,
     TITLE_LONGEST,
+    Choice,
     DefaultIf,
     Either,
     FieldSpec,
@@ -116,7 +117,18 @@ _FIRE = (
 def _step(
     do: str, label: str, help: str, make: Callable[..., Any], *fields: FieldSpec, **more: Any
 ) -> TableSpec:
-    return TableSpec(do, help, (*fields, *_COMMON), make, label, **more)
+    return TableSpec(do, help, (*fields, *_COMMON, *_proposed(fields)), make, label, **more)
+
+
+def _proposed(fields: Sequence[FieldSpec]) -> tuple[FieldSpec, ...]:
+    """Which numbers of a step nobody told; nothing for a step that has none."""
+    keys = tuple(Choice(f.key, f.label) for f in fields if f.kind in ("number", "whole", "ends"))
+    if not keys:
+        return ()
+    told = "keys of this step whose numbers were proposed and neither changed nor accepted, as sheets mark"
+    field = FieldSpec("proposed", "keys", "proposed numbers", told, bounds=(0, len(keys)), offered=keys,
+                      default=(), label="Proposed, not accepted")  # fmt: skip
+    return (field,)
 
 
 def _restack_rule(step: Restack) -> tuple[str, str] | None:

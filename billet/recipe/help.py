@@ -60,6 +60,8 @@ def _takes(field: FieldSpec) -> str:
             return f"text in quotes, at most {high:g} characters"
         case "steels" | "some":
             return "names of [steels]"
+        case "keys":
+            return "keys of this step"
         case "bars":
             return f"{low:g} to {high:g} names of [bars]"
         case _:

@@ -1,7 +1,7 @@
 """What a recipe says once it has been checked: plain frozen values, defaults filled in."""
 
 import json
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Any, Literal
@@ -198,6 +198,10 @@ class Recipe:
         from billet.recipe.canonical import number_of, of_the_bar
 
         return number_of(of_the_bar(self.given))
+
+    def steels_in(self, names: Collection[str]) -> dict[str, RecipeSteel]:
+        """The steels of these names, in the order of the recipe."""
+        return {name: steel for name, steel in self.steels.items() if name in names}
 
     @property
     def parts(self) -> tuple[tuple[str | None, BarPlan], ...]:

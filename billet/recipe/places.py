@@ -115,6 +115,8 @@ def _set(node: Any, last: Key, value: Any, mapping: dict[str, Any], place: str) 
         node.pop(last, None)
         if value is not None:
             node[last] = value
+        if last in node.get("proposed", ()):
+            node["proposed"] = [key for key in node["proposed"] if key != last]
     else:
         raise _no_place(mapping, place)
 

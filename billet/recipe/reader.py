@@ -254,6 +254,14 @@ class TableReader:
         named = self._steels(field, value)
         return tuple(name for name in self.steels if name in named)
 
+    def _keys(self, field: FieldSpec, value: Any) -> tuple[str, ...]:
+        listed = self.list_of(field, value)
+        for index, key in enumerate(listed):
+            if key not in field.words:
+                near = nearest(key, field.words) if isinstance(key, str) else ""
+                self.fault(f"{field.key}[{index}]", f"a key of this step with a number belongs here{near}")
+        return tuple(word for word in field.words if word in listed)
+
     def _each(self, field: FieldSpec, value: Any) -> dict[str, float | None] | None:
         """A number for each steel of the pattern; steels that do not lie in it are unknown."""
         if not isinstance(value, Mapping):

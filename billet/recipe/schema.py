@@ -92,6 +92,8 @@ def _kind(field: FieldSpec) -> Schema:
 
 
 def _nested(field: FieldSpec, several: Schema) -> Schema:
+    if field.kind == "keys":
+        return {**several, "items": {"type": "string", "enum": list(field.words)}}
     assert field.inner is not None
     inner = table_schema(field.inner)
     if field.kind == "table":

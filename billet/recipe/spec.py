@@ -5,11 +5,12 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 Kind = Literal[
-    "number", "whole", "flag", "text", "day", "choice", "ends", "range", "steel", "steels", "some", "bar",
-    "bars", "each", "table", "rows", "plates", "lay",
+    "number", "whole", "flag", "text", "day", "choice", "ends", "range", "steel", "steels", "some", "keys",
+    "bar", "bars", "each", "table", "rows", "plates", "lay",
 ]  # fmt: skip
 """`day` is text or a TOML date; `ends` one number or [handle end, far end]; `range` [low, high] and
-rising; `steel` and `steels` the recipe's own names, `some` of them in no order; `each` a number for each
+rising; `steel` and `steels` the recipe's own names, `some` of them in no order; `keys` keys of
+the same table, in its order; `each` a number for each
 steel of the pattern; `bar` and `bars` the name of one and of several bars made first; `table` and `rows`
 one and many tables of `inner`; `plates` plates of `inner`, laid bars of `bar_inner` and courses of them of
 `beside_inner` from the bottom up; `lay` the same, and pieces of the bar."""

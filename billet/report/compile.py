@@ -109,7 +109,7 @@ def _schedule(recipe: Recipe, forged: Forged, metal: Metal) -> tuple[ScheduleRow
 
 def _stop_c(recipe: Recipe, step: int, names: frozenset[str]) -> float | None:
     """When to stop forging: the higher of the lower ends of the published forging ranges."""
-    shared = forging_range(recipe, names)
+    shared = forging_range(recipe.steels_in(names))
     if shared is None or step == 0 or not isinstance(recipe.steps[step - 1], FireStep):
         return None
     return shared[0]

@@ -6,10 +6,10 @@ from billet.contract.hardening_rows import ControlRow, GivesUp, MethodRow
 from billet.contract.values import Grade, Reason
 from billet.hardening.austenite_state import SteelState, states_of
 from billet.hardening.decision import HardeningDecision
-from billet.hardening.set_point import grade_of, grades_of_fires, widest_half_width_k
+from billet.hardening.set_point import grade_of, widest_half_width_k
 from billet.recipe.model import Control
 from billet.report.words import said
-from billet.tables.control import ControlMethod, control_method, control_methods
+from billet.tables.control import ControlMethod, control_method
 from billet.tables.practice import decision_numbers
 
 
@@ -64,25 +64,17 @@ def better_method(judged: HardeningDecision, grade: Grade) -> ControlMethod | No
     order: tuple[Grade, ...] = ("good", "works", "no")
     if grade == order[0]:
         return None
-    graded = _graded_methods(judged)
     for aim in order[: order.index(grade)]:
-        found = [m for m, made in graded if made == aim]
+        found = [m for m, made in judged.methods if made == aim]
         if found:
             return max(found, key=lambda m: m.half_width_k)
     return None
 
 
-def _graded_methods(judged: HardeningDecision) -> list[tuple[ControlMethod, Grade]]:
-    """Every method of the table with what it makes of these steels."""
-    methods = control_methods()
-    grades = grades_of_fires(judged.joint.worst, [m.half_width_k for m in methods])
-    return list(zip(methods, grades, strict=True))
-
-
 def method_rows(judged: HardeningDecision) -> tuple[MethodRow, ...]:
     """Every method of the table against the steels of this bar."""
     rows = []
-    for m, made in _graded_methods(judged):
+    for m, made in judged.methods:
         grade: Grade = "no" if judged.none_because is not None else made
         rows.append(MethodRow(m.key, m.label, m.half_width_k, grade == "good", grade, m.how, m.basis))
     return tuple(rows)

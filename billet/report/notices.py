@@ -21,6 +21,7 @@ from billet.report.heat_cycle import cycle_notices
 from billet.report.words import noticed
 from billet.tables.cautions import cautions_for
 from billet.tables.practice import decision_numbers
+from billet.tables.scrap import usual_soft_iron
 
 FUME_WT = 0.5
 UM_PER_MM = 1000.0
@@ -38,6 +39,7 @@ def all_notices(
     findings = [
         *forged.findings,
         *_heats(recipe, forged, metal),
+        *_soft_irons(recipe),
         *_uneven(judged.layers, forged.rows[-1].layer_um.mean / UM_PER_MM),
         *_memory(answered),
         *_outside_tables(metal, answered),
@@ -66,6 +68,21 @@ def _heats(recipe: Recipe, forged: Forged, metal: Metal) -> list[Finding]:
         found += [of_bar(name, finding) for finding in own]
     found += heat_findings(recipe, metal.burning, forged.laid_by_step)
     return [*found, *cold_weld_findings(recipe, metal.burning)]
+
+
+def _soft_irons(recipe: Recipe) -> list[Finding]:
+    """Mild steel and its like by a usual analysis: what the piece itself may hold."""
+    found = []
+    for name, steel in recipe.steels.items():
+        iron = usual_soft_iron(steel.own_name or "", steel.wt or {})
+        if iron is not None:
+            values: dict[str, Fact] = {
+                "steel": name, "kind": iron.name, "c_wt": iron.wt["C"], "mn_wt": iron.wt["Mn"],
+                "least_c_wt": iron.carbon_wt[0], "most_c_wt": iron.carbon_wt[1],
+                "least_mn_wt": iron.manganese_wt[0], "most_mn_wt": iron.manganese_wt[1],
+            }  # fmt: skip
+            found.append(Finding(Reason("soft-iron-usual", values), "note", f"steels.{name}"))
+    return found
 
 
 def _uneven(layers: tuple[LayerSteel, ...], layer_mm: float) -> list[Finding]:

@@ -5,6 +5,7 @@ from billet.contract.report import Report
 
 UNEVEN = "uneven-carbon"
 BLURRED = "layers-blurred"
+SOFT_IRON = "soft-iron-usual"
 
 
 def doubt_words(report: Report) -> list[str]:
@@ -22,4 +23,7 @@ def doubt_words(report: Report) -> list[str]:
         told.append("Carbon differs inside one steel; the window allows for it.")
     if BLURRED in codes:
         told.append("The layers have blurred and are judged as one steel.")
+    usual = [n.where.removeprefix("steels.") for n in report.notices if n.code == SOFT_IRON]
+    if usual:
+        told.append(f"Analysis of {wording.listed(usual)} is a usual one, not told of this piece.")
     return told

@@ -119,10 +119,18 @@ class Operation:
     check: str
     note: str
     bar: str
+    long: str
+    """The length of the bar after the step alone."""
     layers: str
+    seen: str
+    """The layers that are to be seen alone."""
     figure: BarFigure | StackFigure | None
+    marks: int = 0
+    """How many marks a cut or a fold has on its ruler."""
     assumed: bool = False
-    """Whether the program filled in a value of this step that nobody told."""
+    """Whether nobody told a value of this step that has no place of its own to bear the mark."""
+    heat_proposed: bool = False
+    """Whether the temperature was proposed and neither changed nor accepted."""
     came_to: str = ""
     """The real size, where it was measured; `bar` is then what was planned."""
 

@@ -12,9 +12,10 @@ from billet.sheets.forge_end import end_words
 from billet.sheets.forge_fires import fires_line, stop_order
 from billet.sheets.forge_operations import operation, operation_cells, pile_figure
 from billet.sheets.forge_pages import spread
-from billet.sheets.forge_stack import pile_words, stack_section
+from billet.sheets.forge_proposed import MARK, proposed_words
+from billet.sheets.forge_stack import MOST_NAMED, pile_words, stack_section
 from billet.sheets.model import Page, Section, drawn, filled, text
-from billet.sheets.safety import caution_section
+from billet.sheets.safety import LEVELS, caution_section
 from billet.sheets.steels import in_short
 from billet.wording import Units
 
@@ -24,9 +25,13 @@ WELD_RULE = (
     "Sound weld: no dark line along the edges, no flux oozing under a light blow, a clear ring; add nothing "
     "to one that is not."
 )
-HOT_RULE = "Hot: the caliper's setting amid the fire (carbon steel, EN 1993-1-2)."
+HOT_RULE = "Hot: the caliper's setting in the fire (carbon steel, EN 1993-1-2)."
 MANY_STEPS = 4
 """A side of more steps tells in few words what can hurt, and what is left."""
+LETTERS_ACROSS = 90
+"""Letters of a line over the whole width in the least type."""
+MANY_SUMS = 6
+"""A side of more steps tells how many layers there are without the sums, which the plan has."""
 
 
 def forge_statement(report: Report, units: Units) -> str:
@@ -69,12 +74,20 @@ def bar_view(report: Report, bar: MadeBarRow) -> Report:
 
 def _pages(report: Report, statement: str, units: Units) -> tuple[Page, ...]:
     made = [operation(report, row, units) for row in report.schedule[1:]]
-    sides = spread(made) if made else [()]
+    sides = spread(made, units, _more_lines(report)) if made else [()]
     order = stop_order(report)
     return tuple(
         Page(statement, order, _side(report, side, place, len(sides), units))
         for place, side in enumerate(sides)
     )
+
+
+def _more_lines(report: Report) -> int:
+    """Lines that stand on the sheet beside the usual ones: plates of more than two kinds, cautions."""
+    kinds = min(len(set(report.schedule[0].layers)), MOST_NAMED)
+    told = caution_section(report, OPERATIONS, lambda _: True, few=True).rows
+    lines = sum(len(row[-1]) // LETTERS_ACROSS + 1 for row in told if row[0] in LEVELS.values())
+    return 2 * max(kinds - 2, 0) + lines
 
 
 def _side(
@@ -95,10 +108,13 @@ def _side(
 
 def _below(report: Report, side: Sequence[Operation], last: bool, few: bool, units: Units) -> list[str]:
     """Under the steps: what is left, what hot means, what the program filled in because nobody told it."""
-    told = end_words(report, units, few) if last else []
+    told = end_words(report, units, few, sums=len(side) <= MANY_SUMS) if last else []
     if any(stop.hot for made in side for stop in made.stops):
         told.append(HOT_RULE)
-    assumed = assumed_words(report, [made.number for made in side], units)
+    numbers = [made.number for made in side]
+    proposed, assumed = proposed_words(report, numbers), assumed_words(report, numbers, units)
+    if proposed:
+        told.append(f"{MARK} Proposed by the program, neither changed nor accepted: {proposed}.")
     return [*told, *([f"Never told, filled in: {assumed}."] if assumed else [])]
 
 

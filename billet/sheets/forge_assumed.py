@@ -7,6 +7,7 @@ from typing import Any
 from billet import wording
 from billet.contract.report import Report
 from billet.sheets.forge_fires import FIRES
+from billet.sheets.forge_proposed import steps_in_words
 from billet.wording import Units
 
 PLACE = re.compile(r"steps\[(\d+)\]\.(\w+) = .*")
@@ -23,16 +24,12 @@ def assumed_words(report: Report, numbers: Sequence[int], units: Units) -> str:
         words = _words(match[2], report.recipe["steps"][number - 1], units)
         if words:
             found.setdefault(words, []).append(number)
-    return "; ".join(f"{words} ({_steps(steps)})" for words, steps in found.items())
+    return "; ".join(f"{words} ({steps_in_words(steps)})" for words, steps in found.items())
 
 
 def is_assumed(report: Report, number: int, key: str) -> bool:
     """Whether this value of this step was never told."""
     return any(told.startswith(f"steps[{number - 1}].{key} =") for told in report.defaults_used)
-
-
-def _steps(numbers: Sequence[int]) -> str:
-    return f"step {numbers[0]}" if len(numbers) == 1 else f"{wording.listed(list(map(str, numbers)))}"
 
 
 def _words(key: str, step: Mapping[str, Any], units: Units) -> str:

@@ -6,15 +6,17 @@ from billet.sheets.layout import sentence
 from billet.wording import Units
 
 
-def end_words(report: Report, units: Units, few: bool = False) -> list[str]:
-    """Left, skin and layers of the finished bar; in few words without what is left."""
+def end_words(report: Report, units: Units, few: bool = False, sums: bool = True) -> list[str]:
+    """Left, skin and layers of the finished bar; in few words without what is left, the layers with the sums
+    that lead to their number or without."""
     last = report.schedule[-1]
     told = [] if few else [f"Left: {lost_words(report, units)}."]
     if len(report.schedule) > 1:
         told.append(sentence(f"Skin: {skin_words(report, units)}"))
     each = wording.micrometres(last.layer_um.mean, units)
     mean = ", a mean by volume" if last.alike else ""
-    told.append(f"Layers: {_counts(report)}; {each} each{mean}.")
+    counts = _counts(report) if sums else f"{last.layers_laid} laid, {last.layers_visible} visible"
+    told.append(f"Layers: {counts}; {each} each{mean}.")
     return told
 
 

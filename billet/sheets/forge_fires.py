@@ -5,6 +5,7 @@ from typing import Any
 
 from billet import wording
 from billet.contract.report import Report, ScheduleRow
+from billet.sheets.forge_proposed import mark
 
 FIRES: dict[str | None, str] = {"air": "open fire", "reducing": "reducing fire", "sealed": "sealed can"}
 
@@ -33,10 +34,12 @@ def common_fire(report: Report) -> str | None:
 
 
 def fire_words(report: Report, row: ScheduleRow, step: Mapping[str, Any]) -> str:
-    """Heats and minutes at heat of one step: "4 heats of 4 min", "12 min, flux"."""
+    """Heats and minutes at heat of one step: "4 heats of 4 min", "12 min, flux", marked where
+    nobody decided it."""
     heats, minutes = row.heats or 1, row.minutes or 0.0
-    each = wording.minutes(minutes / heats)
-    words = each if heats == 1 else f"{heats} heats of {each}"
+    each = wording.minutes(minutes / heats) + mark(report, row.step, "minutes")
+    many = mark(report, row.step, "heats")
+    words = each if heats == 1 else f"{heats} heats{many} of {each}"
     if common_fire(report) is None and row.atmosphere is not None:
         words = f"{words}, {FIRES[row.atmosphere]}"
     if row.do == "weld":

@@ -6,11 +6,12 @@ from typing import Any
 from billet import wording
 from billet.contract.report import Report, ScheduleRow
 from billet.sheets.drawn import BarFigure, Course, Operation, StackFigure, Stop
+from billet.sheets.forge_proposed import MARK, is_proposed, mark, marked_apart
 from billet.sheets.forge_steps import assumed, hand_word, order_words, stops_of, then_words
 from billet.sheets.model import BLANK, BOX, EMPTY, Cells
 from billet.wording import Units
 
-SOUND = "Sound all round? If not, weld again"
+SOUND = "Sound? If not, weld again"
 
 
 def operation(report: Report, row: ScheduleRow, units: Units) -> Operation:
@@ -25,15 +26,19 @@ def operation(report: Report, row: ScheduleRow, units: Units) -> Operation:
         hand=hand_word(row, step),
         heat=None if row.temperature_c is None else _heat(row.temperature_c, units),
         order=order_words(report, row, step, units),
-        to=to,
+        to=f"{to}{mark(report, row.step, f'{to}_mm')}" if to else "",
         stops=tuple(_stop(mm, hot, units) for mm, hot in sizes),
         then=tuple(then_words(report, row, step, units)),
         check=SOUND if row.do == "weld" else "",
         note=row.note or "",
         bar=planned or real,
+        long=f"{wording.bench_mark((row.planned_mm or (row.length_mm,))[-1], units)} long",
         layers=_layers(row),
+        seen=wording.count(row.layers_visible, "layer"),
         figure=_figure(report, row, step),
-        assumed=assumed(report, row.step),
+        marks=len(row.cut_marks_mm),
+        assumed=assumed(report, row.step) or marked_apart(report, row.step),
+        heat_proposed=is_proposed(report, row.step, "temperature_c"),
         came_to="" if planned is None else real,
     )
 
@@ -41,7 +46,8 @@ def operation(report: Report, row: ScheduleRow, units: Units) -> Operation:
 def operation_cells(made: Operation) -> list[Cells]:
     """The same as rows of a table: the step, below it how it is done; a weld's gate has its own box."""
     heat = " / ".join(made.heat) if made.heat is not None else "cold"
-    star = "*" if made.assumed else ""
+    heat += MARK if made.heat_proposed else ""
+    star = MARK if made.assumed else ""
     rows: list[Cells] = [
         (f"{made.number}\u00a0{made.do}{star}", heat, made.bar, made.layers, BOX, made.came_to or BLANK)
     ]

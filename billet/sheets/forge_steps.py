@@ -92,7 +92,7 @@ def _width(report: Report, row: ScheduleRow, units: Units) -> str:
     before = report.schedule[row.step - 1]
     if abs(row.width_mm - before.width_mm) <= NEW_WIDTH * before.width_mm:
         return ""
-    return f"width to {wording.bench_length(row.width_mm, units)}"
+    return f"width to {wording.bench_mark(row.width_mm, units)}"
 
 
 def _order(step: Step, units: Units) -> str:

@@ -70,11 +70,22 @@ def expected_rows(report: Report) -> list[tuple[str, str]]:
     """Hardness as quenched: at edge and spine in the smith's own oil, else of each steel at the set point."""
     own = own_oil(report)
     if own is not None:
-        edge, spine = _expected(own.edge_hrc), _expected(own.spine_hrc)
+        edge, spine = _expected(_by_edge(report, own.edge_hrc)[0]), _expected(own.spine_hrc)
         return [(place, told) for place, told in (("Edge", edge), ("Spine", spine)) if told]
     through = {row.steel: row.hrc for row in report.hardening.per_steel if row.role != "soft"}
-    told = _expected(through)
+    here, behind = (_expected(part) for part in _by_edge(report, through))
+    told = "; ".join([*([here] if here else []), *([f"behind it {behind}"] if behind else [])])
     return [("Edge", told)] if told else []
+
+
+def _by_edge(
+    report: Report, by_steel: Mapping[str, Estimate | None]
+) -> tuple[dict[str, Estimate | None], dict[str, Estimate | None]]:
+    """What stands in the edge, and what does not; all in it where no blade was told."""
+    edge = report.quench.edge
+    inside = set(by_steel) if edge is None else set(edge.steels)
+    here = {name: hrc for name, hrc in by_steel.items() if name in inside}
+    return here, {name: hrc for name, hrc in by_steel.items() if name not in inside}
 
 
 def own_oil(report: Report) -> OwnOilRow | None:
@@ -89,4 +100,7 @@ def _expected(by_steel: Mapping[str, Estimate | None]) -> str:
         for name, hrc in by_steel.items()
         if hrc is not None
     ]
-    return f"{', '.join(told)}{wording.THIN}HRC as quenched" if told else ""
+    unknown = [name for name, hrc in by_steel.items() if hrc is None]
+    known = [f"{', '.join(told)}{wording.THIN}HRC as quenched"] if told else []
+    asked = [f"hardness of {wording.listed(unknown)} as quenched is not known: measure it"] if unknown else []
+    return "; ".join([*known, *asked])

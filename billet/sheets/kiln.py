@@ -18,7 +18,7 @@ HEADINGS = {
     "normalise": "Normalise, in the furnace at heat",
     "anneal": "Anneal",
     "harden": "Harden",
-    "temper": "Temper, within the hour",
+    "temper": "Temper, within the hour: the row marked on the hardening sheet",
 }
 OPERATIONS = frozenset({"harden", "temper"})
 IN_THE_KILN = frozenset({"hard-from-air", "deep-cold", "falling-ramp"})

@@ -10,7 +10,7 @@ from billet.sheets.model import BOX, Cells, Section, table
 def temper_section(report: Report, boxes: bool = True) -> Section | None:
     """Advised temperatures with the hardness of every steel; None where no figure is known.
 
-    Where the recipe asks for a hardness, the temperature that gives it is one of the rows, the one marked.
+    The row that the furnace programme runs is marked: the one for the wanted hardness, if there is one.
     """
     temper = report.temper
     shown = _shown(report)
@@ -19,12 +19,16 @@ def temper_section(report: Report, boxes: bool = True) -> Section | None:
     names = list(dict.fromkeys(row.steel for step in shown for row in step.per_steel))
     cycles = [f"{_place(i)}" for i in range(1, temper.cycles + 1)] if boxes else []
     rows = [_row(step, names, len(cycles)) for step in shown]
-    wanted = temper.wanted
-    marked = None
-    if wanted is not None and wanted.temperature_c is not None:
-        marked = next(i for i, step in enumerate(shown) if step.temperature_c == wanted.temperature_c)
+    run_c = programmed_c(report)
+    marked = next((i for i, step in enumerate(shown) if step.temperature_c == run_c), None)
     made = table(_heading(report), ("At", *names, *cycles), rows)
     return replace(made, marked=marked)
+
+
+def programmed_c(report: Report) -> float | None:
+    """The temperature at which the furnace programme tempers; None where it tempers nothing. [C]"""
+    runs = (made for made in report.programmes if made.job == "temper")
+    return next((made.segments[0].to_c for made in runs), None)
 
 
 def _place(number: int) -> str:
@@ -49,9 +53,15 @@ def _row(step: TemperStep, names: list[str], boxes: int) -> Cells:
 
 
 def temper_words(report: Report) -> list[str]:
-    """What the wanted hardness asks for, and what is advised against; the plan tells whence figures come."""
+    """What the wanted hardness asks for, which row is marked, and what is advised against; the plan tells
+    whence figures come."""
     temper = report.temper
     told = [_wanted(temper.wanted)] if temper.wanted is not None else []
+    run_c = programmed_c(report)
+    if run_c is not None and (temper.wanted is None or temper.wanted.temperature_c != run_c):
+        told.append(
+            f"the temper marked, {wording.temperature(run_c)}, is amid those advised; hotter is softer"
+        )
     if temper.not_told:
         told.append(f"no figure is known for {wording.listed(list(temper.not_told))}")
     against = dict.fromkeys(step.why_not for step in temper.table if step.why_not)

@@ -33,13 +33,13 @@ def title_block(
         ("Maker", str(told.get("maker") or BLANK)),
         ("Forged on", str(told.get("forged_on") or BLANK)),
         ("Bar id", report.bar_id),
-        ("Program and data", f"{report.made_with.billet}, {report.made_with.data}"),
+        ("Program, data", f"{report.made_with.billet}, {report.made_with.data}"),
         ("Lengths in", UNIT_WORDS[units]),
     ]
     if kind in SHOP_SHEETS:
         rows = [row for row in rows if row[0] != "Lengths in"]
     if kind == "forge":
-        rows.append(("Melt numbers", BLANK))
+        rows.append(("Melts", BLANK))
     if kind == "label":
         rows = [row for row in rows if row[0] not in ON_THE_LABEL]
     if link is not None and may_carry_link(report, kind):

@@ -14,7 +14,7 @@ from billet.report.words import said
 
 def forging_study(recipe: Recipe, metal: Metal) -> ForgingStudy:
     """One row a fire, and the forging range that the grades share."""
-    shared = forging_range(recipe, frozenset(recipe.steels))
+    shared = forging_range(recipe.steels)
     if shared is None:
         why = said(Reason("study-no-forging-range"))
         return ForgingStudy(None, None, None, why, _fires(recipe, metal, None))

@@ -2,9 +2,9 @@
 
 import math
 from collections.abc import Sequence
+from dataclasses import astuple
 from typing import Literal
 
-from billet import wording
 from billet.composition import Composition
 from billet.contract.report import Estimate
 from billet.contract.study import (
@@ -14,7 +14,7 @@ from billet.contract.study import (
     WindowEnd,
     WindowReason,
 )
-from billet.contract.values import Reason
+from billet.contract.values import Fact, Reason
 from billet.formulas.equilibrium import critical_lines
 from billet.hardening.austenite_state import SteelState, of_composition, states_of
 from billet.hardening.decision import HardeningDecision
@@ -28,7 +28,6 @@ from billet.tables.steels import Start
 
 WhichEnd = Literal["low", "high"]
 Of = Literal["bar", "own"]
-LEAST_CARBIDE_FRAC = 0.0005
 
 
 def heat_curves(judged: HardeningDecision) -> tuple[HeatCurve, ...]:
@@ -44,9 +43,9 @@ def _curve(layer: LayerSteel, own: LayerSamples) -> HeatCurve:
     carbon_wt = layer.composition["C"]
     if is_high_alloy(layer.composition):
         printed = printed_hardness(layer)
-        told = "the printed figures of the grade stand instead" if printed else "and none is printed"
-        drifted = [f". {said(finding.reason)}" for finding in drift_findings((layer,))]
-        return HeatCurve(layer.name, carbon_wt, (), printed, "".join((_not_computed(), "; ", told, *drifted)))
+        drifted = tuple(said(finding.reason) for finding in drift_findings((layer,)))
+        facts = {**low_alloy_limits(), "printed": bool(printed), "drifted": drifted}
+        return HeatCurve(layer.name, carbon_wt, (), printed, said(Reason("curve-high-alloy", facts)))
     return _computed(layer.name, own)
 
 
@@ -157,50 +156,28 @@ def ends_told(ends: tuple[WindowEnd, ...]) -> tuple[str, ...]:
 def _told(low: WindowEnd, high: WindowEnd) -> str:
     if low.hrc is None or high.hrc is None:
         return low.words if low.hrc is None else high.words
-    changes = [
-        change
-        for name, first, last, writer in (
-            ("dissolved carbon", low.austenite_carbon_wt, high.austenite_carbon_wt, wording.wt),
-            ("carbide left", low.carbide, high.carbide, wording.percent),
-            ("retained austenite", low.retained_austenite, high.retained_austenite, wording.percent),
-        )
-        if first is not None and last is not None
-        if (change := _change(name, writer(first.value), writer(last.value), last.value > first.value))
-    ]
-    if not changes:
-        return f"{low.steel} is the same from end to end. At the low end, {low.words}"
-    return (
-        f"{low.steel} from {wording.temperature(low.temperature_c)} to "
-        f"{wording.temperature(high.temperature_c)}: {wording.listed(changes)}; as quenched "
-        f"{wording.hardness_range(low.hrc.low, low.hrc.high)}, then "
-        f"{wording.hardness_range(high.hrc.low, high.hrc.high)}"
-    )
+    facts: dict[str, Fact] = {
+        "steel": low.steel, "low_c": low.temperature_c, "high_c": high.temperature_c,
+        "low_hrc": (low.hrc.low, low.hrc.high), "high_hrc": (high.hrc.low, high.hrc.high),
+        "carbon_wt": _both(low.austenite_carbon_wt, high.austenite_carbon_wt),
+        "carbide": _both(low.carbide, high.carbide),
+        "retained": _both(low.retained_austenite, high.retained_austenite), "low_told": low.words,
+    }  # fmt: skip
+    return said(Reason("curve-end-to-end", facts))
 
 
-def _change(name: str, first: str, last: str, rises: bool) -> str | None:
-    """None where the two read alike."""
-    return None if first == last else f"{name} {'rises' if rises else 'falls'} from {first} to {last}"
+def _both(low: Estimate | None, high: Estimate | None) -> tuple[float, float] | None:
+    return None if low is None or high is None else (low.value, high.value)
 
 
 def _end_words(name: str, c: float, state: SteelState) -> str:
     soaked, retained, hrc = state.after_soak, state.retained_austenite, state.hrc
     if soaked is None or retained is None or hrc is None:
-        why = "; ".join(said(n) for n in state.notices) or "nothing is computed here"
-        return f"{name} at {wording.temperature(c)}: {why}"
-    told = [
-        f"{wording.estimate(soaked.austenite_carbon_wt, wording.wt)} carbon is dissolved",
-        _carbide_words(soaked.carbide),
-        f"quenched it keeps {wording.estimate(retained, wording.percent)} austenite and has "
-        f"{wording.hardness_range(hrc.low, hrc.high)}",
-    ]
-    if state.equilibrium is not None and state.equilibrium.ferrite > 0.01:
-        told.append(f"{wording.percent(state.equilibrium.ferrite)} ferrite is left and stays soft")
-    return f"{name} at {wording.temperature(c)}: {'; '.join(told)}"
-
-
-def _carbide_words(carbide: Estimate) -> str:
-    if carbide.high < LEAST_CARBIDE_FRAC:
-        return "no carbide is left to hold the grain"
-    if carbide.value < LEAST_CARBIDE_FRAC:
-        return f"hardly any carbide is left to hold the grain, at most {wording.percent(carbide.high)}"
-    return f"{wording.estimate(carbide, wording.percent)} carbide is left undissolved"
+        why = tuple(said(notice) for notice in state.notices)
+        return said(Reason("curve-end-unknown", {"steel": name, "c": c, "why": why}))
+    facts: dict[str, Fact] = {
+        "steel": name, "c": c, "carbon_wt": astuple(soaked.austenite_carbon_wt),
+        "carbide": astuple(soaked.carbide), "retained": astuple(retained), "hrc": astuple(hrc),
+        "ferrite": None if state.equilibrium is None else state.equilibrium.ferrite,
+    }  # fmt: skip
+    return said(Reason("curve-end", facts))

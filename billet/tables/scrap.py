@@ -10,11 +10,16 @@ from billet.tables.reading import read_toml
 
 @dataclass(frozen=True)
 class SoftIron:
-    """Iron that stays soft: usual analysis and the band of its carbon, in wt% (common practice)."""
+    """Iron that stays soft: usual analysis, and what it may hold of carbon and manganese, in wt%.
+
+    Common practice, but for the upper ends where `limits_source` names the print they are read from.
+    """
 
     name: str
     wt: Mapping[str, float]
     carbon_wt: tuple[float, float]
+    manganese_wt: tuple[float, float]
+    limits_source: str | None
 
     def as_steel(self) -> dict[str, Any]:
         """The entry of [steels] that plans it: its analysis, as cladding that may stay soft."""
@@ -36,9 +41,14 @@ class Scrap:
 def soft_irons() -> tuple[SoftIron, ...]:
     """Every soft iron that is known by a name."""
     return tuple(
-        SoftIron(r["name"], r["wt"], (r["carbon_wt"][0], r["carbon_wt"][1]))
+        SoftIron(r["name"], r["wt"], _span(r, "C"), _span(r, "Mn"), r.get("limits_source"))
         for r in read_toml("scrap.toml")["soft"]
     )
+
+
+def _span(row: Mapping[str, Any], element: str) -> tuple[float, float]:
+    low, high = row["holds_wt"][element]
+    return float(low), float(high)
 
 
 @cache
@@ -52,6 +62,13 @@ def soft_iron(name: str) -> SoftIron | None:
     """The soft iron of this name: mild steel, wrought iron, S235; None for any other."""
     rows = zip(read_toml("scrap.toml")["soft"], soft_irons(), strict=True)
     return next((iron for row, iron in rows if _tidy(name) in row["words"]), None)
+
+
+def usual_soft_iron(name: str, wt: Mapping[str, float]) -> SoftIron | None:
+    """The soft iron that `as_steel` wrote down, or one named so by hand with the usual analysis: nobody told
+    its own. None for any other."""
+    named = {iron.name: iron for iron in soft_irons()}.get(name) or soft_iron(name)
+    return named if named is not None and dict(named.wt) == dict(wt) else None
 
 
 def scrap_by_name(name: str) -> Scrap | None:

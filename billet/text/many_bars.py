@@ -96,10 +96,12 @@ def _proposal(one: Proposal, units: Units) -> list[str]:
         f"  {wording.count(one.start_count, 'plate')}{f', cut into {pieces}' if pieces else ''}: "
         f"{wording.count(one.layers_visible, 'layer')} of {wording.micrometres(one.layer_um, units)}",
         f"  {wording.size(*one.size_mm, units)}, {wording.count(one.heats, 'heat')}, "
-        f"{wording.mass(one.steel_kg, units)} of steel, {wording.percent(one.yield_)} of it stays",
+        f"{wording.mass(one.steel_kg, units)} of steel with what the saw takes, "
+        f"{wording.percent(one.yield_)} of it stays",
         f"  tallest pile {wording.length(one.stack_mm, units)}, longest bar "
         f"{wording.length(one.bar_mm, units)}",
         f"  {_heat(one)}{one.hardening.because}",
+        *([f"  {one.fire}"] if one.fire else []),
     ]
     lines += [
         f"  cut {row.pieces} of {row.steel} {wording.length(row.thickness_mm, units)}, "

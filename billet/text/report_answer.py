@@ -103,6 +103,8 @@ def _steel(report: Report, s: HardeningSteel) -> str:
         parts.append(f"retained austenite {wording.estimate(s.retained_austenite, wording.percent)}")
     if s.hrc is not None:
         parts.append(f"{wording.estimate(s.hrc, wording.hardness)} as quenched")
+    elif s.role != "soft" and report.hardening.set_point_c is not None:
+        parts.append("its hardness as quenched is not known")
     if s.hrc_soft is not None:
         parts.append(wording.estimate(s.hrc_soft, wording.hardness))
     return "; ".join(parts) + "."

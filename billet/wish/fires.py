@@ -2,32 +2,17 @@
 
 from typing import Any
 
-from billet.forging.burning import burning_limit
 from billet.forging.default_heats import heats_for_ratio
+from billet.forging.usual_heats import (
+    usual_draw_heat_c,
+    usual_minutes,
+    usual_weld_heat_c,
+    usual_weld_minutes,
+)
 from billet.recipe.model import Atmosphere
 from billet.tables.wish import wish_numbers
 from billet.wish.schedules import PIECES_ABOUT_A_CORE, Way
 from billet.wish.wanted import FORMAT, Wish
-
-ROUND_TO_C = 10.0
-
-
-def weld_heat_c(wish: Wish) -> float:
-    """The usual welding heat, or lower where a steel burns early; in tens of degrees."""
-    shop = wish_numbers("schedule")
-    steels = {name: steel.composition for name, steel in wish.steels.items()}
-    limit = burning_limit(steels, {name: steel["C"] for name, steel in steels.items()}).limit_c
-    return _tens(min(shop["weld_c"], limit - shop["under_burning_k"]))
-
-
-def draw_heat_c(wish: Wish) -> float:
-    """The usual heat to draw at, or lower where a steel's forging range ends."""
-    tops = [steel.grade.forge_c[1] for steel in wish.steels.values() if steel.grade and steel.grade.forge_c]
-    return _tens(min(wish_numbers("schedule")["draw_c"], weld_heat_c(wish), *tops))
-
-
-def _tens(temperature_c: float) -> float:
-    return ROUND_TO_C * (temperature_c // ROUND_TO_C)
 
 
 def atmosphere_of(wish: Wish) -> Atmosphere:
@@ -65,13 +50,13 @@ def recipe_of(wish: Wish, way: Way, length_mm: float, ends_mm: tuple[float, floa
 def _steps(wish: Wish, way: Way, ends_mm: tuple[float, float] | None) -> list[dict[str, Any]]:
     shop, piles = wish_numbers("schedule"), way.piles_mm
     pressed_mm = [round(shop["pressed_to_frac"] * pile, 1) for pile in piles]
-    steps = [_weld(wish, pressed_mm[0])]
+    steps = [_weld(wish, way, piles[0], pressed_mm[0])]
     for i, (k, piece_mm) in enumerate(zip(way.pieces, way.piece_mm, strict=True)):
         rough_mm = round(piece_mm + 2.0 * shop["grind_between_mm"], 1)
         steps.append(_draw(wish, rough_mm, heats_for_ratio(pressed_mm[i] / rough_mm)))
         steps.append({"do": "grind", "per_face_mm": shop["grind_between_mm"]})
         steps.append(_restack(wish, way, k, i == len(way.pieces) - 1))
-        steps.append(_weld(wish, pressed_mm[i + 1]))
+        steps.append(_weld(wish, way, piles[i + 1], pressed_mm[i + 1]))
     ratio = pressed_mm[-1] / wish.rough_mm
     last = _draw(wish, wish.rough_mm, heats_for_ratio(max(ratio, ratio * way.width_mm / wish.want.width_mm)))
     steps.append({**last, "width_mm": wish.want.width_mm})
@@ -82,23 +67,22 @@ def _steps(wish: Wish, way: Way, ends_mm: tuple[float, float] | None) -> list[di
     return steps
 
 
-def _weld(wish: Wish, height_mm: float) -> dict[str, Any]:
+def _weld(wish: Wish, way: Way, pile_mm: float, height_mm: float) -> dict[str, Any]:
     sealed = atmosphere_of(wish) == "sealed"
     weld = {
         "do": "weld",
-        "temperature_c": weld_heat_c(wish),
-        "minutes": wish_numbers("schedule")["weld_min"],
+        "temperature_c": usual_weld_heat_c(wish.steels),
+        "minutes": usual_weld_minutes(pile_mm, way.width_mm),
         "height_mm": height_mm,
     }
     return {**weld, "atmosphere": "sealed", "flux": False} if sealed else weld
 
 
 def _draw(wish: Wish, height_mm: float, heats: int) -> dict[str, Any]:
-    minutes = heats * wish_numbers("schedule")["draw_min_each"]
     return {
         "do": "draw",
-        "temperature_c": draw_heat_c(wish),
-        "minutes": minutes,
+        "temperature_c": usual_draw_heat_c(wish.steels),
+        "minutes": usual_minutes(heats),
         "heats": heats,
         "height_mm": height_mm,
     }

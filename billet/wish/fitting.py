@@ -35,11 +35,6 @@ class Fitted:
         """Fires of all steps together."""
         return sum(step.heats for step in self.recipe.steps if isinstance(step, FireStep))
 
-    @property
-    def steel_kg(self) -> float:
-        """Cold stack and every plate laid since."""
-        return self.forged.rows[0].mass_kg + sum(row.added_kg for row in self.forged.rows)
-
 
 def fitted(wish: Wish, found: Sized, parse: Parse) -> Fitted | str:
     """The way with its stack as long as it must be, in whole mm; or why it cannot be forged."""
@@ -143,6 +138,11 @@ def cut_list(wish: Wish, one: Fitted) -> tuple[CutRow, ...]:
                     key = (item.steel, item.thickness_mm, math.ceil(row.length_mm))  # type: ignore[union-attr]
                     kinds[key] = kinds.get(key, 0) + 1
     return tuple(_cut(wish, one, *key, pieces=count) for key, count in kinds.items())
+
+
+def steel_kg(wish: Wish, one: Fitted) -> float:
+    """All that is cut from stock, the metal that the saw takes counted."""
+    return sum(row.mass_kg for row in cut_list(wish, one))
 
 
 def _cut(wish: Wish, one: Fitted, name: str, thickness_mm: float, length_mm: float, pieces: int) -> CutRow:

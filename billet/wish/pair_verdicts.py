@@ -1,5 +1,6 @@
 """Verdicts of a pair beside hardening, each by itself: weld, oil, start of martensite, contrast."""
 
+import math
 from collections.abc import Sequence
 
 import numpy as np
@@ -7,7 +8,7 @@ import numpy as np
 from billet.contract.partners import PairContrast, PairMs, PairOil, PairVerdict, PairWeld
 from billet.contract.values import Fact, Grade, Reason
 from billet.diffusion.contrast import etch_weight
-from billet.forging.burning import burning_limit
+from billet.forging.burning import BurningLimit, burning_limit
 from billet.hardening.layer import is_high_alloy
 from billet.hardening.media_ranking import medium_name
 from billet.hardening.quench_grades import GRADES
@@ -26,7 +27,7 @@ def weld_verdict(one: PairJudge, i: int) -> PairWeld:
     ranges = [(s.grade.forge_c, s.name) for s in both if s.grade is not None and s.grade.forge_c is not None]
     most = {s.name: max(s.analysis["C"], float(one.pairs.carbon_wt[k, i])) for k, s in enumerate(both)}
     burning = burning_limit({s.name: s.analysis for s in both}, most)
-    verdict, reasons, shared = _forging(ranges, numbers)
+    verdict, reasons, shared = _forging(ranges, burning, numbers)
     rich = tuple(s.name for s in both if s.analysis["Cr"] > decision_numbers("burning")["borax_most_cr_wt"])
     if rich:
         verdict = worse(verdict, "works")
@@ -40,13 +41,19 @@ def weld_verdict(one: PairJudge, i: int) -> PairWeld:
 
 
 def _forging(
-    ranges: Sequence[tuple[tuple[float, float], str]], numbers: dict[str, float]
+    ranges: Sequence[tuple[tuple[float, float], str]], burning: BurningLimit, numbers: dict[str, float]
 ) -> tuple[PairVerdict, list[Reason], tuple[float, float] | None]:
+    """The range in which both forge; it ends where the first of them burns."""
     if not ranges:
         return "unknown", [], None
     low, low_by = max((r[0], name) for r, name in ranges)
     high, high_by = min((r[1], name) for r, name in ranges)
-    values: dict[str, Fact] = {"low_c": low, "high_c": high, "low_by": low_by, "high_by": high_by}
+    burns = burning.limit_c < high
+    if burns:
+        high, high_by = burning.limit_c, burning.steel
+    values: dict[str, Fact] = {
+        "low_c": low, "high_c": high, "low_by": low_by, "high_by": high_by, "burns": burns,
+    }  # fmt: skip
     if high - low < numbers["forging_works_k"]:
         return "no", [Reason("pair-forge-none", values)], (low, high) if high > low else None
     narrow = high - low < numbers["forging_good_k"]
@@ -85,7 +92,10 @@ assert _GRADE_OF == GRADES
 
 
 def ms_verdict(one: PairJudge, i: int) -> PairMs:
-    """How far apart the two become martensite, by the limits of a plan."""
+    """How far apart the two become martensite, by the limits of a plan.
+
+    The band is that of the difference of two starts, each off by what the formula is off by itself.
+    """
     both, limits = one.both(i), decision_numbers("crack")
     never = tuple(steel.name for steel in both if never_hardens(steel))
     if never:
@@ -97,12 +107,15 @@ def ms_verdict(one: PairJudge, i: int) -> PairMs:
         return PairMs("unknown", (Reason("pair-ms-unknown", {"steels": rich}),))
     first, second = (float(state.ms_c[i]) for state in one.pairs.state)
     apart = abs(first - second)
+    off_k = math.sqrt(2.0) * float(decision_numbers("state")["ms_error_k"])
+    band = (max(apart - off_k, 0.0), apart + off_k)
     verdict: PairVerdict = "good" if apart <= limits["ms_apart_note_k"] else "works"
     verdict = verdict if apart <= limits["ms_apart_caution_k"] else "no"
     higher = both[0 if first >= second else 1].name
-    return PairMs(
-        verdict, (Reason(f"pair-ms-{verdict}", {"apart_k": apart, "higher": higher}),), apart_k=apart
-    )
+    told: dict[str, Fact] = {
+        "apart_k": apart, "low_k": band[0], "high_k": band[1], "higher": higher,
+    }  # fmt: skip
+    return PairMs(verdict, (Reason(f"pair-ms-{verdict}", told),), apart_k=apart, apart_band_k=band)
 
 
 def contrast_verdict(one: PairJudge, i: int) -> PairContrast:

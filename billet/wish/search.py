@@ -16,6 +16,7 @@ from billet.wish.fitting import (
     layer_um,
     longest_bar_mm,
     off_by,
+    steel_kg,
     tallest_pile_mm,
 )
 from billet.wish.schedules import ways
@@ -85,11 +86,11 @@ def _forged(
         progress(far)
         if isinstance(fit, Fitted) and not fit.over:
             found[kind] = fit
-    return sorted(found.values(), key=_order), far
+    return sorted(found.values(), key=lambda one: _order(wish, one)), far
 
 
-def _order(one: Fitted) -> tuple[float, float, float]:
-    return one.heats, one.steel_kg, one.sized.far
+def _order(wish: Wish, one: Fitted) -> tuple[float, float, float]:
+    return one.heats, steel_kg(wish, one), one.sized.far
 
 
 def _nearest(
@@ -127,6 +128,7 @@ def _proposal(wish: Wish, one: Fitted, plan: Plan) -> Proposal:
     report = plan(one.mapping).report
     last, cuts = one.forged.rows[-1], cut_list(wish, one)
     costs = [row.cost for row in cuts]
+    bought_kg = steel_kg(wish, one)
     return Proposal(
         recipe=dict(one.mapping),
         recipe_id=report.recipe_id,
@@ -136,11 +138,11 @@ def _proposal(wish: Wish, one: Fitted, plan: Plan) -> Proposal:
         layers_visible=one.forged.final.layers_visible,
         layer_um=layer_um(one),
         size_mm=(last.height_mm, last.width_mm, last.length_mm),
-        stack_mm=tallest_pile_mm(one.forged),
+        stack_mm=round(tallest_pile_mm(one.forged), 6),
         bar_mm=longest_bar_mm(one.forged),
         heats=one.heats,
-        steel_kg=one.steel_kg,
-        yield_=last.yield_,
+        steel_kg=bought_kg,
+        yield_=last.mass_kg / bought_kg,
         off_by=off_by(wish, one),
         cut_list=cuts,
         cost=None if any(c is None for c in costs) else sum(c for c in costs if c is not None),

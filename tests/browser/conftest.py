@@ -16,6 +16,7 @@ ARGUMENTS = [
     "--disable-background-networking", "--disable-component-update", "--disable-sync",
 ]  # fmt: skip
 RECIPES = Path(__file__).resolve().parents[2] / "recipes"
+PATIENT = {"answer_s": 60.0, "wait_for_a_place_s": 60.0}  # a busy machine fails nothing
 WIDE, PHONE = {"width": 1280, "height": 900}, {"width": 360, "height": 740}
 
 
@@ -30,7 +31,7 @@ def served(**settings: Any) -> Iterator[str]:
     with socket.socket() as free:
         free.bind(("127.0.0.1", 0))
         port = free.getsockname()[1]
-    app = create_app(Settings(recipes=RECIPES, **settings))
+    app = create_app(Settings(**{"recipes": RECIPES, **PATIENT, **settings}))
     server = uvicorn.Server(uvicorn.Config(app, host="127.0.0.1", port=port, log_level="error"))
     thread = threading.Thread(target=server.run, daemon=True)
     thread.start()
@@ -62,17 +63,27 @@ def browser() -> Iterator[Any]:
         launched.close()
 
 
+@pytest.fixture(scope="package")
+def context(browser: Any, address: str) -> Iterator[Any]:
+    """A normal context that all pages share in turn: to open one takes seconds of processor."""
+    opened = browser.new_context(viewport=WIDE, base_url=address)
+    opened.set_default_timeout(10_000)
+    yield opened
+    opened.close()
+
+
 @pytest.fixture
-def page(browser: Any, address: str) -> Iterator[Any]:
-    """A page of its own in a normal context, every fault of the console or the policy recorded."""
-    context = browser.new_context(viewport=WIDE, base_url=address)
-    context.set_default_timeout(10_000)
+def page(context: Any, address: str) -> Iterator[Any]:
+    """A page that keeps nothing of those before it; every fault of the console or the policy is recorded."""
     opened = context.new_page()
+    told = context.new_cdp_session(opened)
+    told.send("Storage.clearDataForOrigin", {"origin": address, "storageTypes": "all"})
+    told.detach()
     opened.faults = []
     opened.on("console", lambda m: opened.faults.append(m.text) if m.type in {"error", "warning"} else None)
     opened.on("pageerror", lambda error: opened.faults.append(str(error)))
     yield opened
-    context.close()
+    opened.close()
 
 
 @pytest.fixture(scope="package")

@@ -1,5 +1,6 @@
 """Designing a bar in the browser: from nothing to a printed sheet, and everything that may go wrong."""
 
+import random
 from pathlib import Path
 from typing import Any
 
@@ -73,9 +74,8 @@ def test_task_one_from_nothing_to_paper(page: Any) -> None:
     tell_my_shop(page)
     page.goto("/design")
     fill(page, TASK)
-    answer = "document.querySelector('#fixed .told').innerText.startsWith('49')"
-    page.wait_for_function(answer, timeout=20_000)
-    assert told(page)[0] == "49 layers" and told(page)[1].startswith("6.5 × 38 × ")
+    page.locator("#fixed .told", has_text="49 layers").wait_for(timeout=20_000)
+    assert told(page)[1].startswith("6.5 × 38 × ")
     assert told(page)[3].startswith("canola, tank 2") and told(page)[4].startswith("my fire: ")
     press(page, "Forge sheet")
     page.wait_for_url("**/sheet/forge?**")
@@ -86,7 +86,7 @@ def test_task_one_from_nothing_to_paper(page: Any) -> None:
 
 def test_what_is_proposed_is_marked_until_it_is_touched(page: Any) -> None:
     page.goto("/design")
-    field = page.locator('[data-field="steps[0].height_mm"]')
+    field = page.locator('.field:has([name="steps[0].height_mm"])')
     assert "proposed" in field.inner_text()
     assert "heat, minutes, heats" in page.locator("#step-1-open").inner_text()
     fill(page, {"steps[0].height_mm": "27"})
@@ -123,7 +123,7 @@ def test_a_half_typed_number_takes_nothing_away(page: Any) -> None:
     page.keyboard.press("Tab")
     settled(page)
     [bad] = page.locator(".field-bad").all()
-    assert bad.get_attribute("data-field") == "stack.width_mm"
+    assert bad.locator("input").get_attribute("name") == "stack.width_mm"
     assert "is no length" in bad.inner_text() and told(page) == before
     page.reload()
     settled(page)
@@ -256,6 +256,36 @@ def test_my_bars_are_kept_copied_taken_out_and_moved_as_one_file(page: Any, tmp_
     assert page.faults == []
 
 
+def test_a_bar_too_long_for_a_link_is_kept_and_opens_in_the_units_of_the_page(page: Any) -> None:
+    page.goto("/design?start=one")
+    page.locator("#part-sheet > summary").click()
+    page.locator("#step-1-more > summary").click()
+    drawn = random.Random(7)
+    long = "".join(chr(0x4E00 + drawn.randrange(20000)) for _ in range(600))  # nothing to deflate
+    fields = {
+        "title": (0, 111),
+        "steps[0].note": (111, 403),
+        "sheet.maker": (403, 515),
+        "sheet.number": (515, 547),
+    }
+    fields["sheet.forged_on"] = (547, 579)
+    fill(page, {name: "Long bar" + long[first:last] for name, (first, last) in fields.items()})
+    assert page.locator("#bench").get_attribute("data-draft")
+    page.reload()
+    settled(page)
+    assert page.input_value('[name="title"]').startswith("Long bar")
+    page.goto("/?units=inch")
+    page.locator("#my-bars li a", has_text="Long bar").click()
+    page.wait_for_selector("#bench")
+    assert page.input_value('[name="steps[0].note"]') == "Long bar" + long[111:403]
+    assert page.input_value('[name="units"]') == "inch"
+    page.goto("/design?start=one")
+    fill(page, {"title": "Short bar"})
+    page.goto("/")
+    assert page.locator("#my-bars li a").count() == 2
+    assert page.faults == []
+
+
 def test_a_file_that_holds_no_bars_is_told_so(page: Any, tmp_path: Path) -> None:
     page.goto("/")
     bad = tmp_path / "bad.json"
@@ -317,6 +347,54 @@ def test_on_a_telephone_the_answer_stays_in_view(page: Any) -> None:
     assert "815" in page.locator("#fixed").inner_text()
     page.locator("#why > summary").click()
     assert "Window" in page.locator("#why").inner_text()
+
+
+def test_the_step_looked_at_is_drawn_and_its_dimensions_are_fields(page: Any) -> None:
+    """One truth: a dimension has no name of its own, it writes into the field of the card and shows it."""
+    page.goto("/design?start=one")
+    height, dimension = (
+        page.locator('[name="steps[0].height_mm"]'),
+        page.locator('[id="at-steps[0].height_mm"]'),
+    )
+    page.locator('[name="stack.width_mm"]').focus()
+    page.locator("#chosen h3", has_text="The stack as laid").wait_for()
+    assert page.locator('[id="at-stack.width_mm"]').input_value() == "35"
+    height.focus()
+    page.locator("#chosen h3", has_text="The bar after step 1").wait_for()
+    dimension.fill("6")
+    assert height.input_value() == "6"
+    settled(page)
+    assert told(page)[1].startswith("6 × 35") and dimension.input_value() == "6"
+    height.fill("7")
+    assert dimension.input_value() == "7"
+    sent = page.evaluate("[...new FormData(document.getElementById('bench')).keys()]")
+    assert sent.count("steps[0].height_mm") == 1 and not any(name.startswith("at-") for name in sent)
+    assert page.faults == []
+
+
+def test_an_opened_step_fills_the_telephone(page: Any) -> None:
+    page.set_viewport_size(PHONE)
+    page.goto("/design?start=one")
+    step = page.locator("#step-1-more")
+    for leave in ("Escape", "Back", "touch"):
+        step.locator("> summary").click()
+        box, way_back = page.locator("#step-1").bounding_box(), step.locator("> summary").bounding_box()
+        assert (box["x"], box["y"], box["width"], box["height"]) == (0, 0, *PHONE.values())
+        assert way_back["y"] == 0 and way_back["height"] >= 44
+        assert page.locator("#step-1 svg").is_visible()
+        page.locator('[name="steps[0].minutes"]').focus()
+        if leave == "Escape":
+            page.keyboard.press("Escape")
+        elif leave == "Back":
+            page.go_back()
+        else:
+            step.locator("> summary").click()
+        page.locator(".card details[open]").wait_for(state="detached")
+        page.wait_for_timeout(100)
+        assert not page.evaluate("history.state?.panel")
+        assert page.evaluate("document.activeElement.parentElement.id") == "step-1-more"
+    assert page.locator('[name="steps[0].minutes"]').get_attribute("inputmode") == "decimal"
+    assert "/design" in page.url and page.faults == []
 
 
 def test_it_works_without_script(browser: Any, address: str) -> None:

@@ -23,13 +23,19 @@ def bottom_of(page: Any, selector: str) -> float:
 
 
 @pytest.mark.parametrize("name", NAMES)
-def test_a_telephone_needs_ten_screens_at_most(name: str, page: Any, kept: dict[str, str]) -> None:
+def test_a_telephone_needs_ten_screens_at_most_and_shows_every_table_as_cards(
+    name: str, page: Any, kept: dict[str, str]
+) -> None:
     page.set_viewport_size(TELEPHONE)
     page.goto(f"/plan?r={kept[name]}")
     height = page.evaluate("document.documentElement.scrollHeight")
     assert height <= MOST_SCREENS * TELEPHONE["height"], f"{height / TELEPHONE['height']:.1f} screens"
     page.set_viewport_size({"width": 360, "height": 740})
     assert page.evaluate("document.documentElement.scrollWidth") <= 360
+    page.evaluate("document.querySelectorAll('details').forEach(d => { d.open = true; })")
+    assert page.evaluate(FULL_TABLE) == []
+    assert page.evaluate("document.documentElement.scrollWidth") <= 360
+    assert page.locator("table:not(.cards)").count() == 0
     assert page.faults == []
 
 
@@ -39,16 +45,6 @@ def test_one_screen_of_a_laptop_answers(name: str, page: Any, kept: dict[str, st
     page.goto(f"/plan?r={kept[name]}")
     for told in ("h1", "#answer .lead", "#answer .orders", "#answer .face", "#answer .drawing-wide"):
         assert bottom_of(page, told) <= LAPTOP["height"], told
-
-
-@pytest.mark.parametrize("name", NAMES)
-def test_every_table_is_cards_on_a_telephone(name: str, page: Any, kept: dict[str, str]) -> None:
-    page.set_viewport_size({"width": 360, "height": 740})
-    page.goto(f"/plan?r={kept[name]}")
-    page.evaluate("document.querySelectorAll('details').forEach(d => { d.open = true; })")
-    assert page.evaluate(FULL_TABLE) == []
-    assert page.evaluate("document.documentElement.scrollWidth") <= 360
-    assert page.locator("table:not(.cards)").count() == 0
 
 
 @pytest.mark.parametrize("script", [True, False], ids=["script", "no script"])

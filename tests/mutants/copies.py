@@ -17,7 +17,7 @@ PARTS = (
     "billet", "web", "tests", "recipes", ".ci", "pyproject.toml", "README.md", "DEVELOPERS.md", "LICENSE",
     ".gitignore",
 )  # fmt: skip
-PYTEST = ("-m", "pytest", "-q", "-x", "-p", "no:xdist", "-p", "no:cacheprovider", "--no-header", "--tb=no")
+PYTEST = ("-m", "pytest", "-q", "-x", "-p", "no:cacheprovider", "--no-header", "--tb=no")
 FAILED = (1, 2)
 PASSED, TIMED_OUT = 0, -1
 
@@ -47,6 +47,7 @@ class Copy:
             "PYTHONDONTWRITEBYTECODE": "1",
             "OMP_NUM_THREADS": "1",
             "OPENBLAS_NUM_THREADS": "1",
+            "PYTEST_DISABLE_PLUGIN_AUTOLOAD": "1",
             "BILLET_SEEN": str(seen),
         }
         try:

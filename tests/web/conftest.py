@@ -15,7 +15,8 @@ RECIPES = Path(__file__).resolve().parent.parent.parent / "recipes"
 
 @pytest.fixture(scope="session")
 def settings() -> Settings:
-    return Settings(recipes=RECIPES)
+    """A service that waits long, so that a busy machine fails nothing."""
+    return Settings(recipes=RECIPES, answer_s=60.0, wait_for_a_place_s=60.0)
 
 
 @pytest.fixture(scope="session")

@@ -218,7 +218,7 @@ def long_recipe(recipe: dict[str, Any]) -> dict[str, Any]:
 
 def test_a_recipe_too_long_for_a_link_is_answered_at_once(client: TestClient, recipe: dict[str, Any]) -> None:
     text = json.dumps(long_recipe(recipe))
-    form = Form(client.post("/design/open", data={"recipe": text}).text)
+    form = Form(client.post("/design", data={"recipe": text}).text)
     planned = client.post("/design", data=form.sent("plan"))
     assert planned.status_code == 200
     assert 'name="recipe"' in planned.text

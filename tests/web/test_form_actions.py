@@ -15,6 +15,7 @@ from web.form.proposing import completed, proposed_in, recipe_of
 from web.form.starts import NAMES, start
 from web.form.view import FormView
 from web.form.writing import write_form
+from web.routes.design import answered
 
 
 def buttons_of(form: FormView) -> list[str]:
@@ -24,9 +25,10 @@ def buttons_of(form: FormView) -> list[str]:
         form.plan.action,
         form.check.action,
         form.add_steel.action,
-        *(b.action for b in form.add_step),
         *(b.action for b in form.first_inserts),
         *(b.action for step in form.steps for b in step.inserts),
+        form.add_bar.action,
+        *(told.button.action for told in [form.theirs] if told and told.button),
     ]
 
 
@@ -57,8 +59,13 @@ def test_every_action_has_a_button_somewhere(recipe: dict[str, Any]) -> None:
     bladeless, _ = act(recipe, "remove_blade")
     own, _ = act(recipe, "steel_own:1")
     shop, _ = act(recipe, "add_oil")
-    for draft in (recipe, laid, plates, bladeless, own, shop, new_draft()):
-        seen |= {action.partition(":")[0] for action in buttons_of(write_form(draft, (), "mm", FEW))}
+    several = start("several")
+    laid_there, _ = act({**several, "steps": [*several["steps"], *laid["steps"]]}, "use_lay:5")
+    mine = {**recipe, "mine": {"fire": "eye"}}
+    theirs, _ = act(mine, "use_theirs")
+    for draft in (recipe, mine, theirs, laid, plates, bladeless, own, shop, several, laid_there, new_draft()):
+        shown = buttons_of(write_form(draft, (), "mm", FEW))
+        seen |= {action.partition(":")[0].rpartition("/")[2] for action in shown}
     assert seen == set(ACTIONS)
 
 
@@ -176,4 +183,25 @@ def test_a_step_is_copied_and_a_proposal_accepted() -> None:
     assert copied["steps"][1] == copied["steps"][2] and anchor == "step-3"
     accepted, _ = act(draft, "accept:0")
     assert proposed_in(draft["steps"][0]) and not proposed_in(accepted["steps"][0])
-    assert recipe_of(accepted) == recipe_of(draft)
+    told, before = parse_recipe(recipe_of(accepted)), parse_recipe(recipe_of(draft))
+    assert told.bar_id == before.bar_id and told.steps[1:] == before.steps[1:]
+    assert "temperature_c" in before.steps[0].proposed and told.steps[0].proposed == ()
+    assert proposed_in(recipe_of(draft)["steps"][0]) == before.steps[0].proposed
+
+
+def test_the_fire_and_oils_of_a_link_are_told_as_whose_they_are(recipe: dict[str, Any]) -> None:
+    """One's own beat them until one press; nothing of that goes into the recipe."""
+    shop = {"fire": "eye", "oils": [{"name": "tank 9", "class": "fast oil"}]}
+    link = {key: value for key, value in recipe.items() if key != "control"}
+    link |= {"shop": shop, "sheet": {"maker": "Reed Forge"}}
+    alone = write_form(link, (), "mm", FEW)
+    assert alone.theirs and alone.theirs.count and alone.theirs.button is None and not alone.fire_is_mine
+    draft = {**link, "mine": {"fire": "kiln_ordinary"}}
+    both = write_form(draft, (), "mm", FEW)
+    assert both.theirs and not both.theirs.count and both.fire_is_mine and both.theirs.maker == "Reed Forge"
+    assert "tank 9" in both.theirs.told and "eye" not in both.theirs.told.split(", ")
+    assert answered(draft)["shop"]["fire"] == "kiln_ordinary"
+    pressed, _ = act(draft, "use_theirs")
+    assert answered(pressed) == recipe_of(pressed) == link
+    back, _ = act(pressed, "use_mine")
+    assert back == draft

@@ -12,7 +12,7 @@ from billet import ELEMENTS, Fault, RecipeError, parse_recipe
 from web.form import fields
 from web.form.known import known
 from web.form.reading import read_form
-from web.form.texts import steel_name_faults
+from web.form.texts import name_faults
 from web.form.view import Field, FormView, Group
 from web.form.writing import Known, write_form
 from web.http.links import Units
@@ -25,6 +25,7 @@ def groups_of(form: FormView) -> Iterator[Group]:
     waiting = [
         form.general,
         *form.steels,
+        *(group for bar in form.bars for group in (bar.general, bar.stack, *bar.steps)),
         form.stack,
         form.forge,
         *form.steps,
@@ -83,7 +84,12 @@ def drafts(draw: st.DrawFn) -> dict[str, Any]:
         | st.fixed_dictionaries({"like": WORD}, optional=more)
         | st.fixed_dictionaries({"name": WORD, "wt": wt}, optional={"melt": WORD, "harden_c": harden})
     )
+    bars = draw(st.lists(WORD, max_size=2, unique=True))
     plate = st.fixed_dictionaries({"steel": steel, "thickness_mm": MM})
+    if bars:
+        bar = st.sampled_from(bars)
+        plate |= st.fixed_dictionaries({"bar": bar}, optional={"turned": st.just(True)})
+        plate |= st.fixed_dictionaries({"beside": st.lists(bar, min_size=1, max_size=3)})
     sizes = {"width_mm": MM, "length_mm": MM}
     pattern = st.fixed_dictionaries(
         {
@@ -113,6 +119,7 @@ def drafts(draw: st.DrawFn) -> dict[str, Any]:
         min_size=1,
         max_size=4,
     )
+    made_first = st.fixed_dictionaries({"stack": pattern | plates}, optional={"steps": steps})
     made = {
         "made": st.sampled_from(["ground", "forged"]),
         "start": st.sampled_from(["normalised", "spheroidised"]),
@@ -150,6 +157,7 @@ def drafts(draw: st.DrawFn) -> dict[str, Any]:
                 "title": WORD,
                 "steels": st.fixed_dictionaries(dict.fromkeys(names, entry)),
                 "stack": pattern | plates,
+                **({"bars": st.fixed_dictionaries(dict.fromkeys(bars, made_first))} if bars else {}),
             },
             optional={
                 "steps": steps,
@@ -290,7 +298,7 @@ def test_two_steels_of_one_name_are_kept_and_told(recipe: dict[str, Any]) -> Non
     ]
     draft = read_form(pairs, "mm")
     assert [row["key"] for row in draft["steels"]] == ["bright", "bright"]
-    form = write_form(draft, steel_name_faults(draft["steels"]), "mm", FEW)
+    form = write_form(draft, name_faults(draft["steels"], "steels", "steel"), "mm", FEW)
     assert len(form.steels) == 2
     assert field_at(form, "steels[1].key").faults
     assert not field_at(form, "steels[0].key").faults

@@ -69,13 +69,16 @@ def test_the_interface_tells_partners_as_the_library(client: TestClient) -> None
         ("", "steel"), ("steel=unobtainium", "steel"), ("steel=1084&C=1", "steel"), ("C=x", "C"),
         ("steel=1084&share=2", "share"), ("steel=1084&share=x", "share"), ("steel=1084&oil=lard", "oil"),
         ("steel=1084&fire=sun", "method"), ("steel=1084&section_mm=500", "section_mm"),
+        ("steel=1084&colour=blue", "colour"),
     ],
 )  # fmt: skip
 def test_a_bad_question_for_partners_is_refused(client: TestClient, query: str, where: str) -> None:
     answer = client.get(f"/api/partners?{query}")
     assert answer.status_code == 422
     assert where in {error["where"] for error in answer.json()["errors"]}
-    assert client.get(f"/partners?{query}").status_code == (422 if query else 200)
+    page = client.get(f"/partners?{query}")
+    assert page.status_code == (200 if query in ("", "steel=1084&colour=blue") else 422)
+    assert ("Colour is no field of this question" in page.text) == (where == "colour")
 
 
 def test_own_fire_and_oils_of_the_address_stand_in_the_fields(client: TestClient) -> None:
@@ -111,6 +114,7 @@ def test_a_wish_that_is_refused_keeps_what_was_written(client: TestClient) -> No
     page = client.post("/wish", data={"wish": EXAMPLE_WISH.replace("layers = 200", "layers = 1")})
     assert page.status_code == 422 and "want.layers" in page.text and "layers = 1" in page.text
     assert client.post("/wish", data={"wish": "= nonsense"}).status_code == 422
+    assert "Layers is no field of this question" in client.get("/wish?layers=3").text
     assert client.post("/wish", data={"other": "x"}).status_code == 400
 
 

@@ -141,9 +141,7 @@ def test_any_address_is_answered(client: TestClient, recipe: dict[str, Any], pat
             "",
         ]
     ),
-    st.sampled_from(
-        ["/api/plan", "/design", "/design/open", "/upload", "/recipe.toml", "/sheet/forge", "/plan"]
-    ),
+    st.sampled_from(["/api/plan", "/design", "/upload", "/recipe.toml", "/sheet/forge", "/plan"]),
 )
 @SOME
 def test_any_body_is_answered(client: TestClient, content: bytes, kind: str, path: str) -> None:

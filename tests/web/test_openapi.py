@@ -14,6 +14,9 @@ from web.settings import Settings, default_recipes
 
 app = create_app(Settings(recipes=default_recipes()))
 schema = schemathesis.openapi.from_asgi("/openapi.json", app)
+refusals = schema.config.checks.negative_data_rejection
+refusals.expected_statuses = [*refusals.expected_statuses, "413"]
+"""A body over 64 KiB is refused before anybody reads what is wrong in it."""
 FEW = settings(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
 
 

@@ -20,7 +20,7 @@ from web.settings import Settings
 PREFIX = "/forge/bars"
 HOST = "http://testserver"
 ADDRESS = re.compile(r'(?:href|src|action|data-preview|data-address)="([^"#]*)[^"]*"')
-OF_FORMS = ("/upload", "/design/preview", "/design/open", "/plan")
+OF_FORMS = ("/upload", "/design/preview", "/plan")
 """What forms lead to with what they send; without it there is nothing to answer."""
 PAGES = (
     "/", "/design", "/design?start=twist", "/steels", "/steels/1084", "/scrap", "/state", "/methods",

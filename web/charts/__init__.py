@@ -6,6 +6,7 @@ telephone. The result is markup with everything escaped; it is empty where there
 """
 
 from web.charts.bar import bar_drawing
+from web.charts.bar_chosen import chosen_end, chosen_side, steel_key
 from web.charts.bar_grown import bar_grown
 from web.charts.bar_picture import bar_picture
 from web.charts.bar_step import bar_step, cut_drawing
@@ -32,6 +33,8 @@ __all__ = [
     "bar_step",
     "bevel_lines",
     "carbon_profile",
+    "chosen_end",
+    "chosen_side",
     "cooling_curves",
     "cut_drawing",
     "hardness_against_temperature",
@@ -40,6 +43,7 @@ __all__ = [
     "partner_square",
     "start_picture",
     "state_drawing",
+    "steel_key",
     "steel_ranges",
     "steel_windows",
     "swept_carbon",

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from billet import units, wording
 from web.charts.svg import level_lines, line, text, upright_lines
 
 TICK = 6.0
@@ -37,6 +38,13 @@ class Scale:
             last = math.floor(math.log10(self.high) + 1e-9)
             return [10.0**power for power in range(first, last + 1)]
         return round_values(self.low, self.high, about)
+
+
+def shop_degrees(scale: Scale, shop: wording.Units) -> tuple[Scale, str]:
+    """The same axis of temperature with ticks at round values of the shop's own degree, and its sign."""
+    if shop == "mm":
+        return scale, "°C"
+    return Scale(units.c_to_f(scale.low), units.c_to_f(scale.high), scale.start, scale.end), "°F"
 
 
 def round_values(low: float, high: float, about: int) -> list[float]:

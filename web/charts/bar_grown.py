@@ -11,7 +11,7 @@ from web.charts.bar import BREAK_GAP
 from web.charts.dimension import break_line
 from web.charts.end_view import SEEN_PX, Box
 from web.charts.hatch import fill_of, with_definitions
-from web.charts.svg import drawing, level_lines, polyline, rectangle
+from web.charts.svg import drawing, element, level_lines, number, rectangle
 
 if TYPE_CHECKING:
     from billet import Report
@@ -39,20 +39,44 @@ def bar_grown(report: "Report", step: int, key: str, length_units: wording.Units
     front = Box(2, top, min(row.length_mm * px_per_mm, LENGTH_ROOM), high)
     end = Box(LENGTH_ROOM + BETWEEN, top, wide, high)
     steels = [item.steel for item in report.steels]
-    pieces = piece_heights_mm(report, step)
-    twisted = any(r.do == "twist" for r in report.schedule[: step + 1])
-    bands = _bands(row.layers, px_per_mm)
-    parts = _front(front, bands, pieces, row.length_mm * px_per_mm > LENGTH_ROOM + 0.01, twisted)
-    if twisted:
-        tone = rectangle(end.x, end.y, end.width, end.height, "tone")
-        parts += [tone, *_slanted(end), rectangle(end.x, end.y, end.width, end.height, "outline")]
-    else:
-        parts = with_definitions(key, steels, [*parts, *_end(end, bands, pieces, key, steels)])
+    broken = row.length_mm * px_per_mm > LENGTH_ROOM + 0.01
+    parts = [*side_parts(report, step, front, broken), *end_parts(report, step, end, key)]
+    parts = with_definitions(key, steels, parts)
     title = "Cold stack" if step == 0 else f"Bar after step {row.step}"
-    told = wording.size(row.height_mm, row.width_mm, row.length_mm, length_units)
-    if len(pieces) > 1:
-        told = f"{told}; {len(pieces)} pieces loose"
+    told = size_told(report, step, length_units)
     return drawing(key, LENGTH_ROOM + BETWEEN + END_ROOM + 2, END_ROOM + 8, title, told, parts, "card")
+
+
+def size_told(report: "Report", step: int, length_units: wording.Units) -> str:
+    """The size of the bar after a step in words, and in how many pieces it lies."""
+    row = report.schedule[step]
+    told = wording.size(row.height_mm, row.width_mm, row.length_mm, length_units)
+    pieces = len(piece_heights_mm(report, step))
+    return f"{told}; {pieces} pieces loose" if pieces > 1 else told
+
+
+def side_parts(report: "Report", step: int, box: Box, broken: bool) -> list[Markup]:
+    """The side of the bar in its box; broken where it is longer than that."""
+    bands = _bands(report.schedule[step].layers, _px_per_mm(report, step, box))
+    return _front(box, bands, piece_heights_mm(report, step), broken, _twisted(report, step))
+
+
+def end_parts(report: "Report", step: int, box: Box, key: str) -> list[Markup]:
+    """The end of the bar in its box, each steel with its hatch."""
+    if _twisted(report, step):
+        tone = rectangle(box.x, box.y, box.width, box.height, "tone")
+        return [tone, *_slanted(box), rectangle(box.x, box.y, box.width, box.height, "outline")]
+    bands = _bands(report.schedule[step].layers, _px_per_mm(report, step, box))
+    steels = [item.steel for item in report.steels]
+    return _end(box, bands, piece_heights_mm(report, step), key, steels)
+
+
+def _px_per_mm(report: "Report", step: int, box: Box) -> float:
+    return box.height / report.schedule[step].height_mm
+
+
+def _twisted(report: "Report", step: int) -> bool:
+    return any(row.do == "twist" for row in report.schedule[: step + 1])
 
 
 def piece_heights_mm(report: "Report", step: int) -> tuple[float, ...]:
@@ -143,10 +167,9 @@ def _gaps(box: Box, pieces: Sequence[float]) -> list[Markup]:
 
 
 def _slanted(box: Box) -> list[Markup]:
-    """Lines that climb about a twisted bar."""
+    """Lines that climb about a twisted bar, in one element."""
     count = max(int(box.width / TURN_PX), 2)
     step = box.width / count
-    return [
-        polyline([(box.x + i * step, box.y + box.height), (box.x + (i + 1) * step, box.y)], "fine")
-        for i in range(count)
-    ]
+    starts = (number(box.x + i * step) for i in range(count))
+    climb = f"{number(box.y + box.height)}l{number(step)} {number(-box.height)}"
+    return [element("path", d="".join(f"M{x} {climb}" for x in starts), class_="fine")]

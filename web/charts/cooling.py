@@ -6,13 +6,13 @@ from typing import TYPE_CHECKING
 from markupsafe import Markup
 
 from billet import wording
-from web.charts.axes import TEXT_WIDTH, Scale, bottom_axis, left_axis, shorten, spread
+from web.charts.axes import TEXT_WIDTH, Scale, bottom_axis, left_axis, shop_degrees, shorten, spread
 from web.charts.svg import Point, drawing, element, line, polyline, text
 
 if TYPE_CHECKING:
     from billet import CriticalTime, TimeCurve
 
-GATE_C = 550.0
+START_C, GATE_C = 700.0, 550.0
 PLOT_TOP, PLOT_BOTTOM = 40.0, 290.0
 GATE_ROW = 26.0
 
@@ -24,6 +24,7 @@ def cooling_curves(
     key: str = "cooling",
     width: float = 700.0,
     starts: Sequence["TimeCurve"] = (),
+    shop: wording.Units = "mm",
 ) -> Markup:
     """Cooling timed from 700 C, the chosen medium heavy; under it each steel's gate with its band.
 
@@ -34,19 +35,27 @@ def cooling_curves(
         return Markup("")
     right = width - 16
     across = Scale(0.1, 1000.0, 56, right, logarithmic=True)
-    up = Scale(100.0, 700.0, PLOT_BOTTOM, PLOT_TOP)
+    up = Scale(100.0, START_C, PLOT_BOTTOM, PLOT_TOP)
     bottom = PLOT_BOTTOM + 14 + GATE_ROW * len(gates)
-    parts = left_axis(up, 50, "middle of the plate, °C", rule_to=right)
+    degrees, sign = shop_degrees(up, shop)
+    parts = left_axis(degrees, 50, f"middle of the plate, {sign}", 5 if shop == "mm" else 7, right)
     parts.append(line((50, up(GATE_C)), (right, up(GATE_C)), "limit-line"))
     for place, gate in enumerate(gates):
         parts += _gate(gate, PLOT_BOTTOM + 20 + GATE_ROW * place, across, up(GATE_C))
     parts += _cooling_lines(cooling, chosen, across, up)
     parts += _start_lines(starts, across, up)
-    parts += bottom_axis(across, bottom, "seconds after passing 700 °C", 5)
+    parts += bottom_axis(across, bottom, f"seconds after passing {_at(START_C, shop)}", 5)
     told = f"Cooling of the middle of the plate in {', '.join(curve.name for curve in cooling)}."
     for gate in gates:
-        told += f" {gate.name} hardens if it passes 550 °C within {wording.seconds(gate.value_s)}."
+        told += (
+            f" {gate.name} hardens if it passes {_at(GATE_C, shop)} within {wording.seconds(gate.value_s)}."
+        )
     return drawing(key, width, bottom + 48, "Cooling against what the steels need", told, parts)
+
+
+def _at(temperature_c: float, shop: wording.Units) -> str:
+    """A temperature in the shop's own degree alone, as its axis is."""
+    return wording.in_order(wording.temperature_lines(temperature_c), shop)[0]
 
 
 def _gate(gate: "CriticalTime", y: float, across: Scale, rule_y: float) -> list[Markup]:

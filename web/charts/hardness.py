@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 from markupsafe import Markup
 
 from billet import wording
-from web.charts.axes import Scale, bottom_axis, left_axis, padded, spread
+from web.charts.axes import Scale, bottom_axis, left_axis, padded, shop_degrees, spread
 from web.charts.svg import Point, drawing, line, polyline, rectangle, text
 
 if TYPE_CHECKING:
@@ -21,6 +21,7 @@ def hardness_against_temperature(
     set_point_c: float | None = None,
     key: str = "hardness",
     width: float = 700.0,
+    shop: wording.Units = "mm",
 ) -> Markup:
     """Two panels on one temperature axis; the window shaded, the set point as a line."""
     drawn = [curve for curve in curves if curve.temperature_c]
@@ -46,7 +47,8 @@ def hardness_against_temperature(
     parts += _panel(drawn, [curve.hrc for curve in drawn], across, hard, right)
     percent = [[r * 100.0 for r in curve.retained_austenite] for curve in drawn]
     parts += _panel(drawn, percent, across, kept, right)
-    parts += bottom_axis(across, 380, "hardening temperature, °C", 7 if width > 500 else 4)
+    degrees, sign = shop_degrees(across, shop)
+    parts += bottom_axis(degrees, 380, f"hardening temperature, {sign}", 7 if width > 500 else 4)
     names = ", ".join(curve.steel for curve in drawn)
     return drawing(
         key,

@@ -4,7 +4,7 @@ Neighbouring steels in the list differ in angle or density at first sight; the t
 is only a second cue.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from markupsafe import Markup
@@ -46,13 +46,18 @@ def hatch_of(index: int) -> Hatch:
 
 def definitions(key: str, steels: Sequence[str]) -> Markup:
     """The patterns of all steels; a shape refers to one through `fill_of`."""
-    return element("defs", *(_pattern(key, index) for index in range(len(steels))))
+    return _definitions(key, range(len(steels)))
+
+
+def _definitions(key: str, places: Iterable[int]) -> Markup:
+    return element("defs", *(_pattern(key, index) for index in places))
 
 
 def with_definitions(key: str, steels: Sequence[str], parts: Sequence[Markup]) -> list[Markup]:
-    """The parts, with the patterns before them where any is filled with one."""
-    filled = any(f"url(#{key}-hatch-" in part for part in parts)
-    return [definitions(key, steels), *parts] if filled else list(parts)
+    """The parts, with the patterns before them that any is filled with."""
+    drawn = "".join(parts)
+    filled = [i for i, steel in enumerate(steels) if fill_of(key, steels, steel) in drawn]
+    return [_definitions(key, filled), *parts] if filled else list(parts)
 
 
 def fill_of(key: str, steels: Sequence[str], steel: str) -> str:

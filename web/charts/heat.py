@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from markupsafe import Markup
 
 from billet import wording
-from web.charts.axes import TEXT_WIDTH, Scale, bottom_axis, left_axis, padded, shorten, spread
+from web.charts.axes import TEXT_WIDTH, Scale, bottom_axis, left_axis, padded, shop_degrees, shorten, spread
 from web.charts.hatch import band_definitions, band_fill
 from web.charts.svg import Point, drawing, line, polyline, rectangle, text
 
@@ -43,6 +43,7 @@ def heat_curves(
     marked_c: float | None = None,
     key: str = "heat",
     width: float = 700.0,
+    shop: wording.Units = "mm",
 ) -> Markup:
     """Four panels on one axis of temperature; the window shaded, the chosen temperature a line.
 
@@ -60,7 +61,8 @@ def heat_curves(
     for panel in PANELS:
         parts += _panel(drawn, panel, top, across, key)
         top += panel.height + BETWEEN
-    parts += bottom_axis(across, bottom, "hardening temperature, °C", 8 if width > 500 else 4)
+    degrees, sign = shop_degrees(across, shop)
+    parts += bottom_axis(degrees, bottom, f"hardening temperature, {sign}", 8 if width > 500 else 4)
     names = wording.listed([curve.steel for curve in drawn])
     told = (
         f"Hardness as quenched, retained austenite, dissolved carbon and carbide of {names} from "

@@ -16,6 +16,7 @@ TITLES = {
     "twist": "a bar twisted about its length",
     "ladder": "layers rise in rungs across the bar",
     "nickel": "a thin sheet between plates",
+    "several": "two twisted bars beside a plain one",
     "one": "a bar of one steel",
 }
 
@@ -45,6 +46,14 @@ def _inside(name: str) -> list[Markup]:
     if name == "nickel":
         sheets = [rectangle(LEFT, y, wide, 3, "tone") for y in (TOP + 8, BOTTOM - 11)]
         return [*sheets, _lines([14.0, 17.0, 23.0, 26.0])]
+    if name == "several":
+        cords = (
+            [(LEFT + 10 * i, TOP, 9.0) for i in range(8)],
+            [(LEFT + 10 * i + 9, TOP + 10, -9.0) for i in range(8)],
+        )
+        return [polyline([(x, y + 9), (x + run, y)], "seam-strong") for row in cords for x, y, run in row] + [
+            _lines([TOP + 10, TOP + 20])
+        ]
     return []
 
 

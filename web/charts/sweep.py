@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from markupsafe import Markup
 
 from billet import wording
-from web.charts.axes import Scale, bottom_axis, left_axis, padded, shorten, spread
+from web.charts.axes import Scale, bottom_axis, left_axis, padded, shop_degrees, shorten, spread
 from web.charts.svg import Point, drawing, line, polyline, rectangle, text
 
 if TYPE_CHECKING:
@@ -16,7 +16,9 @@ if TYPE_CHECKING:
 TOP, BOTTOM, LEFT, ROOM = 44.0, 300.0, 56.0, 92.0
 
 
-def swept_window(sweep: "Sweep", key: str = "swept", width: float = 700.0, named: str = "") -> Markup:
+def swept_window(
+    sweep: "Sweep", key: str = "swept", width: float = 700.0, named: str = "", shop: wording.Units = "mm"
+) -> Markup:
     """Temperature against the number: where the bar works, where it is good, where to set the fire.
 
     `named` is the number in words, else it stands as it is written. Ticks under the axis mark values
@@ -29,7 +31,8 @@ def swept_window(sweep: "Sweep", key: str = "swept", width: float = 700.0, named
     across = Scale(rows[0].value, rows[-1].value, LEFT, width - ROOM)
     ends = [end for row in has for end in (row.works_low_c, row.works_high_c) if end is not None]
     up = Scale(*padded(ends), BOTTOM, TOP)
-    parts = left_axis(up, LEFT, "temperature, °C", rule_to=width - ROOM)
+    degrees, sign = shop_degrees(up, shop)
+    parts = left_axis(degrees, LEFT, f"temperature, {sign}", rule_to=width - ROOM)
     for together, run in groupby(rows, key=lambda row: row.window_low_c is not None):
         listed = list(run)
         if together and len(listed) > 1:

@@ -4,7 +4,8 @@ from typing import TYPE_CHECKING
 
 from markupsafe import Markup
 
-from web.charts.axes import Scale, bottom_axis, left_axis, padded, spread
+from billet import wording
+from web.charts.axes import Scale, bottom_axis, left_axis, padded, shop_degrees, spread
 from web.charts.hatch import band_definitions, band_fill
 from web.charts.svg import drawing, polyline, rectangle, text
 
@@ -12,7 +13,9 @@ if TYPE_CHECKING:
     from billet import Report
 
 
-def temper_bands(report: "Report", key: str = "temper", width: float = 700.0) -> Markup:
+def temper_bands(
+    report: "Report", key: str = "temper", width: float = 700.0, shop: wording.Units = "mm"
+) -> Markup:
     """Each steel's band from low to high, named at its end; the advised range marked below."""
     table = report.temper.table
     if len(table) < 2 or not table[0].per_steel:
@@ -43,6 +46,7 @@ def temper_bands(report: "Report", key: str = "temper", width: float = 700.0) ->
         left = across(min(advised))
         parts.append(rectangle(left, 254, max(across(max(advised)) - left, 4), 6, "advised"))
         parts.append(text(left, 248, "advised", "small-label"))
-    parts += bottom_axis(across, 260, "tempering temperature, °C", 6 if width > 500 else 4)
+    degrees, sign = shop_degrees(across, shop)
+    parts += bottom_axis(degrees, 260, f"tempering temperature, {sign}", 6 if width > 500 else 4)
     told = "Bands for " + ", ".join(names) + ". The figures stand in the table below."
     return drawing(key, width, 310, "Hardness after tempering", told, parts)

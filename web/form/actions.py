@@ -5,15 +5,17 @@ import re
 from collections.abc import Callable
 from typing import Any
 
+from web.form.bar_actions import add_bar, lay_bar, lay_bar_piece, remove_bar
 from web.form.fields import most
-from web.form.proposing import new_step, new_steps
+from web.form.proposing import THEIRS, new_step, new_steps
 from web.form.starts import DEFAULT, start
-from web.form.texts import list_of, steel_rows
+from web.form.texts import list_of, named, named_rows
 
 Draft = dict[str, Any]
 USUAL = ("1095", "15N20", "1084", "80CrV2", "1075", "O1", "52100")
 """Grades that a further steel begins with."""
-ACTION = re.compile(r"([a-z_]+)(?::([a-z0-9.]+))?", re.ASCII)
+ACTION = re.compile(r"(?:b([0-9]{1,2})/)?([a-z_]+)(?::([a-z0-9.]+))?", re.ASCII)
+"""What a button does, to what; `b0/` before it where that is in the first of the bars made first."""
 
 
 class UnknownAction(ValueError):
@@ -28,24 +30,35 @@ def new_draft() -> Draft:
 def act(draft: Draft, action: str) -> tuple[Draft, str]:
     """The changed draft and the id of the group to look at next. Raises UnknownAction."""
     found = ACTION.fullmatch(action)
-    name, argument = (found[1], found[2] or "") if found else ("", "")
+    bar, name, argument = (found[1], found[2], found[3] or "") if found else (None, "", "")
     if name not in ACTIONS:
         raise UnknownAction("the form has no such button")
     changed = copy.deepcopy(draft)
     try:
+        if bar is not None:
+            return changed, _in_bar(changed, int(bar), ACTIONS[name], argument)
         return changed, ACTIONS[name](changed, argument)
     except (ValueError, IndexError, KeyError, TypeError, AttributeError):
         raise UnknownAction("the button belongs to something that is no longer in the form") from None
 
 
+def _in_bar(draft: Draft, index: int, action: Callable[[Draft, str], str], argument: str) -> str:
+    """What a button does to the stack and steps of a bar made first."""
+    rows = named_rows(draft["bars"])
+    name, told = rows[index]
+    part = {"steels": draft["steels"], "bars": draft["bars"], **told}
+    anchor = action(part, argument)
+    rows[index] = (name, {key: part[key] for key in ("stack", "steps") if key in part})
+    draft["bars"] = named(rows)
+    return f"bar-{index + 1}-{anchor}"
+
+
 def _put_steels(draft: Draft, rows: list[tuple[str, Any]]) -> None:
-    table = dict(rows)
-    unique = len(table) == len(rows) and "" not in table
-    draft["steels"] = table if unique else [{"key": name, "is": entry} for name, entry in rows]
+    draft["steels"] = named(rows)
 
 
 def _add_steel(draft: Draft, _: str) -> str:
-    rows = steel_rows(draft.get("steels"))
+    rows = named_rows(draft.get("steels"))
     names = {name for name, _ in rows}
     grade = next((g for g in USUAL if g not in names), "")
     number = next(n for n in range(len(rows) + 1, 2 * len(rows) + 3) if f"steel {n}" not in names)
@@ -54,7 +67,7 @@ def _add_steel(draft: Draft, _: str) -> str:
 
 
 def _remove_steel(draft: Draft, at: str) -> str:
-    rows = steel_rows(draft.get("steels"))
+    rows = named_rows(draft.get("steels"))
     name, _ = rows.pop(int(at))
     _put_steels(draft, rows)
     thickness = draft.get("stack", {}).get("thickness_mm")
@@ -65,7 +78,7 @@ def _remove_steel(draft: Draft, at: str) -> str:
 
 def _steel_as(form: str) -> Callable[[Draft, str], str]:
     def change(draft: Draft, at: str) -> str:
-        rows = steel_rows(draft.get("steels"))
+        rows = named_rows(draft.get("steels"))
         name, entry = rows[int(at)]
         told = dict(entry) if isinstance(entry, dict) else {"like": entry}
         word = str(told.pop("like", "") or told.pop("name", ""))
@@ -79,7 +92,7 @@ def _steel_as(form: str) -> Callable[[Draft, str], str]:
 
 
 def _add_pattern(draft: Draft, _: str) -> str:
-    names = [name for name, _ in steel_rows(draft.get("steels"))]
+    names = [name for name, _ in named_rows(draft.get("steels"))]
     pattern = list_of(draft["stack"].get("pattern"))
     draft["stack"]["pattern"] = [*pattern, names[len(pattern) % len(names)] if names else ""]
     return "pattern"
@@ -249,6 +262,12 @@ def _remove_oil(draft: Draft, at: str) -> str:
     return "shop"
 
 
+def _use_theirs(draft: Draft, _: str) -> str:
+    """The fire and oils that the recipe tells count, for this bar."""
+    draft[THEIRS] = True
+    return THEIRS
+
+
 def _nothing(_draft: Draft, _: str) -> str:
     return ""
 
@@ -282,6 +301,14 @@ ACTIONS: dict[str, Callable[[Draft, str], str]] = {
     "add_turned": _lay("turned"),
     "add_lay_plate": _lay({}),
     "remove_lay": _remove_lay,
+    "use_theirs": _use_theirs,
+    "use_mine": _remove_table(THEIRS),
+    "add_bar": add_bar,
+    "remove_bar": remove_bar,
+    "lay_bar": lay_bar(course=False),
+    "lay_course": lay_bar(course=True),
+    "lay_bar_piece": lay_bar_piece(course=False),
+    "lay_course_piece": lay_bar_piece(course=True),
     "add_blade": _add_table("blade"),
     "remove_blade": _remove_table("blade"),
     "add_shop": _add_table("shop"),

@@ -10,24 +10,16 @@ from functools import cache
 from typing import Any
 
 from billet import FieldSpec, recipe_tables
-from web.form.view import Choice, Kind
+from web.form.view import Asked, Choice, Kind
 
 
 @dataclass(frozen=True)
-class Spec:
-    """One key of a table of the recipe. `fallback` is the default in words, `initial_on` a flag's.
+class Spec(Asked):
+    """One key of a table of the recipe. `initial_on` is the default of a flag.
 
     `ends` tells the two numbers of a field that holds a pair; `many` is a list of the recipe's own steels.
     """
 
-    key: str
-    kind: Kind
-    label: str
-    unit: str = ""
-    hint: str = ""
-    fallback: str = ""
-    required: bool = False
-    choices: tuple[Choice, ...] = ()
     initial_on: bool = False
     ends: tuple[str, str] | None = None
     many: bool = False
@@ -38,13 +30,27 @@ class Spec:
 STEEL_NAME = Spec("key", "text", "Your name for it", required=True)
 STEEL_WAS = Spec("was", "hidden", "")
 STEEL_FORM = Spec("as", "hidden", "")
+BAR_NAME = Spec("key", "text", "Your name for it", required=True)
 STEEL_AUTO = Spec("auto", "hidden", "")
 """Set where a steel bears the name of its grade, and follows it."""
 GRADE = Spec("grade", "text", "Grade", required=True, hint="a designation or number, any country's")
 STEEL_KEYS = {"like": ("like", "melt", "role"), "own": ("name", "melt", "role")}
 """Keys that a steel with an analysis of its own is asked for, beside the analysis and the range."""
 COMMON_ELEMENTS = ("C", "Si", "Mn", "Cr", "Ni", "Mo", "V", "W")
-APART = ("note", "measured", "order", "lay", "wt", "harden_c", "plates", "pattern", "count", "oils")
+APART = (
+    "note",
+    "measured",
+    "proposed",
+    "order",
+    "lay",
+    "wt",
+    "harden_c",
+    "plates",
+    "pattern",
+    "count",
+    "oils",
+    "beside",
+)
 """Keys that the form asks for in a place of their own."""
 _UNITS = {"C": "°C", "K": "°C", "degrees": "°", "wt%": "%"}
 _KINDS: dict[str, Kind] = {"C": "temperature", "mm": "length", "K": "difference"}
@@ -133,6 +139,8 @@ def in_words(message: str) -> str:
 def _kind(field: FieldSpec) -> Kind:
     if field.kind in ("number", "ends", "range", "each"):
         return _KINDS.get(field.unit, "number")
+    if field.kind in ("bar", "bars"):
+        return "bar"
     return "steel" if field.kind in ("steels", "some") else _SIMPLE.get(field.kind, "text")
 
 

@@ -2,7 +2,8 @@
 
 A step of a draft may carry a key `told`, which is the page's own and never part of a recipe:
 `proposed` lists the fields that hold a proposal, `length_mm` or `times` tell how far a draw goes where
-it is not told by its height. `recipe_of` takes all of it out.
+it is not told by its height. `recipe_of` takes all of it out, but for the marks of proposed numbers, which
+a recipe has a key for.
 """
 
 from collections.abc import Mapping
@@ -17,6 +18,7 @@ from billet import (
     proposed_height_mm,
     proposed_minutes,
     quantities,
+    recipe_tables,
     soft_iron,
 )
 from web.form.fields import step_words
@@ -26,7 +28,10 @@ from web.http.links import Units
 
 Draft = dict[str, Any]
 TOLD = "told"
+PROPOSED = "proposed"
 MINE = "mine"
+THEIRS = "theirs"
+"""Set where the fire and oils that the recipe tells count before the reader's own."""
 FIRES = ("temperature_c", "minutes", "heats")
 NEW_STEPS: dict[str, dict[str, Any]] = {
     "grind": {"per_face_mm": 0.4},
@@ -53,15 +58,36 @@ MOST_LAYERS = 3000
 def recipe_of(draft: Mapping[str, Any]) -> Draft:
     """The draft as a recipe: without what the page keeps for itself, soft iron by its analysis."""
     steps, steels = draft.get("steps"), draft.get("steels")
-    kept = {key: value for key, value in draft.items() if key != MINE}
+    kept = {key: value for key, value in draft.items() if key not in (MINE, THEIRS)}
     if isinstance(steels, Mapping):
         kept["steels"] = {name: _planned_as(entry) for name, entry in steels.items()}
     if isinstance(steps, list):
-        kept["steps"] = [
-            {k: v for k, v in step.items() if k != TOLD} if isinstance(step, Mapping) else step
-            for step in steps
-        ]
+        kept["steps"] = _steps_of(steps)
+    if isinstance(bars := draft.get("bars"), Mapping):
+        kept["bars"] = {
+            name: {**bar, "steps": _steps_of(bar["steps"])}
+            if isinstance(table_of(bars, name).get("steps"), list)
+            else bar
+            for name, bar in bars.items()
+        }
     return kept
+
+
+def _steps_of(steps: list[Any]) -> list[Any]:
+    return [_step_of(step) if isinstance(step, Mapping) else step for step in steps]
+
+
+def _step_of(step: Mapping[str, Any]) -> Draft:
+    """A step as a recipe has it; numbers still as they were proposed are named under its own key."""
+    kept = {key: value for key, value in step.items() if key != TOLD}
+    if TOLD not in step:
+        return kept
+    do = step.get("do")
+    fields = recipe_tables()[f"steps.{do}"].fields if isinstance(do, str) and do in step_words() else ()
+    known = [key for field in fields if field.key == PROPOSED for key in field.words]
+    listed = [key for key in proposed_in(step) if key in known]
+    kept.pop(PROPOSED, None)
+    return {**kept, PROPOSED: listed} if listed else kept
 
 
 def _planned_as(entry: Any) -> Any:
@@ -76,8 +102,8 @@ def told_of(step: Mapping[str, Any]) -> Mapping[str, Any]:
 
 
 def proposed_in(step: Mapping[str, Any]) -> tuple[str, ...]:
-    """Keys of the fields of a step that hold a proposal."""
-    listed = told_of(step).get("proposed")
+    """Keys of the fields of a step that hold a proposal, as the page or the recipe itself tells them."""
+    listed = told_of(step).get(PROPOSED) if TOLD in step else step.get(PROPOSED)
     return tuple(key for key in listed if isinstance(key, str)) if isinstance(listed, list) else ()
 
 
@@ -127,7 +153,16 @@ MM_PER_INCH, SHOP_PARTS = 25.4, 32
 
 
 def completed(draft: Mapping[str, Any], units: Units = "mm") -> Draft:
-    """The draft with every open proposal reckoned for the bar as it now comes to its step."""
+    """The draft with every open proposal reckoned for the bar as it now comes to its step.
+
+    Bars made first come before the bar that they are laid in.
+    """
+    if isinstance(bars := draft.get("bars"), Mapping):
+        draft = {**draft, "bars": {name: _completed_bar(draft, bar, units) for name, bar in bars.items()}}
+    return _completed_part(draft, units)
+
+
+def _completed_part(draft: Mapping[str, Any], units: Units) -> Draft:
     steps = [dict(step) for step in rows_of(draft.get("steps"))]
     if not steps or not isinstance(draft.get("steps"), list):
         return dict(draft)
@@ -143,6 +178,15 @@ def completed(draft: Mapping[str, Any], units: Units = "mm") -> Draft:
                 _fill_fire(step, proposed_in(step), bar)
                 _reach(whole, index, bar)
     return whole
+
+
+def _completed_bar(draft: Mapping[str, Any], told: Any, units: Units) -> Any:
+    """A bar made first, reckoned as a bar of its own."""
+    if not isinstance(told, Mapping):
+        return told
+    others = {key: draft[key] for key in ("format", "title", "steels", "forge") if key in draft}
+    whole = _completed_part({**others, **told, "bars": draft["bars"]}, units)
+    return {key: whole[key] for key in told}
 
 
 def _fill(step: Draft, open_keys: tuple[str, ...], bar: BarBefore, units: Units) -> None:

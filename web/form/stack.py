@@ -6,9 +6,11 @@ from typing import Any
 
 from web.form import fields
 from web.form.fields import Spec
+from web.form.laid import laid_fields, laid_heading, laid_kind
 from web.form.texts import Writer, list_of, rows_of, table_of
 from web.form.view import Button, Field, Group
 
+_REPEAT = Button("use_pattern", "Repeat an order instead")
 LAYOUT = Spec("layout", "hidden", "")
 
 
@@ -19,9 +21,14 @@ def stack_group(writer: Writer, stack: Mapping[str, Any], steels: list[tuple[str
         layout = writer.fixed("stack", LAYOUT, "plates")
         plates = rows_of(stack["plates"])
         groups = tuple(_plate(writer, index, plate) for index, plate in enumerate(plates))
+        bars = (
+            Button("lay_bar", "Lay a bar made first on top"),
+            Button("lay_course", "Lay bars side by side on top"),
+        )
         buttons = (
             Button("add_plate", "Add a plate on top"),
-            Button("use_pattern", "Repeat an order instead"),
+            *(bars if writer.bars else ()),
+            *(() if any(laid_kind(plate) != "plates" for plate in plates) else (_REPEAT,)),
         )
         told = (*sizes, layout)
         group = Group("stack", "stack", fields.heading("stack"), told, groups=groups, buttons=buttons)
@@ -70,8 +77,8 @@ def _plate(writer: Writer, index: int, plate: Mapping[str, Any]) -> Group:
     group = Group(
         key=f"plate-{index + 1}",
         kind="plate",
-        heading=f"Plate {index + 1}",
-        fields=writer.fields(plate, where, fields.table("plates")),
+        heading=laid_heading(plate, f"Plate {index + 1}"),
+        fields=laid_fields(writer, where, plate),
         buttons=(
             Button(f"plate_up:{index}", "Up"),
             Button(f"plate_down:{index}", "Down"),

@@ -117,6 +117,22 @@ def _one_steel() -> Draft:
     return _bar("One-steel blade", {"1084": "1084"}, stack, _step("draw", height_mm=5), blade=dict(BLADE))
 
 
+def _several() -> Draft:
+    def cord(turns: int) -> Draft:
+        steps = (
+            _step("weld", height_mm=19), _step("draw", height_mm=13, width_mm=13),
+            _step("twist", turns=turns, rounded=True), _step("draw", height_mm=12, width_mm=12),
+        )  # fmt: skip
+        return {"stack": _order(7, {"1084": 4.0, "15N20": 2.0}, 25, 75), "steps": list(steps)}
+
+    edge = {"width_mm": 16, "length_mm": 250, "plates": [{"steel": "1095", "thickness_mm": 12.0}]}
+    stack = {"width_mm": 40, "length_mm": 250, "plates": [{"beside": ["left", "right", "edge"]}]}
+    steps = (_step("weld", height_mm=10), _step("draw", height_mm=6, width_mm=44))
+    bars = {"left": cord(-8), "right": cord(8), "edge": {"stack": edge}}
+    blade = {"thickness_mm": 4, "edge_at": "right"}
+    return _bar("Several bars", {**PAIR, "1095": "1095"}, stack, *steps, blade=blade, bars=bars)
+
+
 _MAKERS = (
     ("flat", "Flat stack", _flat),
     ("folded", "Folded", _folded),
@@ -124,6 +140,7 @@ _MAKERS = (
     ("twist", "Twist", _twist),
     ("ladder", "Ladder", _ladder),
     ("nickel", "Nickel sheet", _nickel),
+    ("several", "Several bars", _several),
     ("one", "One-steel blade", _one_steel),
 )
 NAMES = {name: label for name, label, _ in _MAKERS}
@@ -146,7 +163,11 @@ def _snapped(value: Any, units: Units, key: str = "") -> Any:
     is_length = key.endswith("_mm") and isinstance(value, int | float) and value >= THIN_MM
     if not is_length:
         return value
-    return snapped(value, units) if value < WIDE_MM else round(value / QUARTER_INCH_MM) * QUARTER_INCH_MM
+    return (
+        snapped(value, units)
+        if value < WIDE_MM
+        else round(round(value / QUARTER_INCH_MM) * QUARTER_INCH_MM, 5)
+    )
 
 
 THIN_MM, WIDE_MM, QUARTER_INCH_MM = 0.8, 25.0, 6.35

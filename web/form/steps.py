@@ -8,6 +8,7 @@ from typing import Any
 from web.form import fields
 from web.form.fields import Spec
 from web.form.headlines import headline
+from web.form.laid import laid_fields, laid_heading
 from web.form.proposing import TOLD, proposed_in, told_of
 from web.form.texts import Writer, list_of, table_of
 from web.form.view import Button, Field, Group
@@ -73,7 +74,7 @@ def written_told(shown: Iterable[Field]) -> str:
 def _marked(shown: Iterable[Field], step: Mapping[str, Any]) -> list[Field]:
     """The fields, those with a proposal marked."""
     keys = proposed_in(step)
-    return [replace(f, proposed=f.name.rpartition(".")[2].partition("[")[0] in keys) for f in shown]
+    return [replace(f, proposed=f.key in keys) for f in shown]
 
 
 def _reach(writer: Writer, step: Mapping[str, Any], where: str) -> list[Field]:
@@ -108,14 +109,23 @@ def _arrangement(
         fixed = writer.fixed(where, ARRANGE, "order")
         order = writer.field(step, where, fields.one("steps.restack", "order", required=True))
         return [fixed, order], [], [Button(f"use_lay:{index}", "Lay piece by piece instead")]
+    bars = (
+        Button(f"lay_bar_piece:{index}", "Lay a bar made first"),
+        Button(f"lay_course_piece:{index}", "Lay bars side by side"),
+    )
     groups = [_lay(writer, index, place, item) for place, item in enumerate(list_of(step["lay"]))]
     buttons = [
         Button(f"add_piece:{index}", "Lay a piece on top"),
         Button(f"add_turned:{index}", "Lay a piece turned over"),
         Button(f"add_lay_plate:{index}", "Lay a fresh plate"),
+        *(bars if writer.bars else ()),
         Button(f"use_order:{index}", "All pieces in one order instead"),
     ]
     return [writer.fixed(where, ARRANGE, "lay")], groups, buttons
+
+
+def _lay_words(what: str) -> str:
+    return LAY_WORDS.get(what, what or "something unknown")
 
 
 def _lay(writer: Writer, index: int, place: int, item: Any) -> Group:
@@ -123,11 +133,11 @@ def _lay(writer: Writer, index: int, place: int, item: Any) -> Group:
     what = "plate" if isinstance(item, Mapping) else item if isinstance(item, str) else ""
     told = [writer.fixed(where, WHAT, what)]
     if isinstance(item, Mapping):
-        told += writer.fields(item, where, fields.table("plates"))
+        told += laid_fields(writer, where, item)
     group = Group(
         key=f"step-{index + 1}-lay-{place + 1}",
         kind="lay",
-        heading=LAY_WORDS.get(what, what or "something unknown"),
+        heading=laid_heading(item, LAY_WORDS["plate"]) if isinstance(item, Mapping) else _lay_words(what),
         fields=tuple(told),
         buttons=(Button(f"remove_lay:{index}.{place}", "Take out"),),
     )

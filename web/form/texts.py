@@ -37,6 +37,11 @@ class Writer:
     units: Units
     names: tuple[str, ...]
     faults: FaultPlaces
+    bars: tuple[str, ...] = ()
+    """Names of the bars that are made first."""
+    form_at: str = ""
+    where_at: str = ""
+    """What stands before every name of the form, and before every place of the recipe."""
 
     def field(self, table: Mapping[str, Any], prefix: str, spec: Spec, where: str | None = None) -> Field:
         """The field of one key of a table that stands at `prefix` in the form."""
@@ -97,7 +102,7 @@ class Writer:
 
     def with_faults(self, group: Group, where: str) -> Group:
         """The group with what faults are left at its place and inside it."""
-        return replace(group, where=where, faults=(*group.faults, *self.faults.within(where)))
+        return replace(group, where=where, faults=(*group.faults, *self.faults.within(self.where_at + where)))
 
     def text(self, spec: Spec, value: Any) -> str:
         """How a value of the draft stands in its field."""
@@ -118,11 +123,13 @@ class Writer:
         return quantities.write_number(number)
 
     def _field(self, name: str, where: str, spec: Spec, text: str) -> Field:
+        name, where = self.form_at + name, self.where_at + where
         faults = self.faults.at(where)
         if unread := self._unread(spec, text):
             faults = (Fault(where, unread),)
         unit = UNIT_WORDS.get((spec.kind, self.units), spec.unit)
         return Field(
+            key=spec.key,
             name=name,
             where=where,
             label=spec.label,
@@ -166,9 +173,10 @@ class Writer:
 
     def _choices(self, spec: Spec, text: str) -> tuple[Choice, ...]:
         """What can be chosen; what stands there is always among it, right or wrong."""
-        if spec.kind not in ("choice", "steel"):
+        if spec.kind not in ("choice", "steel", "bar"):
             return ()
-        listed = spec.choices if spec.kind == "choice" else tuple(Choice(n, n) for n in self.names if n)
+        names = self.bars if spec.kind == "bar" else self.names
+        listed = spec.choices if spec.kind == "choice" else tuple(Choice(n, n) for n in names if n)
         usual = next((c.label for c in listed if c.value == spec.fallback), "")
         empty = Choice("", f"usual: {usual}" if usual else "choose" if spec.required else "not told")
         known = {choice.value for choice in listed}
@@ -201,25 +209,29 @@ def list_of(value: Any) -> list[Any]:
     return list(value) if isinstance(value, list | tuple) else []
 
 
-def steel_rows(value: Any) -> list[tuple[str, Any]]:
-    """Names and entries of [steels]; a draft with two equal names or an empty one is a list instead."""
+def named_rows(value: Any) -> list[tuple[str, Any]]:
+    """Names and entries of [steels] or [bars]; one with two equal names or an empty one is a list."""
     if isinstance(value, Mapping):
         return [(str(name), entry) for name, entry in value.items()]
     return [(str(row.get("key", "")), row.get("is", "")) for row in rows_of(value)]
 
 
-def steel_name_faults(value: Any) -> list[Fault]:
-    """What is wrong with the names of a draft whose steels are a list."""
-    names = [name for name, _ in steel_rows(value)]
+def named(rows: list[tuple[str, Any]]) -> dict[str, Any] | list[Any]:
+    """Names and entries as a table; as a list where two names are equal or one is empty."""
+    table = dict(rows)
+    if len(table) == len(rows) and "" not in table:
+        return table
+    return [{"key": name, "is": entry} for name, entry in rows]
+
+
+def name_faults(value: Any, key: str, noun: str) -> list[Fault]:
+    """What is wrong with the names of a draft whose steels, or bars made first, are a list."""
+    names = [name for name, _ in named_rows(value)] if isinstance(value, list) else []
     faults = []
     for index, name in enumerate(names):
+        place, which = f"{key}[{index}].key", f"{noun.capitalize()} {index + 1}"
         if not name:
-            faults.append(Fault(f"steels[{index}].key", f"Steel {index + 1}: give it a name of your own"))
+            faults.append(Fault(place, f"{which}: give it a name of your own"))
         elif name in names[:index]:
-            faults.append(
-                Fault(
-                    f"steels[{index}].key",
-                    f"Steel {index + 1}: another steel has this name; each needs its own",
-                )
-            )
+            faults.append(Fault(place, f"{which}: another {noun} has this name; each needs its own"))
     return faults

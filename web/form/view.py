@@ -6,9 +6,19 @@ from typing import Literal
 from billet import Fault
 
 Kind = Literal[
-    "text", "length", "temperature", "difference", "number", "whole", "choice", "flag", "steel", "hidden"
+    "text",
+    "length",
+    "temperature",
+    "difference",
+    "number",
+    "whole",
+    "choice",
+    "flag",
+    "steel",
+    "bar",
+    "hidden",
 ]
-"""`steel` is a choice among the recipe's own names; `hidden` is drawn as a hidden input."""
+"""`steel` and `bar` are choices among the recipe's own names; `hidden` is drawn as a hidden input."""
 
 
 @dataclass(frozen=True)
@@ -18,25 +28,34 @@ class Choice:
 
 
 @dataclass(frozen=True)
-class Field:
-    """One field.
+class Asked:
+    """What is asked under a key of the recipe.
 
-    `name` is the form's name and the id at once; `where` the place in the recipe; `text` what
-    stands in it ("on" or "" for a flag); `unit` the unit that a bare number has; `hint` a short
-    sentence; `fallback` the default that holds while it is empty; `choices` for the kinds "choice"
-    and "steel".
+    `unit` is the one that a bare number has; `hint` a short sentence; `fallback` the default in words,
+    which holds while it is empty; `choices` for the kinds that offer some.
     """
 
-    name: str
-    where: str
-    label: str
+    key: str
     kind: Kind
-    text: str
+    label: str
     unit: str = ""
     hint: str = ""
     fallback: str = ""
     required: bool = False
     choices: tuple[Choice, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class Field(Asked):
+    """One field: what is asked, and what stands there.
+
+    `name` is the form's name and the id at once; `where` the place in the recipe; `text` what
+    stands in it ("on" or "" for a flag).
+    """
+
+    name: str
+    where: str
+    text: str
     faults: tuple[Fault, ...] = ()
     proposed: bool = False
     """Filled in by the page, and touched by nobody yet."""
@@ -75,6 +94,11 @@ OPEN_WORDS = {"temperature_c": "heat", "minutes": "minutes", "heats": "heats", "
 """Short words for what a page proposes; any other key is told by its own first word."""
 
 
+MEASURED = ("length", "number", "whole")
+SIDES = {"height": ("height_mm",), "width": ("width_mm",), "length": ("length_mm", "to_length")}
+"""Keys of the fields that tell a side of the bar, as a step may have one."""
+
+
 @dataclass(frozen=True)
 class Group:
     """A set of fields with a heading: one steel, one plate, one step, the stack ...
@@ -103,19 +127,63 @@ class Group:
     def open_words(self) -> tuple[str, ...]:
         """What is proposed in a step beside the field in its line, in a word each."""
         main = self.main
-        keys = (f.name.rpartition(".")[2].partition("[")[0] for f in self.fields if f.proposed and f != main)
+        keys = (f.key for f in self.fields if f.proposed and f != main)
         return tuple(dict.fromkeys(OPEN_WORDS.get(key, key.partition("_")[0]) for key in keys))
 
     @property
     def main(self) -> Field | None:
         """The field that stands in the line of a step."""
         key = self.line.key if self.line else ""
-        ends = (f".{key}", f".{key}[0]")
-        return next((f for f in self.fields if key and f.name.endswith(ends)), None)
+        return next((f for f in self.fields if f.key == key), None)
+
+
+class Sided:
+    """What has a stack and steps: the form of the bar, and that of each bar made first."""
+
+    stack: Group
+    steps: tuple[Group, ...]
+
+    def measures(self, step: int) -> tuple[tuple[str, Field | None], ...]:
+        """The sides of the bar after a step (0: the stack as laid), each with the field that tells it."""
+        told = self.steps[step - 1].fields if step else self.stack.fields
+        by_key = {field.key: field for field in told}
+        return tuple(
+            (side, next((by_key[key] for key in keys if key in by_key), None)) for side, keys in SIDES.items()
+        )
+
+    def other_measure(self, step: int) -> Field | None:
+        """The field that stands in the line of a step, where it is none of the sides."""
+        main = self.steps[step - 1].main if step else None
+        sides = [field for _, field in self.measures(step)]
+        return main if main is not None and main.kind in MEASURED and main not in sides else None
 
 
 @dataclass(frozen=True)
-class FormView:
+class BarForm(Sided):
+    """A bar that is made first: what it is called, its stack and its steps. Its keys start with `key`."""
+
+    key: str
+    general: Group
+    stack: Group
+    steps: tuple[Group, ...]
+    first_inserts: tuple[Button, ...]
+
+
+@dataclass(frozen=True)
+class Theirs:
+    """The fire and oils that a recipe tells: by whom, in words, whether they count, and what changes that."""
+
+    maker: str
+    told: str
+    count: bool
+    asked_for: bool
+    """Whether they count because the reader said so."""
+    button: Button | None
+    """None where the reader told none to choose between."""
+
+
+@dataclass(frozen=True)
+class FormView(Sided):
     """The whole form, top to bottom; `buttons` stand at the end (plan, add a step ...).
 
     The form posts to /design (urlencoded, with `units` as hidden field). The first button in the
@@ -130,12 +198,17 @@ class FormView:
     steps: tuple[Group, ...]
     first_inserts: tuple[Button, ...]
     """What may be put in before the first step."""
-    add_step: tuple[Button, ...]
+    bars: tuple[BarForm, ...]
+    """The bars that are made first."""
+    add_bar: Button
     blade: Group
     control: Group
     shop: Group
     mine: Group
     """The smith's own fire and oils, which are no part of the recipe."""
+    theirs: Theirs | None
+    """The fire and oils of the recipe; None where it tells none."""
+    fire_is_mine: bool
     sheet: Group
     plan: Button
     check: Button
@@ -148,8 +221,9 @@ class FormView:
     @property
     def groups(self) -> tuple[Group, ...]:
         """Every group of the form with what is inside it, from the top down."""
-        waiting = [self.general, *self.steels, self.stack, *self.steps, self.mine, self.blade, self.control,
-                   self.shop, self.sheet, self.forge]  # fmt: skip
+        first = [group for bar in self.bars for group in (bar.general, bar.stack, *bar.steps)]
+        waiting = [self.general, *self.steels, *first, self.stack, *self.steps, self.mine, self.blade,
+                   self.control, self.shop, self.sheet, self.forge]  # fmt: skip
         found: list[Group] = []
         while waiting:
             group = waiting.pop(0)

@@ -8,10 +8,11 @@ from billet import Fault
 from web.form import fields
 from web.form.fault_places import FaultPlaces
 from web.form.fields import Spec
-from web.form.own_shop import own_shop_group
+from web.form.made_bars import bar_form
+from web.form.own_shop import fire_is_mine, own_shop_group, their_shop
 from web.form.stack import stack_group
 from web.form.steps import inserts, step_group
-from web.form.texts import Writer, rows_of, steel_rows, table_of
+from web.form.texts import Writer, named_rows, rows_of, table_of
 from web.form.view import Button, FormView, Group
 from web.http.links import Units
 
@@ -25,8 +26,10 @@ class Known:
 
 def write_form(draft: Mapping[str, Any], faults: Iterable[Fault], units: Units, known: Known) -> FormView:
     """The form of a draft. Whatever stands in the draft is shown as it is, also what is wrong."""
-    rows = steel_rows(draft.get("steels"))
-    writer = Writer(units, tuple(name for name, _ in rows), FaultPlaces(faults))
+    rows = named_rows(draft.get("steels"))
+    made = named_rows(draft.get("bars"))
+    names, bars = (tuple(name for name, _ in told) for told in (rows, made))
+    writer = Writer(units, names, FaultPlaces(faults), bars)
     title = writer.field(draft, "", fields.one("", "title"))
     general = Group("general", "general", fields.heading(""), (title,))
     steels = tuple(_steel(writer, index, name, value) for index, (name, value) in enumerate(rows))
@@ -43,8 +46,11 @@ def write_form(draft: Mapping[str, Any], faults: Iterable[Fault], units: Units, 
         stack=stack,
         forge=forge,
         steps=step_groups,
-        add_step=tuple(Button(f"add_step:{do}", words) for do, words in fields.step_words().items()),
+        bars=tuple(bar_form(writer, index, name, told, rows) for index, (name, told) in enumerate(made)),
+        add_bar=Button("add_bar", "Make a bar first, to be laid in this one"),
         mine=own_shop_group(writer, draft),
+        theirs=their_shop(draft),
+        fire_is_mine=fire_is_mine(draft),
         first_inserts=inserts(0),
         blade=_added(writer, draft, "blade", "Tell what blade it becomes", "No blade yet"),
         control=_flat(writer, draft, "control"),

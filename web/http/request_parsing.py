@@ -110,6 +110,15 @@ def recipe_in_form(body: Body) -> RecipeMapping:
     return recipe_from_json(told.encode("utf-8"))
 
 
+def asked_recipe(request: Request, body: Body) -> tuple[Links, RecipeMapping]:
+    """The recipe of a page and the page's links: by ?r=, or posted where it is too long for an address."""
+    if request.method == "POST":
+        mapping = recipe_in_form(body)
+        return links_of(request, units_of_form(form_pairs(body), request), mapping), mapping
+    address, mapping = recipe_in_address(request)
+    return links_of(request, units_of(request), address), mapping
+
+
 def units_of_form(pairs: list[tuple[str, str]], request: Request) -> Units:
     """The hidden field `units` of a form, else the address."""
     told = dict(pairs).get("units")

@@ -1,5 +1,7 @@
 """The design page: GET shows a draft, POST changes it and answers with its new address."""
 
+import json
+import re
 from dataclasses import replace
 from typing import Any
 
@@ -7,6 +9,7 @@ from fastapi import APIRouter, Request
 from starlette.responses import RedirectResponse, Response
 
 from billet import BilletError, Fault, RecipeError, Report, canonical_json, with_own_shop
+from web.bench_pages import Bench, Design
 from web.faces import NO_FACES, faces_of
 from web.form.actions import UnknownAction, act
 from web.form.known import known
@@ -14,7 +17,7 @@ from web.form.own_shop import WRITE, own_shop_faults, own_shop_of
 from web.form.proposing import MINE, completed, recipe_of
 from web.form.reading import read_form
 from web.form.starts import DEFAULT, NAMES, start
-from web.form.texts import steel_name_faults
+from web.form.texts import name_faults
 from web.form.writing import write_form
 from web.http.links import Links
 from web.http.problems import Problem
@@ -28,7 +31,7 @@ from web.http.request_parsing import (
     units_of,
     units_of_form,
 )
-from web.pages import Bench, Design, Plan
+from web.pages import Plan
 from web.service import BodyDep, Service, ServiceDep
 
 router = APIRouter(include_in_schema=False)
@@ -48,9 +51,14 @@ def design(request: Request, service: ServiceDep) -> Response:
 
 @router.post("/design")
 def change(request: Request, service: ServiceDep, body: BodyDep) -> Response:
-    """What a button of the form does; 303 to the new address, or the page where it is too long."""
+    """What a button of the form does; 303 to the new address, or the page where it is too long.
+
+    A form that holds nothing but a `recipe`, too long for an address, is opened.
+    """
     pairs = form_pairs(body)
     units = units_of_form(pairs, request)
+    if "recipe" in dict(pairs):
+        return judged_page(service, request, units, recipe_in_form(body))
     action = dict(pairs).get("action", "plan")
     draft, anchor = _acted(pairs, units, action)
     links, made = _both_links(request, units, draft)
@@ -68,13 +76,6 @@ LEAVING = {"plan": "/plan", "sheet": "/sheet/forge"}
 """Buttons that lead away from the form, and where to."""
 
 
-@router.post("/design/open")
-def reopen(request: Request, service: ServiceDep, body: BodyDep) -> Response:
-    """The form of a recipe too long for an address."""
-    draft = recipe_in_form(body)
-    return judged_page(service, request, units_of_form(form_pairs(body), request), draft)
-
-
 @router.post("/design/preview")
 def preview(request: Request, service: ServiceDep, body: BodyDep) -> Response:
     """The bench alone, after a change or a button, for a form that is being worked on."""
@@ -83,15 +84,15 @@ def preview(request: Request, service: ServiceDep, body: BodyDep) -> Response:
     draft, _ = _acted(pairs, units, dict(pairs).get("action", "check"))
     links, made = _both_links(request, units, draft)
     page_links = replace(links, here="/design")
-    bench = bench_of(service, page_links, replace(made, here="/design"), draft)
+    bench = bench_of(service, page_links, replace(made, here="/design"), draft, dict(pairs).get("chosen", ""))
     return service.renderer.page(Bench(**vars(bench)))
 
 
 def judge(service: Service, draft: Draft) -> tuple[Report | None, tuple[Fault, ...]]:
     """The report of a draft, or what is wrong with it."""
     faults = own_shop_faults(own_shop_of(draft))
-    if isinstance(draft.get("steels"), list):
-        faults += steel_name_faults(draft["steels"])
+    faults += name_faults(draft.get("steels"), "steels", "steel")
+    faults += name_faults(draft.get("bars"), "bars", "bar")
     if faults:
         return None, tuple(faults)
     try:
@@ -116,9 +117,10 @@ def judged_page(
     return service.renderer.page(bench, bad_status if bench.faults else 200)
 
 
-def bench_of(service: Service, links: Links, made: Links, draft: Draft) -> Design:
-    """What the design page shows of a draft."""
+def bench_of(service: Service, links: Links, made: Links, draft: Draft, looked_at: str = "") -> Design:
+    """What the design page shows of a draft; `looked_at` is the key of a step, else it is the last."""
     report, faults = judge(service, draft)
+    bar, step = _chosen(report, looked_at)
     return Design(
         links=links,
         version=service.version,
@@ -127,10 +129,28 @@ def bench_of(service: Service, links: Links, made: Links, draft: Draft) -> Desig
         report=report,
         recipe_text=canonical_json(recipe_of(draft)),
         too_long=links.address is None,
+        draft_text="" if links.address else json.dumps({k: v for k, v in draft.items() if k != MINE}),
         made=made,
         starts=NAMES,
+        chosen=step,
+        chosen_bar=bar,
         faces=NO_FACES if report is None else faces_of(service.calculator, answered(draft), made, {}),
     )
+
+
+STEP_KEY = re.compile(r"(?:bar-([0-9]{1,2})-)?(?:step-([0-9]{1,4})|stack)", re.ASCII)
+
+
+def _chosen(report: Report | None, key: str) -> tuple[int | None, int]:
+    """Which of the bars made first, or None, and which row of its schedule: `bar-1-step-2`, `stack`."""
+    if report is None:
+        return None, 0
+    found = STEP_KEY.fullmatch(key)
+    bar = int(found[1]) - 1 if found and found[1] else None
+    if bar is not None and not 0 <= bar < len(report.bars):
+        bar = None
+    last = len(report.schedule if bar is None else report.bars[bar].schedule) - 1
+    return bar, last if found is None else min(int(found[2] or 0), last)
 
 
 def page_without_address(service: Service, links: Links, draft: Draft, report: Report) -> Response:

@@ -9,7 +9,7 @@ from web.http.problems import Problem
 from web.http.request_parsing import json_recipe
 from web.many_bars_description import PARTNER_PARAMETERS, SWEEP_BODY, WISH_BODY
 from web.openapi import ELEMENT_PARAMETERS, RECIPE_BODY, refusals, returns
-from web.partner_question import asked_texts, asked_wt, read_question
+from web.partner_question import FIELDS, asked_texts, asked_wt, read_question, unknown_fields
 from web.routes.library import found_steels
 from web.service import BodyDep, ServiceDep
 from web.state_question import answer_state, state_question
@@ -69,6 +69,7 @@ def swept(service: ServiceDep, body: BodyDep) -> Response:
 def partners_of(service: ServiceDep, request: Request) -> Response:
     """Partners of a steel, each verdict by itself."""
     steel, question, faults = read_question(asked_texts(request), asked_wt(request))
+    faults = (*unknown_fields(request, FIELDS), *faults)
     if faults or question is None:
         raise Problem(422, "the question cannot be answered", faults)
     if steel is None:

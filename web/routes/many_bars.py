@@ -24,7 +24,7 @@ from web.http.request_parsing import (
     units_of,
 )
 from web.many_bars_pages import VERDICT_WORDS, PartnersPage, SweepPage
-from web.partner_question import asked_texts, asked_wt, read_question, with_own
+from web.partner_question import FIELDS, asked_texts, asked_wt, read_question, unknown_fields, with_own
 from web.recipe_places import place_words
 from web.service import ServiceDep
 
@@ -115,6 +115,7 @@ def partners_page(request: Request, service: ServiceDep) -> Response:
             if problem.status != 422:
                 raise
             faults = (Fault("", problem.detail),)
+    stray = unknown_fields(request, (*FIELDS, "sort", "show"))
     page = PartnersPage(
         links=links_of(request, units_of(request)),
         version=service.version,
@@ -125,7 +126,7 @@ def partners_page(request: Request, service: ServiceDep) -> Response:
         table=table,
         verdicts=VERDICT_WORDS,
         fires=control_methods(),
-        faults=faults,
+        faults=(*stray, *faults),
     )
     return service.renderer.page(page, 422 if faults else 200)
 

@@ -4,19 +4,10 @@ from fastapi import APIRouter, Request
 from starlette.responses import Response
 
 from billet import canonical_json
-from web.http.address import RecipeMapping
 from web.http.json_answer import JsonAnswer
-from web.http.links import Links
-from web.http.request_parsing import (
-    form_pairs,
-    links_of,
-    recipe_in_address,
-    recipe_in_form,
-    units_of,
-    units_of_form,
-)
+from web.http.request_parsing import asked_recipe, recipe_in_address
 from web.pages import UncertaintyPage
-from web.service import BodyDep, Service, ServiceDep
+from web.service import BodyDep, ServiceDep
 
 router = APIRouter(include_in_schema=False)
 
@@ -28,22 +19,10 @@ def uncertainty_json(request: Request, service: ServiceDep) -> Response:
     return JsonAnswer(service.calculator.uncertainty(mapping).to_dict())
 
 
-@router.api_route("/uncertainty", methods=["GET", "HEAD"])
-def uncertainty_page(request: Request, service: ServiceDep) -> Response:
+@router.api_route("/uncertainty", methods=["GET", "HEAD", "POST"])
+def uncertainty_page(request: Request, service: ServiceDep, body: BodyDep) -> Response:
     """The page of the count; a recipe that is refused is told as a problem."""
-    address, mapping = recipe_in_address(request)
-    return _page(service, links_of(request, units_of(request), address), mapping)
-
-
-@router.post("/uncertainty")
-def uncertainty_of_form(request: Request, service: ServiceDep, body: BodyDep) -> Response:
-    """The count for a recipe too long for an address."""
-    mapping = recipe_in_form(body)
-    units = units_of_form(form_pairs(body), request)
-    return _page(service, links_of(request, units, mapping), mapping)
-
-
-def _page(service: Service, links: Links, mapping: RecipeMapping) -> Response:
+    links, mapping = asked_recipe(request, body)
     page = UncertaintyPage(
         links=links,
         version=service.version,

@@ -26,6 +26,7 @@ from web.http.links import Units
 from web.http.problems import Problem
 from web.http.request_parsing import Body, form_pairs, links_of, units_of, units_of_form
 from web.many_bars_pages import ProposalCard, WishPage
+from web.partner_question import unknown_fields
 from web.service import BodyDep, Service, ServiceDep
 
 router = APIRouter(include_in_schema=False)
@@ -38,7 +39,7 @@ def wish_page(request: Request, service: ServiceDep) -> Response:
     """The form, with a wish to begin with."""
     units = units_of(request)
     page = _page(request, units, service, load_recipe_text(EXAMPLE_WISH), EXAMPLE_WISH)
-    return service.renderer.page(page)
+    return service.renderer.page(replace(page, faults=(*unknown_fields(request, ()), *page.faults)))
 
 
 @router.post("/wish")

@@ -1,13 +1,17 @@
 // The bench while it is worked on: sends the form after the last key, puts in what came back, keeps it.
 import { Trail } from "./trail.js";
 import { bars, shop } from "./keep.js";
+import { chosen } from "./chosen.js";
 
 const WAIT_MS = 250;
 const root = document.querySelector("main");
 const bench = () => document.getElementById("bench");
 const trail = new Trail();
 const left = new Set();
-let timer = 0, asked = 0, touched = false, due = false;
+let timer = 0, asked = 0, touched = false;
+let due = false; // something was typed that is not asked for yet: no answer is put in
+let owed = null; // what a button asked for and has not come: asked for anew with what is typed meanwhile
+let typing = null; // the field that the hand is on, once it typed there
 
 // The last good answer of this tab, for a page that comes back with something half typed.
 const last = {
@@ -23,20 +27,25 @@ const state = () => new URLSearchParams(new FormData(bench())).toString();
 // Everything a field, a button or an undo leads to: the server answers with the bench as it now is.
 async function ask(body, put, action = "") {
   const mine = ++asked;
+  owed = put === replace ? { action, elsewhere: body === state() ? "" : body } : null;
   bench().classList.add("waiting");
   bench().setAttribute("aria-busy", "true");
   try {
     const sent = new URLSearchParams(body);
     sent.set("action", action || "check");
+    sent.set("chosen", chosen.step);
     const answer = await fetch(bench().dataset.preview, { method: "POST", body: sent });
-    if (mine !== asked || (due && put === merge)) return;
+    const text = await answer.text();
+    if (mine !== asked || due) return;
     if (!answer.ok) throw new Error(answer.statusText);
-    const page = new DOMParser().parseFromString(await answer.text(), "text/html");
-    put(page.getElementById("bench"));
-    if (!action) trail.settle(state());
+    owed = null;
+    put(new DOMParser().parseFromString(text, "text/html").getElementById("bench"), action);
+    if (action) trail.note(state()); else trail.settle(state());
     after();
   } catch {
-    if (mine === asked) tell("The answer did not come; it is asked for again with the next key.");
+    if (mine !== asked) return;
+    if (action) owed = null;
+    tell(action ? "The answer did not come; press again." : "The answer did not come; it is asked for again with the next key.");
   } finally {
     if (mine === asked && !due) { bench().classList.remove("waiting"); bench().removeAttribute("aria-busy"); }
   }
@@ -51,6 +60,8 @@ function tell(words) {
 // After a key: only what the server reckons is renewed, nothing that the hand is on.
 function merge(fresh) {
   const old = bench(), good = "good" in fresh.dataset, now = document.activeElement;
+  const drawn = document.getElementById("chosen"), other = fresh.querySelector("#chosen");
+  if (good && drawn?.dataset.step !== other.dataset.step) { if (drawn) drawn.replaceWith(other); else document.getElementById("found").after(other); }
   for (const part of fresh.querySelectorAll("[data-live], [data-answer]")) {
     if (part.hasAttribute("data-answer") && !good) continue;
     const there = document.getElementById(part.id);
@@ -60,16 +71,19 @@ function merge(fresh) {
     const there = old.elements.namedItem(part.name);
     if (there) there.value = part.value;
   }
+  const standing = new Map([...old.querySelectorAll("[data-field]")].map((part) => [keyOf(part), part]));
   for (const part of fresh.querySelectorAll("[data-field]")) {
-    const there = old.querySelector(`[data-field="${CSS.escape(part.dataset.field)}"]`);
-    if (there?.contains(now) && now.localName === "select") now.value = part.querySelector("select")?.value ?? now.value;
+    const key = keyOf(part), there = standing.get(key);
+    if (there?.contains(now) && (now !== typing || now.localName === "select") && now.type !== "checkbox") now.value = part.querySelector("select, input")?.value ?? now.value;
     if (!there || there.contains(now)) { if (there && !part.querySelector(".fault")) soothe(there); continue; }
-    if (!left.has(part.dataset.field)) soothe(part);
+    if (!left.has(key.replace("at-", ""))) soothe(part);
     if (there.outerHTML !== part.outerHTML || there.querySelector("input")?.value !== part.querySelector("input")?.value) there.replaceWith(part);
   }
-  for (const key of ["address", "link", "title"]) old.dataset[key] = fresh.dataset[key];
+  for (const key of ["address", "link", "title", "draft"]) if (key in fresh.dataset) old.dataset[key] = fresh.dataset[key]; else delete old.dataset[key];
   old.toggleAttribute("data-good", good);
 }
+
+const keyOf = (part) => part.dataset.field || part.querySelector("[name]").name;
 
 function soothe(part) {
   part.classList.remove("field-bad");
@@ -77,20 +91,43 @@ function soothe(part) {
   part.querySelector("[aria-invalid]")?.removeAttribute("aria-invalid");
 }
 
-// After a button: the whole bench is new; what was open stays open, the last good answer stays.
-function replace(fresh) {
-  const old = bench();
+// After a button: the whole bench is new; what was open stays open, the hand where it was, the last good answer too.
+function replace(fresh, action) {
+  const old = bench(), now = document.activeElement, cards = old.querySelectorAll(".card").length;
   const open = [...old.querySelectorAll("details[open][id]")].map((d) => d.id);
   if (!("good" in fresh.dataset)) {
     for (const id of ["fixed", "answer"]) fresh.querySelector(`#${id}`).replaceWith(old.querySelector(`#${id}`));
+    for (const part of fresh.querySelectorAll("[data-for]")) part.disabled = true; // of a bar that was: its steps may lie elsewhere now
   }
+  const there = old.contains(now) ? [...fresh.elements].find((f) => f.name && f.name === now.name && f.value === now.value.replace(",", ".")) : null;
+  const at = typing === now && now.type === "text" ? now.selectionEnd : null;
   old.replaceWith(fresh);
-  for (const id of open) if (!id.startsWith("gap-")) document.getElementById(id)?.setAttribute("open", "");
+  const shut = /_step|move_|again/.test(action) ? /^gap-|step-/ : /^gap-/; // steps lie elsewhere now
+  for (const id of open) if (!shut.test(id)) document.getElementById(id)?.setAttribute("open", "");
+  there?.focus();
+  if (there && at !== null) { there.setSelectionRange(at, at); typing = there; }
+  else if (fresh.querySelectorAll(".card").length > cards && /^(b\d+\/)?(add_step|again|copy_step)/.test(action)) {
+    const place = Number(action.split(/[:.]/).pop()), bar = action.match(/^b(\d+)/);
+    document.getElementById(`${bar ? `bar-${Number(bar[1]) + 1}-` : ""}step-${action.includes("copy") ? place + 2 : place + 1}`)?.querySelector("input[type=text]")?.focus();
+  }
+}
+
+// Puts texts into the fields of the form; false where these are others than the texts belong to.
+function set(to) {
+  const texts = new URLSearchParams(to), form = bench().elements;
+  const fields = [...form].filter((f) => f.name && f.localName !== "button");
+  const kind = /\.(do|what|as|layout|arrange)$/;
+  if (fields.some((f) => f.type !== "checkbox" && (!texts.has(f.name) || (kind.test(f.name) && f.value !== texts.get(f.name))))) return false;
+  if ([...texts.keys()].some((name) => !form.namedItem(name))) return false;
+  for (const f of fields) if (f.type === "checkbox") f.checked = texts.has(f.name); else f.value = texts.get(f.name);
+  return state() === to;
 }
 
 function after() {
   const form = bench(), good = "good" in form.dataset;
+  form.classList.add("live");
   form.classList.toggle("stale", !good);
+  chosen.show();
   for (const part of form.querySelectorAll(".by-script, .kept")) part.hidden = false;
   for (const button of form.querySelectorAll("[data-do=undo]")) button.disabled = !trail.back;
   for (const button of form.querySelectorAll("[data-do=redo]")) button.disabled = !trail.forth;
@@ -102,7 +139,7 @@ function after() {
     const units = document.querySelector(".units");
     if (units) units.href = form.dataset.address.includes("units=inch") ? form.dataset.address.replace(/&units=inch/, "") : `${form.dataset.address}&units=inch`;
     shop.keep(form);
-    if (good) bars.renew(form);
+    if (good && !bars.renew(form)) tell("This browser can keep no more bars: take some out of My bars, or save this one as a file.");
   }
   if (good) last.note();
   sessionStorage.setItem("answered", location.search);
@@ -110,21 +147,33 @@ function after() {
 }
 
 // A fault is shown red only once its field was left.
-const known = (where) => left.has(where) || document.activeElement?.name !== where;
+const known = (where) => left.has(where) || nameOf(document.activeElement) !== where;
 
 function changed() {
-  clearTimeout(timer); due = false;
   touched = true;
-  bench().classList.add("waiting");
+  if (owed?.elsewhere) owed = null; // what is typed goes on from what is seen
   sessionStorage.setItem("bench", JSON.stringify({ at: location.pathname + location.search, state: state() }));
-  due = true; // an answer to what stood before would put it back
-  timer = setTimeout(() => { due = false; trail.note(state()); ask(state(), merge); }, WAIT_MS);
+  later();
+}
+
+function later() {
+  clearTimeout(timer);
+  due = true;
+  bench().classList.add("waiting");
+  timer = setTimeout(() => {
+    due = false;
+    trail.note(state());
+    if (owed) ask(owed.elsewhere || state(), replace, owed.action); else ask(state(), merge);
+  }, WAIT_MS);
 }
 
 function travel(to) {
   if (!to) return;
+  clearTimeout(timer);
+  due = false;
   touched = true;
-  ask(to, replace);
+  typing = null;
+  if (set(to)) ask(to, merge); else ask(to, replace);
 }
 
 async function press(button) {
@@ -133,19 +182,22 @@ async function press(button) {
   if (said === "redo") return travel(trail.redo());
   if (said === "copy") { await navigator.clipboard?.writeText(new URL(bench().dataset.link || bench().dataset.address, location.href).href); button.textContent = "Copied"; return; }
   if (said === "keep") { bars.another(bench()); button.textContent = "Kept under My bars"; return; }
+  clearTimeout(timer);
+  due = false;
   touched = true;
   trail.note(state());
-  const before = document.querySelectorAll(".card").length;
   await ask(state(), replace, action);
-  trail.note(state());
-  if (document.querySelectorAll(".card").length > before && /^(add_step|again|copy_step)/.test(action)) {
-    const at = Number(action.split(/[:.]/).pop());
-    document.getElementById(`step-${action.startsWith("copy") ? at + 2 : at + 1}`)?.querySelector("input[type=text]")?.focus();
-  }
 }
 
-root.addEventListener("input", (event) => { if (event.target.name) changed(); });
-root.addEventListener("focusout", (event) => { if (event.target.name && touched) { left.add(event.target.name); if (!("good" in bench().dataset)) changed(); } });
+const nameOf = (field) => field?.name || field?.dataset?.for;
+
+root.addEventListener("input", (event) => { if (nameOf(event.target)) { typing = event.target; chosen.mirror(typing); changed(); } });
+root.addEventListener("focusin", (event) => { if (chosen.look(event.target)) later(); });
+root.addEventListener("focusout", (event) => {
+  const name = nameOf(event.target);
+  typing = null;
+  if (name && touched) { left.add(name); if (!("good" in bench().dataset)) changed(); }
+});
 root.addEventListener("click", (event) => {
   const to = event.target.closest("[data-to]"), button = event.target.closest("button");
   if (to) {
@@ -154,6 +206,8 @@ root.addEventListener("click", (event) => {
     event.preventDefault();
     for (let d = field.closest("details"); d; d = d.parentElement.closest("details")) d.open = true;
     field.focus();
+  } else if (button && owed?.action) {
+    event.preventDefault(); // the button before it comes first
   } else if (button && (button.dataset.do || (button.name === "action" && !["plan", "sheet"].includes(button.value)))) {
     event.preventDefault();
     press(button);
@@ -171,11 +225,12 @@ document.addEventListener("keydown", (event) => {
 function begin() {
   if (!bench()) return;
   const kept = JSON.parse(sessionStorage.getItem("bench") ?? "null");
-  bars.arrive(location.search);
+  const back = kept?.at === location.pathname + location.search && performance.getEntriesByType("navigation")[0]?.type !== "navigate";
+  bars.arrive(location.search, back, "draft" in bench().dataset);
   const mine = shop.fill(bench());
   trail.note(state());
   if (!("good" in bench().dataset)) last.show();
-  if (kept && kept.at === location.pathname + location.search && kept.state !== state() && performance.getEntriesByType("navigation")[0]?.type !== "navigate") travel(kept.state);
+  if (back && kept.state !== state()) travel(kept.state);
   else if (mine) ask(state(), replace);
   after();
 }

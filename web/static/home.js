@@ -15,7 +15,7 @@ function row(bar, number) {
   face.className = "face";
   face.loading = "lazy";
   face.alt = "";
-  face.src = `face.png?${new URLSearchParams({ r: new URLSearchParams(bar.address).get("r") ?? "", view: "first", width: 600 })}`;
+  if (!bar.draft) face.src = `face.png?${new URLSearchParams({ r: new URLSearchParams(bar.address).get("r") ?? "", view: "first", width: 600 })}`;
   face.addEventListener("error", () => face.remove());
   item.querySelector(".picture").append(face);
   const svg = picture(bar.picture);
@@ -29,9 +29,16 @@ function row(bar, number) {
     item.querySelector(".picture").append(svg);
   }
   const link = item.querySelector("a");
-  link.href = `design${bar.address}`;
+  link.href += `${link.href.includes("?") ? "&" : "?"}r=${new URLSearchParams(bar.address).get("r") ?? ""}`; // in the units of this page
   link.textContent = bar.title;
-  link.addEventListener("click", () => bars.work(bar.id, bar.address));
+  link.addEventListener("click", (event) => {
+    bars.work(bar.id, bar.address, Boolean(bar.draft));
+    if (!bar.draft) return;
+    event.preventDefault();
+    const form = document.getElementById("open-bar");
+    form.elements.recipe.value = bar.draft;
+    form.submit();
+  });
   item.querySelector(".told").textContent = bar.told.join("; ");
   item.querySelector("time").dateTime = bar.at;
   item.querySelector("time").textContent = new Date(bar.at).toLocaleString();

@@ -9,7 +9,8 @@ function write(key, value) {
   try { localStorage.setItem(key, JSON.stringify(value)); return true; } catch { return false; }
 }
 
-const query = (address) => address.slice(address.indexOf("?"));
+// A bar too long for a link has no address; what the form holds is kept instead.
+const query = (form) => (form.dataset.draft ? "?" : form.dataset.address.slice(form.dataset.address.indexOf("?")));
 
 const fresh = () => crypto.randomUUID?.() ?? String(Date.now());
 const coded = (address) => new URLSearchParams(address).get("r") ?? "";
@@ -21,7 +22,7 @@ function now() {
 function card(form, id) {
   const told = [...form.querySelectorAll("#fixed .told")].map((part) => part.textContent.trim());
   const drawn = form.querySelector("#picture")?.content.querySelector("svg");
-  return { id, title: form.dataset.title || "A bar", at: new Date().toISOString(), address: query(form.dataset.address), told, picture: drawn?.outerHTML ?? "" };
+  return { id, title: form.dataset.title || "A bar", at: new Date().toISOString(), address: query(form), draft: form.dataset.draft, told, picture: drawn?.outerHTML ?? "" };
 }
 
 export const bars = {
@@ -31,8 +32,8 @@ export const bars = {
   // The bar that is being worked on is written over; the first change of a bar makes it one of mine.
   renew(form) {
     const id = now()?.id ?? fresh();
-    bars.work(id, query(form.dataset.address));
-    bars.put([card(form, id), ...bars.all().filter((bar) => bar.id !== id)]);
+    bars.work(id, query(form));
+    return bars.put([card(form, id), ...bars.all().filter((bar) => bar.id !== id)]);
   },
   another(form) {
     sessionStorage.removeItem(NOW);
@@ -42,9 +43,12 @@ export const bars = {
     const bar = bars.all().find((one) => one.id === id);
     if (bar) bars.put([{ ...bar, id: fresh(), title: `${bar.title}, copy`, at: new Date().toISOString() }, ...bars.all()]);
   },
-  work: (id, address) => sessionStorage.setItem(NOW, JSON.stringify({ id, r: coded(address) })),
+  work: (id, address, opening = false) => sessionStorage.setItem(NOW, JSON.stringify({ id, r: coded(address), opening })),
   // Another bar than the one this tab worked on is a new one as soon as it is changed.
-  arrive(address) { if (now()?.r !== coded(address)) sessionStorage.removeItem(NOW); },
+  arrive(address, back, long) {
+    const was = now(), r = coded(address);
+    if (was?.r === r && (r || back || (long && was.opening))) bars.work(was.id, address); else sessionStorage.removeItem(NOW);
+  },
 };
 
 const own = (form) => [...form.elements].filter((field) => field.name.startsWith("mine.") && field.type !== "hidden");

@@ -21,6 +21,7 @@ FITTED: dict[str, tuple[float, float]] = {
 }
 # What an element that is not in the model may reach before it is reported.
 UNMODELLED_LIMIT_WT = 0.10
+OUT_BY_WT = 0.005  # what reads like the limit when it is written does not lie outside it
 MOST_CHROMIUM_WT, MOST_REFRACTORY_WT = 5.0, 2.0
 
 
@@ -68,10 +69,10 @@ def outside_range(composition: Composition) -> list[OutsideFit]:
     out = [
         OutsideFit(e, composition[e], low, high)
         for e, (low, high) in FITTED.items()
-        if not low <= composition[e] <= high
+        if not low - OUT_BY_WT <= composition[e] <= high + OUT_BY_WT
     ]
     return out + [
         OutsideFit(e, value, 0.0, UNMODELLED_LIMIT_WT)
         for e, value in composition.wt.items()
-        if e not in FITTED and value > UNMODELLED_LIMIT_WT
+        if e not in FITTED and value > UNMODELLED_LIMIT_WT + OUT_BY_WT
     ]

@@ -71,7 +71,17 @@ def _one_layer(v: Values) -> str:
     return f"the blade is cut from one layer, {v['steel']}: it shows no pattern and holds one steel"
 
 
+def _soft_iron(v: Values) -> str:
+    return (
+        f"{v['steel']} is planned as {v['kind']} usually is, {wording.wt(v['c_wt'])} carbon and "
+        f"{wording.wt(v['mn_wt'])} manganese; a piece may hold {wording.wt(v['least_c_wt'])} to "
+        f"{wording.wt(v['most_c_wt'])} and {wording.wt(v['least_mn_wt'])} to {wording.wt(v['most_mn_wt'])}, "
+        "and shares its carbon with the layers beside it: give its own analysis where one was told"
+    )
+
+
 WORDS: dict[str, Words] = {
+    "soft-iron-usual": _soft_iron,
     "uneven-carbon": _uneven,
     "range-from-memory": _memory,
     "carbon-left-the-grade": _left_the_grade,

@@ -11,7 +11,8 @@ Values = Mapping[str, Any]
 
 def _range(v: Values) -> str:
     low_high = wording.temperature_range(v["low_c"], v["high_c"])
-    return f"both forge at {low_high}, from below by {v['low_by']}, from above by {v['high_by']}"
+    burns = ", which may burn over it" if v["burns"] else ""
+    return f"both forge at {low_high}, from below by {v['low_by']}, from above by {v['high_by']}{burns}"
 
 
 def _forge_narrow(v: Values) -> str:
@@ -21,7 +22,8 @@ def _forge_narrow(v: Values) -> str:
 def _forge_none(v: Values) -> str:
     low, high = wording.temperature(v["low_c"]), wording.temperature(v["high_c"])
     return (
-        f"hardly a heat to forge both at: {v['low_by']} wants {low} at least, {v['high_by']} {high} at most"
+        f"hardly a heat to forge both at: {v['low_by']} wants {low} at least, {v['high_by']} "
+        f"{'may burn over ' if v['burns'] else ''}{high}{'' if v['burns'] else ' at most'}"
     )
 
 
@@ -121,8 +123,14 @@ def _own_fast(v: Values) -> str:
 
 def _ms(word: str) -> Words:
     return lambda v: (
-        f"martensite begins {wording.difference(v['apart_k'])} apart, first in {v['higher']}: {word}"
+        f"martensite begins {wording.difference(v['apart_k'])} apart, {_apart_band(v)} in nine cases of ten, "
+        f"first in {v['higher']}: {word}"
     )
+
+
+def _apart_band(v: Values) -> str:
+    high = wording.difference(v["high_k"])
+    return f"{wording.difference(v['low_k'])} to {high}" if v["low_k"] > 0.0 else f"at most {high}"
 
 
 def _ms_never(v: Values) -> str:

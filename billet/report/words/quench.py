@@ -89,6 +89,14 @@ def _softer_core(v: Values) -> str:
     )
 
 
+def _softer_inside(v: Values) -> str:
+    at = "" if v["thickness_mm"] is None else f"at {wording.length_both(v['thickness_mm'])}: "
+    return (
+        f"{at}{_depth(v)}: it does not lie at the edge; where the blade is thicker than that it holds a "
+        "softer core of fine pearlite"
+    )
+
+
 def _edge_near(v: Values) -> str:
     at = "" if v["thickness_mm"] is None else f"at {wording.length_both(v['thickness_mm'])}: "
     return (
@@ -181,6 +189,7 @@ WORDS: dict[str, Words] = {
     "quench-air": _air,
     "quench-cracks": _cracks,
     "quench-softer-core": _softer_core,
+    "quench-softer-inside": _softer_inside,
     "quench-edge-near": _edge_near,
     "quench-edge-short": _edge_short,
     "quench-gentler": _gentler,

@@ -36,7 +36,8 @@ def _forging_ranges_miss(v: Values) -> str:
 def _skin(v: Values) -> str:
     told = (
         f"carbon is under nine tenths of the inside down to {wording.length_both(v['bottom_mm'])} below the "
-        f"bottom face and {wording.length_both(v['top_mm'])} below the top face"
+        f"bottom face and {wording.length_both(v['top_mm'])} below the top face (to the deep side: "
+        "depths found in print for a spring steel are a third of what is reckoned for it)"
     )
     if v["grind_mm"] <= 0.0:
         deepest = wording.length_both(max(v["bottom_mm"], v["top_mm"]))

@@ -8,7 +8,7 @@ from typing import Any
 Words = Callable[[Mapping[str, Any]], str]
 TOPICS: tuple[str, ...] = (
     "forging", "layers", "bar", "state", "window", "hardening", "headline", "cycle", "temper", "quench",
-    "fitted_range", "count", "study", "face", "pairs", "wish",
+    "fitted_range", "count", "study", "curves", "face", "pairs", "wish",
 )  # fmt: skip
 """Modules beside this one, each with a table WORDS: dict[str, Words]."""
 

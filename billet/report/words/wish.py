@@ -44,7 +44,20 @@ def _thickness(v: Values) -> str:
     return "a pile comes out too low to be drawn to the bar: take more or thicker plates"
 
 
+def _fire(v: Values) -> str:
+    works = wording.difference(v["works_k"])
+    good = f"is good that is off by at most {wording.difference(v['good_k'])}, one by {works} works"
+    told = f"a fire {good}" if v["good_k"] > 0.0 else f"a fire works that is off by at most {works}"
+    named = [
+        f"the roughest that {word}: {v[grade]}"
+        for grade, word in (("good", "is good"), ("works", "works"))
+        if v[grade]
+    ]
+    return "; ".join([told, *(named or ["no fire of the list is that even"])])
+
+
 WORDS: dict[str, Words] = {
+    "wish-fire": _fire,
     "wish-stack": _more("the tallest pile", "the shop welds up to"),
     "wish-bar": _more("the longest bar in the fire", "the shop heats up to"),
     "wish-heats": _heats,

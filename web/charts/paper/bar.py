@@ -15,13 +15,25 @@ from web.charts.svg import rectangle
 
 STUB_MM = 9.0
 GAP_MM = 4.0
+EDGE_MM = 1.1
 ROOM_MM = (24.0, 16.0)
+MANY_STEPS, LOWER_MM = 6, 3.0
+"""A side of more steps has so much less height for its bars with each of them."""
 
 
-def end_scale(operations: Sequence[Operation]) -> DrawingScale:
-    """The one scale of all bars of a sheet: the largest end has room."""
+def end_scale(operations: Sequence[Operation], most_steps: int = 0) -> DrawingScale:
+    """The one scale of all bars of a sheet: the largest end has room beside the steps of the fullest side."""
     high, wide = figure_ends([made.figure for made in operations])
-    return scale_for([(wide, ROOM_MM[0]), (high, ROOM_MM[1])])
+    high_room = ROOM_MM[1] - LOWER_MM * max(most_steps - MANY_STEPS, 0)
+    return scale_for([(wide, ROOM_MM[0]), (high, high_room)])
+
+
+def step_drawing_mm(figure: BarFigure | StackFigure, scale: DrawingScale) -> tuple[float, float]:
+    """How wide and how high the drawing of a step stands on paper. [mm]"""
+    return (
+        STUB_MM + GAP_MM + figure.width_mm * scale.ratio + EDGE_MM,
+        figure.height_mm * scale.ratio + 2 * EDGE_MM,
+    )
 
 
 def step_drawing(
@@ -29,7 +41,7 @@ def step_drawing(
 ) -> Markup:
     """A stub of the bar from the side, broken off, and its end with the layers, at the scale given."""
     high, wide = scale(figure.height_mm), scale(figure.width_mm)
-    y = 1.6 * PX
+    y = EDGE_MM * PX
     end_x = (STUB_MM + GAP_MM) * PX
     parts: list[Markup] = [definitions(key, steels)]
     if isinstance(figure, StackFigure):
@@ -40,7 +52,8 @@ def step_drawing(
         parts += end_view(Box(end_x, y, wide, high), figure.layers, key, steels, scale.ratio * PX)
     title = f"{'Pile' if isinstance(figure, StackFigure) else 'Bar'} after step {figure.step}, {scale.name}"
     told = f"{figure.height_mm:.1f} mm high, {figure.width_mm:.1f} mm wide, {figure.length_mm:.0f} mm long"
-    return paper_drawing(key, end_x + wide + 2, high + 3.2 * PX, title, told, parts, "bar")
+    paper_wide, paper_high = (mm * PX for mm in step_drawing_mm(figure, scale))
+    return paper_drawing(key, paper_wide, paper_high, title, told, parts, "bar")
 
 
 def _stub(figure: BarFigure, y: float, scale: DrawingScale) -> list[Markup]:

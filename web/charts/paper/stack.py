@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from markupsafe import Markup
 
 from billet import BarFigure, StackFigure, wording
-from web.charts.dimension import across, extension, upward
+from web.charts.dimension import ARROW, across, extension, upward
 from web.charts.end_view import Box, end_view
 from web.charts.hatch import definitions
 from web.charts.paper.pile import pile_end
@@ -28,7 +28,7 @@ def stack_drawing(
     beside = text_mm(high_words) + 9.0
     scale = scale_for([(figure.width_mm, room_mm[0] - beside), (figure.height_mm, room_mm[1] - BELOW_MM)])
     wide, high = scale(figure.width_mm), scale(figure.height_mm)
-    x = max(2.0, (text_mm(wide_words) * PX - wide) / 2)
+    x = 2.0 if wide >= 3.2 * ARROW else 2.0 + 2.0 * ARROW
     y = ABOVE_MM * PX
     box = Box(x, y, wide, high)
     bottom, right = y + high, x + wide
@@ -38,16 +38,21 @@ def stack_drawing(
     else:
         parts += end_view(box, figure.layers, key, steels, scale.ratio * PX)
     below = bottom + 6.4 * PX
+    within = text_mm(wide_words) * PX + 6.0 < wide
     parts += [
         extension((x, bottom + 3), (x, below + 5)),
         extension((right, bottom + 3), (right, below + 5)),
-        *across(x, right, below, wide_words, above=4.0),
+        *across(x, right, below, wide_words if within else "", above=4.0),
         extension((right + 3, y), (right + 22, y)),
         extension((right + 3, bottom), (right + 22, bottom)),
         *upward(y, bottom, right + 17, high_words),
     ]
-    parts.append(text(right + 26, below, scale.name, "label"))
-    width = right + 28 + max(text_mm(high_words), text_mm(scale.name)) * PX
+    after = right + 26
+    if not within:
+        parts.append(text(right + 8, below + 4, wide_words, "label"))
+        after = right + 20 + text_mm(wide_words) * PX
+    parts.append(text(after, below + 4, scale.name, "label"))
+    width = max(right + 28 + text_mm(high_words) * PX, after + text_mm(scale.name) * PX + 2)
     title = "The pile as it is laid, seen at its end"
     told = f"{high_words} high, {wide_words} wide, at {scale.name}"
     return paper_drawing(key, width, below + 2 + LETTER_MM, title, told, parts, "stack")
