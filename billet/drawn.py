@@ -11,7 +11,7 @@ from billet.pattern.bar import SolidBar, solid_of
 from billet.pattern.chain import NotFollowed
 from billet.pattern.first_views import first_views as views_of
 from billet.pattern.picture import Asked as FaceAsked
-from billet.pattern.picture import Framed, drawn, framed
+from billet.pattern.picture import Framed, drawn, fitting, framed
 from billet.pattern.png import png_bytes
 from billet.pattern.points import Floats
 from billet.pattern.scale_bar import ROWS, with_scale_bar
@@ -94,9 +94,10 @@ def face(source: Source | FaceBar, asked: FaceAsked | View = "face", units: Unit
 def first_views(source: Source | FaceBar, ground_mm: float | None = None) -> tuple[FaceAsked, ...]:
     """The views that tell most of a bar, in the order in which to look at them; of the face at `ground_mm`.
 
-    Raises what `face_bar` raises.
+    Each as wide as usual, or as may be drawn of it. Raises what `face` raises.
     """
-    return views_of(_bar(source).solid, ground_mm)
+    bar = _bar(source)
+    return tuple(fitting(bar.solid, bar.blade, asked) for asked in views_of(bar.solid, ground_mm))
 
 
 def _bar(source: Source | FaceBar) -> FaceBar:

@@ -51,6 +51,12 @@ def test_carbon_adds_up(way: str) -> None:
     assert found.open_share < CLOSE and found.faces > 0.0 and found.metal > 0.0
 
 
+def test_iron_without_carbon_is_twisted_like_any_other() -> None:
+    iron = {name: {"name": "iron", "wt": {"C": 0.0}} for name in ("dark", "bright")}
+    found = plan(recipe(WELD, SQUARE, TWIST, FLAT, steels=iron))
+    assert books(found).laid == 0.0 and float(found.metal.bar.carbon_wt.max()) == 0.0
+
+
 def test_sealed_fires_take_no_carbon_through_faces() -> None:
     steps = [{**step, "atmosphere": "sealed"} if "minutes" in step else step for step in WAYS["twist"]]
     found = books(plan(recipe(*steps)))

@@ -8,6 +8,7 @@ import numpy as np
 import numpy.typing as npt
 import pytest
 from figure_recipes import FIGURES, FLAT, GROOVES, SQUARE, TWIST, drawn_to, stacked
+from pattern_recipes import FIRE
 
 from billet import (
     BilletError,
@@ -293,3 +294,10 @@ def test_a_picture_needs_no_plan_and_is_the_same() -> None:
 def test_the_solid_is_made_once() -> None:
     bar = planned("ladder")
     assert bar.solid is bar.solid
+
+
+def test_a_tall_bar_is_first_shown_as_wide_as_may_be_drawn() -> None:
+    steps = [{"do": "crop", "length_mm": 70}, {"do": "stand"}, {"do": "draw", **FIRE, "height_mm": 60}]
+    bar = face_bar(stacked(13, SQUARE, *steps))
+    shown = [face_view(bar, asked).png_size for asked in first_views(bar)]
+    assert min(columns for columns, _ in shown) < 1200 == max(columns for columns, _ in shown)

@@ -48,21 +48,21 @@ def taken(client: TestClient, recipe: dict[str, Any]) -> str:
     planned = client.app.state.service.calculator.planned(recipe)  # type: ignore[attr-defined]
     books = carbon_books(planned.recipe, planned.forged, planned.metal)
     assert books.open_share <= CLOSED_SHARE, books
-    _sound(planned.metal)
+    hold_sound(planned.metal)
     assert math.isclose(sum(planned.report.schedule[-1].mass_share.values()), 1.0, rel_tol=1e-9)
     json.dumps(planned.to_dict(), allow_nan=False)
     _answered(client, recipe)
     return ACCEPTED
 
 
-def _sound(metal: Metal) -> None:
+def hold_sound(metal: Metal) -> None:
     """No carbon below none, and no more than iron can hold, in any column of any bar."""
     for column in metal.columns:
         for step in column.moved.steps:
             carbon_wt = step.profile.carbon_wt
             assert 0.0 <= float(carbon_wt.min()) <= float(carbon_wt.max()) < MOST_CARBON_WT
     for bar in metal.bars.values():
-        _sound(bar)
+        hold_sound(bar)
 
 
 def _refused(client: TestClient, recipe: dict[str, Any]) -> None:

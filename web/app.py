@@ -43,7 +43,7 @@ from web.routes import (
 )
 from web.service import Service
 from web.settings import Settings, settings_from
-from web.workers.middleware import InWorkers
+from web.workers.middleware import InWorkers, Started
 from web.workers.pool import Pool
 
 STATIC = Path(__file__).resolve().parent / "static"
@@ -97,6 +97,7 @@ def create_app(settings: Settings) -> FastAPI:
             Middleware(SecurityHeaders),
             Middleware(Refusals, renderer=renderer, version=__version__),
             Middleware(AddressLimit, query_bytes=settings.query_bytes, path_bytes=settings.path_bytes),
+            *([Middleware(Started, pool=pool, computing=computing)] if pool else []),
             Middleware(TimeLimit, answer_s=settings.answer_s),
             Middleware(BodyLimit, body_bytes=settings.body_bytes, body_s=settings.body_s),
             *([Middleware(InWorkers, pool=pool, computing=computing, lasting=lasting)] if pool else []),

@@ -24,9 +24,10 @@ class Settings:
     """`public_url` is where others reach the service; without it no link goes on paper.
 
     `workers` is the number of processes that compute; with 0 all is computed in this one, in threads.
-    What the others mean: `answer_s` until an answer is given up, `wait_for_a_place_s` until one who waits
-    is turned away, `most_waiting` at once, `left_alone_s` until a computation that nobody waits for is
-    ended, `kept_reports` plans in each process, `kept_answers_bytes` of finished answers.
+    What the others mean: `start_s` until the first process has loaded the program, `answer_s` until an
+    answer is given up, `wait_for_a_place_s` until one who waits is turned away, `most_waiting` at once,
+    `left_alone_s` until a computation that nobody waits for is ended, `kept_reports` plans in each process,
+    `kept_answers_bytes` of finished answers.
     """
 
     recipes: Path
@@ -35,6 +36,7 @@ class Settings:
     body_s: float = 10.0
     query_bytes: int = 4 * 1024
     path_bytes: int = 1024
+    start_s: float = 60.0
     answer_s: float = 10.0
     calculations_at_once: int = 4
     wait_for_a_place_s: float = 5.0

@@ -43,7 +43,7 @@ class Changed:
 def skins_of(piece: Profile, height_mm: float, faces_known: bool) -> Skins:
     """A skin for every steel of a bar so high. Where its faces are those that the flat bar had, they keep
     what they lost there, as a share of what would be at that depth."""
-    lean = piece.ratio[0] / piece.ratio[1] if faces_known and len(piece.ratio) > 1 else None
+    lean = _lean(piece) if faces_known and len(piece.ratio) > 1 else None
     found: dict[str, Skin] = {}
     for index, name in enumerate(piece.metals.names):
         here = piece.steel == index
@@ -58,6 +58,14 @@ def skins_of(piece: Profile, height_mm: float, faces_known: bool) -> Skins:
         profile = Profile(piece.metals, thickness_mm, steel, ratio, piece.spread_mm2[:0])
         found[name] = Skin(resized(profile, height_mm), whole)
     return found
+
+
+def _lean(piece: Profile) -> Floats:
+    """What the cells under faces that burnt keep, of what they would hold under closed ones; all of it where
+    there is no carbon to lose."""
+    closed = piece.ratio[1]
+    lean: Floats = np.divide(piece.ratio[0], closed, out=np.ones_like(closed), where=closed > 0.0)
+    return lean
 
 
 def resized(profile: Profile, height_mm: float) -> Profile:

@@ -1,7 +1,7 @@
 """One view of a bar: what is asked, what it will show, and the greys of its pixels."""
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -52,6 +52,35 @@ class Framed:
 
 def framed(bar: SolidBar, blade: Blade | None, asked: Asked) -> Framed:
     """What a view will show, and how large. Raises OutOfDomain for what cannot be cut or drawn."""
+    bevel, ground_mm, from_mm, plane = _cut(bar, blade, asked)
+    rows = _rows(asked, plane)
+    _check_work(bar, asked.width_px, rows)
+    angle = bevel.half_angle_deg if asked.view == "bevel" else None
+    facts = FaceFacts(
+        asked.view, plane.wide_mm, plane.high_mm, 0.0 if asked.view == "end" else from_mm, ground_mm,
+        asked.width_px, rows, asked.hand, angle, seen_in(bar, asked.view, ground_mm, asked.hand, angle),
+    )  # fmt: skip
+    return Framed(facts, plane)
+
+
+def fitting(bar: SolidBar, blade: Blade | None, asked: Asked) -> Asked:
+    """The view as asked; where that would be more pixels than are drawn, as much narrower as it must be.
+
+    Raises OutOfDomain for what cannot be cut.
+    """
+    plane = _cut(bar, blade, asked)[-1]
+    if _rows(asked, plane) * asked.width_px <= _most_pixels(bar):
+        return asked
+    widest = math.isqrt(int(0.99 * _most_pixels(bar) * plane.wide_mm / plane.high_mm))
+    return replace(asked, width_px=max(widest, LEAST_PX))
+
+
+def _rows(asked: Asked, plane: Plane) -> int:
+    return max(round(asked.width_px * plane.high_mm / plane.wide_mm), 1)
+
+
+def _cut(bar: SolidBar, blade: Blade | None, asked: Asked) -> tuple[Bevel, float, float, Plane]:
+    """The bevel of a flank, what is ground off, from where it is shown, and the plane that is cut."""
     size = bar.size
     _check(asked, bar)
     ground_mm = _ground_mm(asked, bar, blade)
@@ -62,14 +91,7 @@ def framed(bar: SolidBar, blade: Blade | None, asked: Asked) -> Framed:
     middle_mm = 0.5 * (size.length_mm - shown_mm)
     from_mm = min(middle_mm if asked.from_mm is None else asked.from_mm, size.length_mm - shown_mm)
     plane = plane_of(asked.view, sizes, ground_mm, from_mm, shown_mm, bevel)
-    rows = max(round(asked.width_px * plane.high_mm / plane.wide_mm), 1)
-    _check_work(bar, asked.width_px, rows)
-    angle = bevel.half_angle_deg if asked.view == "bevel" else None
-    facts = FaceFacts(
-        asked.view, plane.wide_mm, plane.high_mm, 0.0 if asked.view == "end" else from_mm, ground_mm,
-        asked.width_px, rows, asked.hand, angle, seen_in(bar, asked.view, ground_mm, asked.hand, angle),
-    )  # fmt: skip
-    return Framed(facts, plane)
+    return bevel, ground_mm, from_mm, plane
 
 
 def drawn(bar: SolidBar, frame: Framed) -> Floats:
@@ -86,10 +108,14 @@ def drawn(bar: SolidBar, frame: Framed) -> Floats:
 
 def _check_work(bar: SolidBar, columns: int, rows: int) -> None:
     """Refuse what would take too much memory or time, before it is drawn."""
-    most = min(MOST_PIXELS, int(MOST_NS / pixel_ns(bar.solid)))
+    most = _most_pixels(bar)
     if rows * columns > most:
         rule = f"so few that the picture has at most {most} pixels; it would be {rows} high"
         raise OutOfDomain("width of the picture in pixels", columns, rule)
+
+
+def _most_pixels(bar: SolidBar) -> int:
+    return min(MOST_PIXELS, int(MOST_NS / pixel_ns(bar.solid)))
 
 
 def _check(asked: Asked, bar: SolidBar) -> None:

@@ -2,16 +2,19 @@
 
 For twelve pairs of steels in air, reducing and sealed fires of 12 minutes: fresh thick plates, a drawn bar
 and a blade cut on its seams. Holds every fire against what it must keep (no carbon below 0, books closed,
-no carbon added, at most 200 steps of time) and prints one line a pair; then some hundreds of random stacks.
+no carbon added, at most 200 steps of time) and prints one line a pair; then some hundreds of random stacks,
+and of random bars with twists, cuts, dies, standing pieces and bars made first.
 Ends with 1 where anything is wrong. Two processes; `--step 5` and `--pairs 1095:304` make it shorter.
 """
 
 import argparse
+import json
 import sys
 import time
 from collections import Counter
 from concurrent.futures import ProcessPoolExecutor
 from pathlib import Path
+from typing import Any
 
 ROOT = Path(__file__).resolve().parents[2]
 sys.path[:0] = [str(ROOT), str(ROOT / "tests")]
@@ -76,6 +79,46 @@ def random_stacks(count: int) -> list[str]:
     return []
 
 
+def random_bars(count: int) -> tuple[list[str], dict[str, int]]:
+    """What goes wrong in the fires of so many drawn recipes, and which steps were in those that forge."""
+    from drawn_recipes import recipes
+    from hypothesis import HealthCheck, Phase, given, settings
+    from whole_way import CLOSED_SHARE, hold_sound
+
+    from billet import BilletError
+    from billet.diffusion.carbon_balance import carbon_books
+    from billet.diffusion.simulation import simulate_diffusion
+    from billet.parse import forged_recipe
+
+    wrong: list[str] = []
+    told: Counter[str] = Counter()
+    usual = settings(
+        max_examples=count, deadline=None, database=None, suppress_health_check=list(HealthCheck),
+        phases=[Phase.generate],
+    )  # fmt: skip
+
+    @usual
+    @given(recipes())
+    def tried(recipe: dict[str, Any]) -> None:
+        try:
+            read, forged = forged_recipe(recipe)
+        except BilletError:
+            told["refused"] += 1
+            return
+        made = [recipe, *recipe.get("bars", {}).values()]
+        told.update({step["do"] for bar in made for step in bar["steps"]} | set(recipe) & {"bars"})
+        try:
+            metal = simulate_diffusion(read, forged, 1)
+            hold_sound(metal)
+            books = carbon_books(read, forged, metal)
+            assert books.open_share <= CLOSED_SHARE, books
+        except Exception as error:
+            wrong.append(f"{error!r}: {json.dumps(recipe)}")
+
+    tried()
+    return wrong, dict(told)
+
+
 def main() -> int:
     import carbon_cases as cases
 
@@ -83,6 +126,7 @@ def main() -> int:
     parser.add_argument("--step", type=float, default=1.0, help="kelvin between temperatures")
     parser.add_argument("--pairs", nargs="*", default=[":".join(pair) for pair in cases.PAIRS])
     parser.add_argument("--stacks", type=int, default=400, help="random stacks")
+    parser.add_argument("--bars", type=int, default=400, help="random bars")
     asked = parser.parse_args()
     pairs = [tuple(pair.split(":")) for pair in asked.pairs]
     wrong: list[str] = []
@@ -94,7 +138,10 @@ def main() -> int:
             wrong += found
     found = random_stacks(asked.stacks)
     sys.stdout.write(f"{asked.stacks} random stacks: {'; '.join(found) if found else 'nothing wrong'}\n")
-    return 1 if wrong or found else 0
+    broken, told = random_bars(asked.bars)
+    sys.stdout.write(f"{asked.bars} random bars, {told}: wrong {len(broken)}\n")
+    sys.stdout.writelines(f"  {text}\n" for text in broken[:TOLD])
+    return 1 if wrong or found or broken else 0
 
 
 if __name__ == "__main__":

@@ -30,7 +30,7 @@ LIGHT = ("/", "/steels", "/glossary", "/static/sheet.css")
 RETRY = (429, 503)
 LIGHT_EVERY, QUIET_SHARE = 4, 0.25
 ALONE, BARE_TIMES = 25, 400
-PATIENCE_S = 20.0
+PATIENCE_S, START_S = 20.0, 120.0
 TICKS, PAGE_MB = os.sysconf("SC_CLK_TCK"), os.sysconf("SC_PAGE_SIZE") / 1e6
 BARE = """
 import sys, uvicorn
@@ -54,7 +54,7 @@ def running(command: list[str], port: int) -> Iterator[int]:
     """The process id of a service, once it listens."""
     process = subprocess.Popen(command, cwd=ROOT, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
     try:
-        until = time.monotonic() + 30.0
+        until = time.monotonic() + START_S
         while time.monotonic() < until:
             with socket.socket() as tried:
                 if tried.connect_ex(("127.0.0.1", port)) == 0:
@@ -84,7 +84,9 @@ class Recipes:
         return f"/plan?r={encode(self.new())}"
 
 
-async def request(port: int, method: str, path: str, body: bytes = b"") -> tuple[int, bytes, bytes]:
+async def request(
+    port: int, method: str, path: str, body: bytes = b"", patience_s: float = PATIENCE_S
+) -> tuple[int, bytes, bytes]:
     """Status, head and body of one request on a connection of its own."""
     reader, writer = await asyncio.open_connection("127.0.0.1", port)
     kind = "content-type: application/json\r\n" if body else ""
@@ -92,7 +94,7 @@ async def request(port: int, method: str, path: str, body: bytes = b"") -> tuple
     head = f"{method} {path} HTTP/1.1\r\nhost: x\r\n{kind}{length}"
     try:
         writer.write(head.encode() + body)
-        async with asyncio.timeout(PATIENCE_S):
+        async with asyncio.timeout(patience_s):
             whole = await reader.read(-1)
     finally:
         writer.close()

@@ -10,8 +10,10 @@ import pytest
 from starlette.testclient import TestClient
 from starlette.types import Message, Scope
 
+from billet import ToolFault
 from web.app import create_app
 from web.calculation import Calculator
+from web.http.address import encode
 from web.http.problems import Problem
 from web.settings import Settings
 
@@ -111,6 +113,24 @@ def test_an_answer_that_takes_too_long_is_given_up(
         assert answer.headers["retry-after"] == "10"
         assert "content-security-policy" in answer.headers
         assert client.get("/api/steels?q=1084").status_code == 200
+
+
+def test_a_law_that_the_tool_broke_is_told_as_its_own_fault(
+    client: TestClient,
+    monkeypatch: pytest.MonkeyPatch,
+    recipe: dict[str, Any],
+    caplog: pytest.LogCaptureFixture,
+) -> None:
+    def broken(self: Calculator, mapping: Any) -> Any:
+        raise ToolFault("a fire added carbon, which none does")
+
+    monkeypatch.setattr(Calculator, "report", broken)
+    answer = client.post("/api/plan", json=recipe)
+    assert answer.status_code == 422
+    assert "a fault of the tool, not of your recipe: a fire added carbon" in problem_of(answer)["detail"]
+    assert "a fire added carbon" in caplog.text and recipe["title"] not in caplog.text
+    page = client.get("/plan", params={"r": encode(recipe)})
+    assert page.status_code == 422 and "a fault of the tool, not of your recipe" in page.text
 
 
 def test_only_so_many_are_computed_at_once(

@@ -4,6 +4,7 @@ import asyncio
 import os
 import re
 import signal
+import threading
 import time
 from collections.abc import AsyncIterator, Callable, Iterator
 from contextlib import asynccontextmanager
@@ -226,6 +227,35 @@ def test_a_real_process_is_ended_within_its_time_and_another_takes_its_place(
             pool._settings = replace(settings, answer_s=PATIENT_S)
             again = await pool.answer(asked("/plan.json", f"r={encode(changed)}"), "a")
             assert b"another" in again.body
+            killed = asyncio.ensure_future(pool.answer(asked("/plan", f"r={encode(recipe)}"), "a"))
+            await until(lambda: worker.recipe == encode(recipe).encode())
+            assert worker._process is not None and worker._process.pid is not None
+            assert os.getpriority(os.PRIO_PROCESS, worker._process.pid) > os.getpriority(os.PRIO_PROCESS, 0)
+            os.kill(worker._process.pid, signal.SIGKILL)
+            with pytest.raises(Problem, match="was ended from outside before it answered") as died:
+                await killed
+            assert (died.value.status, died.value.headers["Retry-After"]) == (503, "10")
+
+    asyncio.run(run())
+
+
+def test_right_after_the_start_the_first_plan_waits_for_a_process(
+    settings: Settings, told: Told, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    loaded = threading.Event()
+    monkeypatch.setattr(Worker, "start", lambda self: loaded.wait(20.0))
+
+    async def run() -> None:
+        async with pool_of(settings) as pool:
+            assert pool.is_started
+            pool.start()
+            assert not pool.is_started
+            first = asyncio.ensure_future(pool.started())
+            await asyncio.sleep(0.05)
+            assert not first.done()
+            loaded.set()
+            await first
+            assert pool.is_started
 
     asyncio.run(run())
 

@@ -9,7 +9,7 @@ from starlette.exceptions import HTTPException
 from starlette.responses import Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from billet import Fault
+from billet import Fault, ToolFault
 from web.http.links import Links, Units
 from web.http.problems import Problem, problem_response, wants_json
 from web.http.request_parsing import path_below_root
@@ -17,6 +17,7 @@ from web.pages import ErrorPage
 from web.rendering import Renderer
 
 log = logging.getLogger("web")
+TOLD_OURS = "keep the recipe and report it with the program; another heat, time or size may be computed"
 DEEPEST = 12
 """A path of more parts than this is answered without links that lead anywhere."""
 WORDS = {
@@ -62,7 +63,8 @@ def install_handlers(app: FastAPI, renderer: Renderer, version: str) -> None:
 
 @dataclass(frozen=True)
 class Refusals:
-    """Catches what is raised below, limits included. An unexpected error is logged, never shown."""
+    """Catches what is raised below, limits included. Where a computation broke a law it must keep, that is
+    told, and logged without the recipe; an unexpected error is logged, never shown."""
 
     app: ASGIApp
     renderer: Renderer
@@ -83,6 +85,11 @@ class Refusals:
             await self.app(scope, receive, noting)
         except Problem as problem:
             answer = self._answer(Request(scope), problem)
+        except ToolFault as fault:
+            if started:
+                raise
+            log.error("%s %s: %s", scope["method"], scope["path"], fault.law)
+            answer = self._answer(Request(scope), Problem(422, f"{fault}; {TOLD_OURS}"))
         except Exception:
             if started:
                 raise

@@ -39,7 +39,8 @@ def posted_face(request: Request, service: ServiceDep, body: BodyDep) -> Respons
 
 def _picture(service: Service, mapping: RecipeMapping, asked: FaceAsked, headers: dict[str, str]) -> Response:
     if asked.view == FIRST:
-        asked = replace(service.calculator.first_asked(mapping), width_px=asked.width_px)
+        first = service.calculator.first_asked(mapping)
+        asked = replace(first, width_px=min(asked.width_px, first.width_px))
     return Response(service.calculator.face_png(mapping, asked), media_type="image/png", headers=headers)
 
 

@@ -13,6 +13,21 @@ from web.workers.pool import Pool
 
 
 @dataclass(frozen=True)
+class Started:
+    """Lets what matches one of `computing` wait, right after the start, until there is a process for it: that
+    wait is no part of the time for an answer."""
+
+    app: ASGIApp
+    pool: Pool
+    computing: Sequence[BaseRoute]
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        if not self.pool.is_started and scope["type"] == "http" and _is_one_of(scope, self.computing):
+            await self.pool.started()
+        await self.app(scope, receive, send)
+
+
+@dataclass(frozen=True)
 class InWorkers:
     """What matches one of `computing` is answered by the pool, what matches one of `lasting` by the
     application once for all, everything else by the application each time."""

@@ -15,6 +15,10 @@ from web.workers.worker import Ended, Worker, process_context
 
 Tell = Callable[[bytes], None]
 BUSY = "too many bars are being computed; try again"
+DIED = (
+    "the process that computed this was ended from outside before it answered, as happens where a machine "
+    "runs out of memory; try again"
+)
 
 
 def _busy() -> Problem:
@@ -33,6 +37,14 @@ class Job:
     listeners: list[Tell] = field(default_factory=list)
     worker: Worker | None = None
     timers: list[asyncio.TimerHandle] = field(default_factory=list)
+    ended_here: bool = False
+    """Whether its worker was ended by the pool: overdue, or left alone."""
+
+    def end(self) -> None:
+        """End the worker that is at it."""
+        if self.worker is not None:
+            self.ended_here = True
+            self.worker.end()
 
 
 class Pool:
@@ -53,11 +65,23 @@ class Pool:
         self._line: Line[Job] = Line(settings.most_waiting)
         self.kept = Kept(settings.kept_answers_bytes)
         self._running: set[asyncio.Task[None]] = set()
+        self._starting: list[asyncio.Future[object]] = []
 
     def start(self) -> None:
         """Begin to start the processes; light pages are answered meanwhile."""
-        for worker in self._workers:
-            self._threads.submit(worker.start)
+        loop = asyncio.get_running_loop()
+        self._starting = [loop.run_in_executor(self._threads, worker.start) for worker in self._workers]
+
+    @property
+    def is_started(self) -> bool:
+        """Whether a process has loaded the program; so too where none was asked to."""
+        return not self._starting or any(one.done() for one in self._starting)
+
+    async def started(self) -> None:
+        """Wait until a process has loaded the program, `start_s` at most."""
+        if not self.is_started:
+            most_s = self._settings.start_s
+            await asyncio.wait(self._starting, timeout=most_s, return_when=asyncio.FIRST_COMPLETED)
 
     def close(self) -> None:
         """End the processes."""
@@ -105,16 +129,15 @@ class Pool:
             self._line.remove(job)
             self._settle(job, _busy())
             return
-        worker = job.worker
         end = asyncio.get_running_loop().call_later
-        job.timers.append(end(self._settings.left_alone_s, lambda: None if job.askers else worker.end()))
+        job.timers.append(end(self._settings.left_alone_s, lambda: None if job.askers else job.end()))
 
-    def _heard(self, job: Job, worker: Worker, line: bytes) -> None:
+    def _heard(self, job: Job, line: bytes) -> None:
         """Hand a line on. Who tells how far it is has the whole time again until its next line."""
         if job.askers and not job.answer.done():
             for timer in job.timers:
                 timer.cancel()
-            job.timers = [asyncio.get_running_loop().call_later(self._settings.answer_s, worker.end)]
+            job.timers = [asyncio.get_running_loop().call_later(self._settings.answer_s, job.end)]
         for tell in job.listeners:
             tell(line)
 
@@ -148,10 +171,10 @@ class Pool:
 
     async def _run(self, job: Job, worker: Worker) -> None:
         loop = asyncio.get_running_loop()
-        job.timers.append(loop.call_later(self._settings.answer_s, worker.end))
+        job.timers.append(loop.call_later(self._settings.answer_s, job.end))
 
         def heard(line: bytes) -> None:
-            loop.call_soon_threadsafe(self._heard, job, worker, line)
+            loop.call_soon_threadsafe(self._heard, job, line)
 
         outcome: Answered | Problem
         try:
@@ -159,7 +182,7 @@ class Pool:
             self.kept.keep(job.asked, found)
             outcome = found
         except Ended:
-            told = f"no answer within {self._settings.answer_s:g} seconds"
+            told = f"no answer within {self._settings.answer_s:g} seconds" if job.ended_here else DIED
             outcome = Problem(503, told, headers={"Retry-After": "10"})
         self._settle(job, outcome)
         self._idle.append(worker)

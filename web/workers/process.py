@@ -1,6 +1,7 @@
 """A worker process: takes requests from its pipe, one at a time, and gives answers back."""
 
 import asyncio
+import os
 import signal
 from dataclasses import replace
 from multiprocessing.connection import Connection
@@ -10,6 +11,8 @@ from web.workers.messages import Answered, Asked, Told, answer_of
 
 NO_LIMIT_S = 24 * 3600.0
 """The deadline is kept by who asked, who ends the process."""
+NICENESS = 10
+"""How far a process that computes stands back for those that listen, where the system knows of it."""
 
 
 def serve(pipe: "Connection[Answered | Told, Asked]", settings: Settings) -> None:
@@ -17,6 +20,8 @@ def serve(pipe: "Connection[Answered | Told, Asked]", settings: Settings) -> Non
     from web.app import create_app
 
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    if hasattr(os, "nice"):
+        os.nice(NICENESS)
     app = create_app(replace(settings, workers=0, answer_s=NO_LIMIT_S))
     app.state.service = replace(app.state.service, tell=lambda line: pipe.send(Told(line)))
     with asyncio.Runner() as runner:
