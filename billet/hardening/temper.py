@@ -19,6 +19,7 @@ from billet.hardening.temper_types import (
 )
 from billet.hardening.tempered_hardness import (
     band_hrc,
+    content,
     is_told,
     near_curves,
     tempered_hrc,
@@ -188,29 +189,34 @@ def _per_steel(
     at_c = np.asarray(temperatures_c, dtype=float)
     columns = []
     for layer in told.layers:
-        wt = {element: np.full(at_c.shape, values[0]) for element, values in layer.wt.items()}
-        quenched = np.full(at_c.shape, told.quenched_hrc[layer.name][0])
-        values = tempered_hrc(wt, quenched, at_c, minutes)
         band = float(band_hrc(_one(layer.wt))[0])
-        down, up = _bands(told.varied.get(layer.name), at_c, minutes, band)
+        found = _tempered(layer, told, at_c, minutes)
+        down, up = (np.hypot(off, band) for off in off_band(found[:, 1:]))
         columns.append(
             [
                 TemperedSteel(layer.name, float(v - low), float(v), float(v + high))
-                for v, low, high in zip(values, down, up, strict=True)
+                for v, low, high in zip(found[:, 0], down, up, strict=True)
             ]
         )
     return list(zip(*columns, strict=True))
 
 
-def _bands(varied: Quenched | None, at_c: Array, minutes: float, band: float) -> tuple[Array, Array]:
-    """Half-widths downwards and upwards at each temperature: the model's own, the analysis, the quench."""
-    if varied is None:
-        return np.full(at_c.shape, band), np.full(at_c.shape, band)
-    count = len(varied.hrc)
-    wt = {element: np.tile(values, len(at_c)) for element, values in varied.wt.items()}
-    moved = tempered_hrc(wt, np.tile(varied.hrc, len(at_c)), np.repeat(at_c, count), minutes)
-    down, up = off_band(moved.reshape(len(at_c), count))
-    return np.hypot(down, band), np.hypot(up, band)
+def _tempered(layer: TemperedLayer, told: _Told, at_c: Array, minutes: float) -> Array:
+    """By temperature: the first sample of a layer, then those its bands are drawn from, (temperatures,
+    1 + samples); the first again where there are none. [HRC]"""
+    own_hrc, varied = told.quenched_hrc[layer.name][:1], told.varied.get(layer.name)
+    moved_wt, moved_hrc = (_one(layer.wt), own_hrc) if varied is None else (varied.wt, varied.hrc)
+    none = np.zeros(len(moved_hrc))
+    wt = {
+        element: np.tile(
+            np.concatenate([content(_one(layer.wt), element), moved_wt.get(element, none)]), len(at_c)
+        )
+        for element in layer.wt.keys() | moved_wt.keys()
+    }
+    quenched = np.concatenate([own_hrc, moved_hrc])
+    count = len(quenched)
+    found = tempered_hrc(wt, np.tile(quenched, len(at_c)), np.repeat(at_c, count), minutes)
+    return found.reshape(len(at_c), count)
 
 
 def _one(wt: Mapping[str, Array]) -> dict[str, Array]:
