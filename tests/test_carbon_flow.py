@@ -10,6 +10,7 @@ from transport_cases import HIGH, MILD, constant_law, even_metals, piece
 from billet.composition import Composition
 from billet.diffusion import heat, solver
 from billet.diffusion.activity_law import austenite_law
+from billet.diffusion.equilibrium_tables import Wanted, equilibrium_tables
 from billet.diffusion.flow import Faces, Flow
 from billet.diffusion.heat import Fire, burn
 from billet.diffusion.profile import CARBON_G_MOL, Metals, forged, gather_metals
@@ -301,3 +302,9 @@ def test_no_time_only_takes_the_scale():
     assert faces == 0.0
     assert metal == pytest.approx(0.1 * start.carbon_g_m2, rel=1e-12)
     assert after.height_mm == pytest.approx(0.9)
+
+
+def test_a_melt_that_nobody_makes_has_a_table_too() -> None:
+    wild = Wanted(Composition({"C": 0.493, "V": 47.75}), 921.0, 0.0, 0.8)
+    (table,) = equilibrium_tables([wild])
+    assert np.all(np.isfinite(table.activity)) and np.all(np.isfinite(table.hindrance))

@@ -8,6 +8,8 @@ from typing import Any
 import pytest
 
 from billet import hardness_curves, load_recipe_text, parse_recipe, plan, quench_picture
+from billet.composition import Composition
+from billet.hardening.austenite_state import middle_hardness, of_composition, states_of
 from billet.tables.plate_cooling import cooling_curve
 
 RECIPES = Path(__file__).resolve().parent.parent / "recipes"
@@ -27,6 +29,21 @@ def test_the_curve_passes_what_the_report_says_at_the_set_point(report: Any) -> 
         at = curve.temperature_c.index(report.hardening.set_point_c)
         assert curve.hrc[at] == pytest.approx(row.hrc.value, abs=0.02)
         assert curve.retained_austenite[at] == pytest.approx(row.retained_austenite.value, abs=2e-4)
+
+
+def test_the_curve_is_the_middle_of_the_states_with_their_bands() -> None:
+    layers = [
+        of_composition(Composition({"C": 0.8, "Mn": mn, "Cr": 0.3}), "spheroidised") for mn in (0.3, 0.9)
+    ]
+    asked = [(layer, c) for layer in layers for c in (640.0, 740.0, 800.0, 1500.0)]
+    told = [
+        None if state.hrc is None or state.retained_austenite is None
+        else pytest.approx((state.hrc.value, state.retained_austenite.value), abs=1e-9)
+        for state in states_of(asked)
+    ]  # fmt: skip
+    found = middle_hardness(asked)
+    assert found == told and found.count(None) == 4
+    assert middle_hardness([(layers[0], 1500.0)]) == [None]
 
 
 def test_curves_run_upwards_and_span_every_window(report: Any) -> None:

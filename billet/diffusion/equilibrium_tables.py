@@ -37,6 +37,8 @@ _KNOT_WT = 0.08
 _LEAST_RISE = 1e-3
 # Newton's method for y of the austenite ends where no y moves by more than this, or after so many turns.
 _LEAST_TURN, _MOST_TURNS = 1e-14, 30
+# A turn goes no further than this towards y = 1, which no content reaches.
+_MOST_RATIO = 0.95
 
 
 @dataclass(frozen=True)
@@ -140,7 +142,8 @@ def _austenite_ratio(activity: Floats, reference: float, slope: float) -> Floats
     for _ in range(_MOST_TURNS):
         value = np.exp(reference + slope * ratio) * ratio / (1.0 - ratio)
         rise = value * (1.0 / np.maximum(ratio, 1e-12) + 1.0 / (1.0 - ratio) + slope)
-        before, ratio = ratio, np.maximum(ratio - (value - activity) / np.maximum(rise, 1e-300), 0.0)
+        turn = (value - activity) / np.maximum(rise, 1e-300)
+        before, ratio = ratio, np.clip(ratio - turn, 0.0, _MOST_RATIO)
         if float(np.max(np.abs(ratio - before))) < _LEAST_TURN:
             break
     return ratio

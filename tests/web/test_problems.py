@@ -8,6 +8,7 @@ from starlette.testclient import TestClient
 
 from web.calculation import Calculator
 from web.http.address import encode
+from web.http.json_answer import JsonAnswer
 from web.http.security import HEADERS
 
 PAGE = {"accept": "text/html,application/xhtml+xml"}
@@ -177,3 +178,10 @@ def test_pages_hold_nothing_inline_and_nothing_foreign(client: TestClient, path:
     assert " onclick=" not in page and " onload=" not in page
     assert 'src="http' not in page and "src='http" not in page
     assert '<link rel="stylesheet" href="http' not in page
+
+
+def test_no_answer_holds_a_number_that_json_has_not() -> None:
+    assert JsonAnswer({"steel": "NaN", "wt": [0.25, None]}).body == b'{"steel":"NaN","wt":[0.25,null]}'
+    for figure in (float("nan"), float("inf")):
+        with pytest.raises(ValueError, match="not JSON compliant"):
+            JsonAnswer({"wt": figure})

@@ -34,6 +34,11 @@ class Asked:
 
 
 @dataclass(frozen=True)
+class Loaded:
+    """The first that a worker sends: it has the application and takes requests."""
+
+
+@dataclass(frozen=True)
 class Told:
     """One line of what is being done, sent before the answer."""
 

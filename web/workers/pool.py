@@ -4,6 +4,7 @@ import asyncio
 from collections import deque
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
+from contextlib import suppress
 from dataclasses import dataclass, field
 
 from web.http.problems import Problem
@@ -19,6 +20,12 @@ DIED = (
     "the process that computed this was ended from outside before it answered, as happens where a machine "
     "runs out of memory; try again"
 )
+
+
+def _load(worker: Worker) -> None:
+    """Start a process; one that cannot be had is started again by the first who needs it."""
+    with suppress(Ended, EOFError, OSError):
+        worker.start()
 
 
 def _busy() -> Problem:
@@ -70,7 +77,7 @@ class Pool:
     def start(self) -> None:
         """Begin to start the processes; light pages are answered meanwhile."""
         loop = asyncio.get_running_loop()
-        self._starting = [loop.run_in_executor(self._threads, worker.start) for worker in self._workers]
+        self._starting = [loop.run_in_executor(self._threads, _load, worker) for worker in self._workers]
 
     @property
     def is_started(self) -> bool:

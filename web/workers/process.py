@@ -7,7 +7,7 @@ from dataclasses import replace
 from multiprocessing.connection import Connection
 
 from web.settings import Settings
-from web.workers.messages import Answered, Asked, Told, answer_of
+from web.workers.messages import Answered, Asked, Loaded, Told, answer_of
 
 NO_LIMIT_S = 24 * 3600.0
 """The deadline is kept by who asked, who ends the process."""
@@ -15,8 +15,9 @@ NICENESS = 10
 """How far a process that computes stands back for those that listen, where the system knows of it."""
 
 
-def serve(pipe: "Connection[Answered | Told, Asked]", settings: Settings) -> None:
-    """Answer until the pipe is closed from the other end; lines that a route tells go before its answer."""
+def serve(pipe: "Connection[Answered | Told | Loaded, Asked]", settings: Settings) -> None:
+    """Tell that all is loaded, then answer until the pipe is closed from the other end; lines that a route
+    tells go before its answer."""
     from web.app import create_app
 
     signal.signal(signal.SIGINT, signal.SIG_IGN)
@@ -24,6 +25,7 @@ def serve(pipe: "Connection[Answered | Told, Asked]", settings: Settings) -> Non
         os.nice(NICENESS)
     app = create_app(replace(settings, workers=0, answer_s=NO_LIMIT_S))
     app.state.service = replace(app.state.service, tell=lambda line: pipe.send(Told(line)))
+    pipe.send(Loaded())
     with asyncio.Runner() as runner:
         while True:
             try:

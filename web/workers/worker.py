@@ -9,7 +9,7 @@ from multiprocessing.context import BaseContext
 from multiprocessing.process import BaseProcess
 
 from web.settings import Settings
-from web.workers.messages import Answered, Asked, Told
+from web.workers.messages import Answered, Asked, Loaded, Told
 from web.workers.process import serve
 
 PRELOADED = ["web.workers.preloaded"]
@@ -43,13 +43,15 @@ class Worker:
     def __init__(self, context: BaseContext, settings: Settings) -> None:
         self._context, self._settings = context, settings
         self._process: BaseProcess | None = None
-        self._pipe: Connection[Asked, Answered | Told] | None = None
+        self._pipe: Connection[Asked, Answered | Told | Loaded] | None = None
         self._lock = threading.Lock()
         self._closed = threading.Event()
+        self._unwanted = False
         self.recipe: bytes | None = None
 
-    def start(self) -> "Connection[Asked, Answered | Told]":
-        """The pipe to a living process. Raises Ended once the worker is closed."""
+    def start(self) -> "Connection[Asked, Answered | Told | Loaded]":
+        """The pipe to a living process that has loaded all. Raises Ended once the worker is closed, EOFError
+        or OSError where the process died while it was loading."""
         with self._lock:
             if self._closed.is_set():
                 raise Ended
@@ -61,6 +63,9 @@ class Worker:
             )
             self._process.start()
             theirs.close()
+            if not self._pipe.poll(self._settings.start_s):
+                self._process.kill()
+            self._pipe.recv()
             if self._closed.is_set():
                 self._process.kill()
             return self._pipe
@@ -68,18 +73,24 @@ class Worker:
     def answer(self, asked: Asked, tell: Callable[[bytes], None] = lambda _: None) -> Answered:
         """What the process answers; `tell` is called with each line before. Raises Ended where it ended
         meanwhile."""
+        self._unwanted = False
         try:
             pipe = self.start()
+            if self._unwanted:
+                raise Ended
             pipe.send(asked)
-            while isinstance(found := pipe.recv(), Told):
-                tell(found.line)
+            while not isinstance(found := pipe.recv(), Answered):
+                if isinstance(found, Told):
+                    tell(found.line)
             return found
         except (EOFError, OSError):
             self.end()
             raise Ended from None
 
     def end(self) -> None:
-        """End the process at once, whatever it is at. One that is only being started is left to start."""
+        """End the process at once, whatever it is at. One that is only being started is left to start, and
+        gets no request."""
+        self._unwanted = True
         if self._lock.acquire(blocking=False):
             if self._process is not None:
                 self._process.kill()
