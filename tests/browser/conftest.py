@@ -67,7 +67,7 @@ def browser() -> Iterator[Any]:
 def context(browser: Any, address: str) -> Iterator[Any]:
     """A normal context that all pages share in turn: to open one takes seconds of processor."""
     opened = browser.new_context(viewport=WIDE, base_url=address)
-    opened.set_default_timeout(10_000)
+    opened.set_default_timeout(30_000)
     yield opened
     opened.close()
 
