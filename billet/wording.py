@@ -10,7 +10,16 @@ from collections.abc import Callable, Sequence
 from fractions import Fraction
 from typing import Literal, Protocol
 
-from billet.units import MM_PER_INCH, k_difference_to_f, kg_to_lb, mm_to_inch, written_f
+from billet.units import (
+    MM_PER_INCH,
+    kg_to_lb,
+    mm_to_inch,
+    written_f,
+    written_f_difference,
+    written_inch,
+    written_k,
+    written_minutes,
+)
 
 Units = Literal["mm", "inch"]
 THIN = "\u202f"
@@ -94,16 +103,20 @@ def difference(kelvins: float, units: Units = "mm") -> str:
 
     In an inch shop the kelvin is not written: 36 °F (20 °C).
     """
-    decimals = 1 if abs(kelvins) < 3.0 else 0
+    kelvin, fahrenheit = _difference_ways(kelvins)
     if units == "inch":
-        fahrenheit = _short(k_difference_to_f(kelvins), decimals)
-        return f"{fahrenheit}{THIN}°F ({_short(kelvins, decimals)}{THIN}°C)"
-    return f"{_short(kelvins, decimals)}{THIN}K ({_short(k_difference_to_f(kelvins), decimals)}{THIN}°F)"
+        return f"{fahrenheit}{THIN}°F ({kelvin}{THIN}°C)"
+    return f"{kelvin}{THIN}K ({fahrenheit}{THIN}°F)"
+
+
+def _difference_ways(kelvins: float) -> tuple[str, str]:
+    return _short(written_k(kelvins), 1), _short(written_f_difference(kelvins), 1)
 
 
 def plus_minus(kelvins: float) -> str:
-    """A half-width: ±13 K (±23 °F)."""
-    return f"±{_short(kelvins, 0)}{THIN}K (±{_short(k_difference_to_f(kelvins), 0)}{THIN}°F)"
+    """A half-width: ±13 K (±23 °F); a tenth of a kelvin below 3 K."""
+    kelvin, fahrenheit = _difference_ways(kelvins)
+    return f"±{kelvin}{THIN}K (±{fahrenheit}{THIN}°F)"
 
 
 def rate(k_s: float) -> str:
@@ -117,8 +130,12 @@ def rate_an_hour(k_h: float) -> str:
     return f"{difference(k_h)} an hour"
 
 
+def _decimals_mm(mm: float) -> int:
+    return 2 if abs(mm) < 1 else 1 if abs(mm) < 100 else 0
+
+
 def _mm(mm: float) -> str:
-    return _short(mm, 2 if abs(mm) < 1 else 1 if abs(mm) < 100 else 0)
+    return _short(mm, _decimals_mm(mm))
 
 
 def _inch(mm: float) -> str:
@@ -137,8 +154,8 @@ def at_least(mm: float, units: Units = "mm") -> str:
 
 
 def length_both(mm: float) -> str:
-    """A length both ways: 2.5 mm / 0.10 in."""
-    inches = mm_to_inch(mm)
+    """A length both ways, the inches of the millimetres as written: 2.5 mm / 0.10 in."""
+    inches = written_inch(mm, round(mm, _decimals_mm(mm)))
     return f"{_mm(mm)}{THIN}mm / {_plain(inches, 3 if abs(inches) < 0.095 else 2)}{THIN}in"
 
 
@@ -268,10 +285,8 @@ def hardness_span(low_hrc: float, high_hrc: float) -> str:
 
 def minutes(value: float) -> str:
     """Minutes: whole from ten up, else to the half; under one, seconds by fives."""
-    if 0.0 < value < 0.96:
-        return f"{max(5 * round(value * 12), 5)}{THIN}s"
-    shown = round(value) if value >= 10 else round(value * 2) / 2
-    return f"{shown:g}{THIN}min"
+    shown = written_minutes(value)
+    return f"{60.0 * shown:.0f}{THIN}s" if 0.0 < value < 0.96 else f"{shown:g}{THIN}min"
 
 
 def hours(value_min: float) -> str:
