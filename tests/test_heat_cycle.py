@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from cycle_samples import alone, pair, sandwich
 
-from billet import load, plan
+from billet import load, plan, written
 from billet.composition import Composition
 from billet.contract.report import Report
 from billet.contract.values import Estimate
@@ -19,7 +19,6 @@ from billet.hardening.normalising import normalising
 from billet.hardening.soak import soak
 from billet.tables.heat_cycle import cycle_numbers
 from billet.tables.steels import find_steel
-from billet.units import written_minutes
 
 
 def plan_of(recipe: dict[str, Any]) -> Report:
@@ -265,7 +264,7 @@ def test_programmes_follow_the_work() -> None:
     assert tuple(s.to_c for s in jobs["normalise"]) == h.normalise_c
     assert [s.to_c for s in jobs["harden"]] == [h.set_point_c]
     assert h.soak_min is not None and h.heat_through_min is not None
-    parts_min = written_minutes(h.soak_min) + written_minutes(h.heat_through_min)
+    parts_min = written.in_minutes(h.soak_min) + written.in_minutes(h.heat_through_min)
     assert parts_min <= jobs["harden"][0].hold_min < parts_min + 1.0
     assert jobs["harden"][0].hold_min.is_integer()
     holds = [s for s in jobs["temper"] if s.hold_min > 0.0]

@@ -4,10 +4,9 @@ from dataclasses import dataclass
 
 import pytest
 
-from billet import wording
+from billet import wording, written
 from billet.sheets.layout import plain
 from billet.shop_units import fahrenheit_first
-from billet.units import written_k_below
 
 
 @dataclass(frozen=True)
@@ -94,7 +93,7 @@ def test_reads_as_a_smith_would_say_it(written: str, expected: str) -> None:
 
 @pytest.mark.parametrize(("limit_k", "told_k"), [(4.96, 4.0), (5.0, 5.0), (2.96, 2.9), (0.0, 0.0)])
 def test_no_fire_beyond_a_limit_reads_as_inside_it(limit_k: float, told_k: float) -> None:
-    assert written_k_below(limit_k) == told_k
+    assert written.k_below(limit_k) == told_k
 
 
 def test_twenty_kelvins_are_thirty_six_fahrenheit_and_never_sixty_eight() -> None:

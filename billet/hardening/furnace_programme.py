@@ -4,6 +4,7 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
+from billet import written
 from billet.contract.values import Fact, Medium, Reason
 from billet.hardening.annealing import Anneal
 from billet.hardening.cold_treatment import ColdTreatment
@@ -11,7 +12,6 @@ from billet.hardening.cycle_layer import ramp
 from billet.hardening.decision import HardeningDecision
 from billet.hardening.temper_types import TemperDecision
 from billet.tables.heat_cycle import cycle_numbers
-from billet.units import written_minutes
 
 Job = Literal["anneal", "normalise", "harden", "temper"]
 MORE_THAN_HALF = 0.5
@@ -95,7 +95,7 @@ def _harden(
         return ()
     rule, set_c = cycle_numbers("kiln"), judged.set_point_c
     parts_min = {"soak_min": judged.soak.minutes, "through_min": through_min}
-    written_min = sum(written_minutes(part) for part in parts_min.values())
+    written_min = sum(written.in_minutes(part) for part in parts_min.values())
     hold_min = float(math.ceil(written_min - 1e-6))
     out: dict[str, Fact] = {"medium": medium, **parts_min, "rounded_up": hold_min - written_min > 1e-6}
     hot = Segment(None, set_c, hold_min, Reason("kiln-out-to-quench", out))

@@ -1,5 +1,6 @@
 """How the heat is held, against what the steels take."""
 
+from billet import written
 from billet.contract.hardening_rows import ControlRow, GivesUp, MethodRow
 from billet.contract.values import Grade, Reason
 from billet.hardening.austenite_state import SteelState
@@ -10,7 +11,6 @@ from billet.recipe.model import Control
 from billet.report.words import said
 from billet.tables.control import ControlMethod, control_method
 from billet.tables.practice import decision_numbers
-from billet.units import written_k_below
 
 
 def set_point_grade(judged: HardeningDecision) -> Grade:
@@ -22,7 +22,7 @@ def good_and_works_k(judged: HardeningDecision) -> tuple[float, float]:
     """The roughest fire about the set point that is good, and that works, down to a written kelvin. [K]"""
     joint, numbers = judged.joint, decision_numbers("loss")
     good, works = (
-        written_k_below(float(widest_half_width_k(joint.worst, joint.point.c, numbers[name])[0]))
+        written.k_below(float(widest_half_width_k(joint.worst, joint.point.c, numbers[name])[0]))
         for name in ("good", "possible")
     )
     return good, works

@@ -2,12 +2,12 @@
 
 import numpy as np
 
+from billet import written
 from billet.contract.partners import PairHardening, PairVerdict
 from billet.contract.values import Fact, Grade, NoneBecause, Reason
 from billet.hardening.joint_decision import JointDecision
 from billet.hardening.set_point import grade_of
 from billet.tables.wish import wish_numbers
-from billet.units import written_k_below
 from billet.wish.pair_judge import PairJudge, worse
 
 
@@ -21,7 +21,7 @@ def hardening_verdict(one: PairJudge, i: int, half_width_k: float) -> PairHarden
     grade: Grade = grade_of(float(one.loss[i]))
     soft, shared = one.soft(i), bool(window.shared[i])
     verdict: PairVerdict = worse(grade, "good" if shared and not soft else "works")
-    good_k, works_k = written_k_below(float(one.good_k[i])), written_k_below(float(one.works_k[i]))
+    good_k, works_k = written.k_below(float(one.good_k[i])), written.k_below(float(one.works_k[i]))
     told: dict[str, Fact] = {
         "low_c": float(window.low_c[i]), "high_c": float(window.high_c[i]),
         "set_c": float(decided.point.c[i]), "good_k": good_k,
