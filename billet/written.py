@@ -28,7 +28,7 @@ def f(celsius: float) -> float:
 
 
 def _decimals_k(kelvins: float) -> int:
-    return 1 if abs(kelvins) < TENTHS_BELOW_K else 0
+    return 1 if abs(round(kelvins, 1)) < TENTHS_BELOW_K else 0
 
 
 def k(kelvins: float) -> float:

@@ -34,6 +34,8 @@ class Band:
         (wording.plus_minus(13.0), "±13 K (±23 °F)"),
         (wording.plus_minus(9.72), "±10 K (±18 °F)"),
         (wording.difference(9.72), "10 K (18 °F)"),
+        (wording.difference(2.97), "3 K (5 °F)"),
+        (wording.difference(3.04), "3 K (5 °F)"),
         (wording.difference(9.72, "inch"), "18 °F (10 °C)"),
         (wording.plus_minus(1.44), "±1.4 K (±2.5 °F)"),
         (wording.plus_minus(15.0 / 1.8), "±8 K (±15 °F)"),
