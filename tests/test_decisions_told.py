@@ -136,6 +136,7 @@ def test_a_set_point_under_a_good_range_is_cold_at_both_ends_of_the_swing() -> N
     ]
     assert set(re.findall(r"\d+ °C", flat(f"{told.headline.text} {h.because}"))) == {"825 °C"}
     assert h.control is not None and "no fire is good here" in h.control.advice
+    assert "better instrument" not in " ".join(h.could_change)
     [hot] = next(made.segments for made in told.programmes if made.job == "harden")
     assert hot.hold_min == 21.0
     assert "about 2.5 min to heat through and 18 min soak, rounded up" in flat(hot.note)
