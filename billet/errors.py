@@ -61,8 +61,10 @@ class SteelError(BilletError):
 class UnknownSteel(SteelError):
     """No grade bears this name or number."""
 
-    def __init__(self, name: str, nearest: tuple[str, ...]) -> None:
+    def __init__(self, name: str, nearest: tuple[str, ...], instead: str = "") -> None:
+        """`instead` says what may be written for a name that no grade can bear."""
         hint = f"; did you mean {', '.join(nearest)}?" if nearest else ""
+        hint = f": {instead}" if instead else hint
         super().__init__(f"no steel called {name!r} in the library{hint}")
         self.name, self.nearest = name, nearest
 

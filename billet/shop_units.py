@@ -2,6 +2,7 @@
 
 import re
 
+from billet import written
 from billet.units import k_difference_to_f
 from billet.wording import MINUS, THIN
 
@@ -19,7 +20,7 @@ def fahrenheit_first(words: str) -> str:
     turned = _ASIDE.sub(lambda m: f"{m[2]} ({m[1]})", turned)
     turned = _KELVINS.sub(lambda m: m[1], turned)
     turned = _RATE.sub(_rate, turned)
-    return _BARE_KELVINS.sub(lambda m: f"{k_difference_to_f(float(m[1])):.0f}{THIN}°F", turned)
+    return _BARE_KELVINS.sub(lambda m: f"{written.f_difference(float(m[1])):g}{THIN}°F", turned)
 
 
 def _rate(found: re.Match[str]) -> str:

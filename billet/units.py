@@ -19,23 +19,9 @@ def k_to_c(kelvin: float) -> float:
     return kelvin - ZERO_CELSIUS_K
 
 
-GIVEN_IN_FAHRENHEIT = 0.02
-"""Whole degrees Fahrenheit this near are what somebody gave."""
-
-
 def c_to_f(celsius: float) -> float:
     """Temperature in degrees Fahrenheit from degrees Celsius."""
     return celsius * 1.8 + 32.0
-
-
-def written_f(celsius: float) -> float:
-    """Whole degrees Fahrenheit of the Celsius as it is written, so that 230 C is 446 F wherever it stands.
-
-    A temperature that was given in whole degrees Fahrenheit keeps them.
-    """
-    exact = c_to_f(celsius)
-    given = abs(exact - round(exact)) < GIVEN_IN_FAHRENHEIT
-    return round(exact if given else c_to_f(round(celsius)))
 
 
 def f_to_c(fahrenheit: float) -> float:

@@ -10,7 +10,8 @@ from collections.abc import Callable, Sequence
 from fractions import Fraction
 from typing import Literal, Protocol
 
-from billet.units import MM_PER_INCH, k_difference_to_f, kg_to_lb, mm_to_inch, written_f
+from billet import written
+from billet.units import MM_PER_INCH, kg_to_lb, mm_to_inch
 
 Units = Literal["mm", "inch"]
 THIN = "\u202f"
@@ -58,7 +59,7 @@ def in_order(ways: tuple[str, str], units: Units) -> tuple[str, str]:
 
 def temperature_lines(celsius: float) -> tuple[str, str]:
     """A temperature both ways, for two lines: 805 °C, 1481 °F."""
-    return f"{_plain(celsius, 0)}{THIN}°C", f"{_plain(written_f(celsius), 0)}{THIN}°F"
+    return f"{_plain(celsius, 0)}{THIN}°C", f"{_plain(written.f(celsius), 0)}{THIN}°F"
 
 
 def temperature_range(low_c: float, high_c: float, units: Units = "mm") -> str:
@@ -70,13 +71,13 @@ def temperature_range_lines(low_c: float, high_c: float) -> tuple[str, str]:
     """A range of temperatures both ways, for two lines: 790 to 820 °C, 1454 to 1508 °F."""
     return (
         f"{_span(_plain(low_c, 0), _plain(high_c, 0))}{THIN}°C",
-        f"{_span(_plain(written_f(low_c), 0), _plain(written_f(high_c), 0))}{THIN}°F",
+        f"{_span(_plain(written.f(low_c), 0), _plain(written.f(high_c), 0))}{THIN}°F",
     )
 
 
 def temperature_aside(celsius: float) -> str:
     """A temperature that is no order, both ways and never printed large: 769 °C (1416 °F)."""
-    return f"{_plain(celsius, 0)}{THIN}°C ({_plain(written_f(celsius), 0)}{THIN}°F)"
+    return f"{_plain(celsius, 0)}{THIN}°C ({_plain(written.f(celsius), 0)}{THIN}°F)"
 
 
 def temperature_range_aside(low_c: float, high_c: float) -> str:
@@ -94,16 +95,20 @@ def difference(kelvins: float, units: Units = "mm") -> str:
 
     In an inch shop the kelvin is not written: 36 °F (20 °C).
     """
-    decimals = 1 if abs(kelvins) < 3.0 else 0
+    kelvin, fahrenheit = _difference_ways(kelvins)
     if units == "inch":
-        fahrenheit = _short(k_difference_to_f(kelvins), decimals)
-        return f"{fahrenheit}{THIN}°F ({_short(kelvins, decimals)}{THIN}°C)"
-    return f"{_short(kelvins, decimals)}{THIN}K ({_short(k_difference_to_f(kelvins), decimals)}{THIN}°F)"
+        return f"{fahrenheit}{THIN}°F ({kelvin}{THIN}°C)"
+    return f"{kelvin}{THIN}K ({fahrenheit}{THIN}°F)"
+
+
+def _difference_ways(kelvins: float) -> tuple[str, str]:
+    return _short(written.k(kelvins), 1), _short(written.f_difference(kelvins), 1)
 
 
 def plus_minus(kelvins: float) -> str:
-    """A half-width: ±13 K (±23 °F)."""
-    return f"±{_short(kelvins, 0)}{THIN}K (±{_short(k_difference_to_f(kelvins), 0)}{THIN}°F)"
+    """A half-width: ±13 K (±23 °F); a tenth of a kelvin below 3 K."""
+    kelvin, fahrenheit = _difference_ways(kelvins)
+    return f"±{kelvin}{THIN}K (±{fahrenheit}{THIN}°F)"
 
 
 def rate(k_s: float) -> str:
@@ -118,7 +123,7 @@ def rate_an_hour(k_h: float) -> str:
 
 
 def _mm(mm: float) -> str:
-    return _short(mm, 2 if abs(mm) < 1 else 1 if abs(mm) < 100 else 0)
+    return _short(mm, written.decimals_mm(mm))
 
 
 def _inch(mm: float) -> str:
@@ -137,15 +142,15 @@ def at_least(mm: float, units: Units = "mm") -> str:
 
 
 def length_both(mm: float) -> str:
-    """A length both ways: 2.5 mm / 0.10 in."""
-    inches = mm_to_inch(mm)
+    """A length both ways, the inches of the millimetres as written: 2.5 mm / 0.10 in."""
+    inches = written.inches(mm)
     return f"{_mm(mm)}{THIN}mm / {_plain(inches, 3 if abs(inches) < 0.095 else 2)}{THIN}in"
 
 
 def lengths(values_mm: Sequence[float], units: Units = "mm", joined: str = ", ") -> str:
     """Several lengths with one unit at the end: 22.3, 17.7, 12 mm."""
-    written = joined.join(_inch(mm) if units == "inch" else _mm(mm) for mm in values_mm)
-    return f"{written}{THIN}{'in' if units == 'inch' else 'mm'}"
+    told = joined.join(_inch(mm) if units == "inch" else _mm(mm) for mm in values_mm)
+    return f"{told}{THIN}{'in' if units == 'inch' else 'mm'}"
 
 
 def size(height_mm: float, width_mm: float, length_mm: float, units: Units = "mm") -> str:
@@ -158,11 +163,11 @@ def inch_fraction(mm: float) -> str:
     return _mixed(Fraction(round(mm_to_inch(mm) * FINEST_INCH), FINEST_INCH))
 
 
-def _mixed(parts: Fraction) -> str:
+def _mixed(parts: Fraction, between: str = " ") -> str:
     whole, rest = divmod(parts, 1)
     if rest == 0:
         return str(whole)
-    return f"{whole} {rest}" if whole else str(rest)
+    return f"{whole}{between}{rest}" if whole else str(rest)
 
 
 def stock(mm: float, units: Units = "mm") -> str:
@@ -178,11 +183,7 @@ def stock(mm: float, units: Units = "mm") -> str:
 
 def thirty_seconds(mm: float) -> str:
     """The nearest 1/32 inch, as a rule at the bench has it: 27/32, 1 1/32; "0" under half of that."""
-    parts = Fraction(round(mm_to_inch(mm) * BENCH_INCH), BENCH_INCH)
-    whole, rest = divmod(parts, 1)
-    if rest == 0:
-        return str(whole)
-    return f"{whole}{NO_BREAK}{rest}" if whole else str(rest)
+    return _mixed(Fraction(round(mm_to_inch(mm) * BENCH_INCH), BENCH_INCH), NO_BREAK)
 
 
 def bench_parts(mm: float, units: Units = "mm") -> tuple[str, str]:
@@ -211,18 +212,18 @@ def bench_mark(mm: float, units: Units = "mm") -> str:
 
 def bench_size(height_mm: float, width_mm: float, length_mm: float, units: Units = "mm") -> str:
     """A size for the bench: 26 × 40 × 173 mm; 1 1/32 × 1 9/16 × 6 13/16 in."""
-    if units == "mm":
-        return size(height_mm, width_mm, length_mm)
-    told = (bench_parts(mm, units)[0] for mm in (height_mm, width_mm, length_mm))
-    return f"{NO_BREAK_TIMES.join(told)}{THIN}in"
+    return _bench((height_mm, width_mm, length_mm), units)
 
 
 def bench_face(width_mm: float, length_mm: float, units: Units = "mm") -> str:
     """Width and length for the bench: 40 × 150 mm; 1 9/16 × 5 29/32 in."""
+    return _bench((width_mm, length_mm), units)
+
+
+def _bench(values_mm: Sequence[float], units: Units) -> str:
     if units == "mm":
-        return lengths((width_mm, length_mm), units, NO_BREAK_TIMES)
-    told = (bench_parts(mm, units)[0] for mm in (width_mm, length_mm))
-    return f"{NO_BREAK_TIMES.join(told)}{THIN}in"
+        return lengths(values_mm, units, NO_BREAK_TIMES)
+    return f"{NO_BREAK_TIMES.join(bench_parts(mm, units)[0] for mm in values_mm)}{THIN}in"
 
 
 def micrometres(um: float, units: Units = "mm") -> str:
@@ -268,10 +269,8 @@ def hardness_span(low_hrc: float, high_hrc: float) -> str:
 
 def minutes(value: float) -> str:
     """Minutes: whole from ten up, else to the half; under one, seconds by fives."""
-    if 0.0 < value < 0.96:
-        return f"{max(5 * round(value * 12), 5)}{THIN}s"
-    shown = round(value) if value >= 10 else round(value * 2) / 2
-    return f"{shown:g}{THIN}min"
+    shown = written.in_minutes(value)
+    return f"{60.0 * shown:.0f}{THIN}s" if 0.0 < value < 0.96 else f"{shown:g}{THIN}min"
 
 
 def hours(value_min: float) -> str:

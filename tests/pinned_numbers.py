@@ -176,6 +176,7 @@ PRACTICE: dict[str, Any] = {
     "burning.borax_most_cr_wt": 5.0,
     "edge.least_mm": 1.0,
     "edge.skin_left_frac": 0.9,
+    "skin_in_print.printed_frac": 0.33,
     "pattern.greys_out_left": 0.3,
     "pattern.eye_um": 50.0,
     "pattern.strong_ni_wt": 1.2,

@@ -153,7 +153,7 @@ def test_the_window_says_its_figures_both_ways() -> None:
     svg = charts.window_axis(REPORT)
     assert wording.temperature(805.0) in svg
     assert wording.temperature_range(790.0, 820.0) in svg
-    assert wording.difference(10.0) in svg
+    assert wording.plus_minus(10.0) in svg
 
 
 def test_a_gap_is_dimensioned_between_the_two_windows() -> None:

@@ -1,6 +1,7 @@
 """What a plan decides and tells, held by figures and words that stand here, read from no data."""
 
 import re
+import tomllib
 from dataclasses import replace
 from html import unescape
 from typing import Any
@@ -116,6 +117,29 @@ def test_a_fire_is_good_to_15_k_and_works_to_41_k(method: str, grade: str) -> No
     assert h.control is not None
     assert (h.grade, h.control.grade) == (grade, grade)
     assert (h.good_within_k, h.works_within_k) == pytest.approx((15.4, 41.2), abs=2.0)
+
+
+def test_a_set_point_under_a_good_range_is_cold_at_both_ends_of_the_swing() -> None:
+    """The bearing steel asks for 832 C and more, the nickel steel for 828 and less; 825 is set. One heat is
+    told, and the furnace holds as long as its note adds up to."""
+    mill_race = tomllib.loads((default_recipes() / "mill_race_bearing.toml").read_text(encoding="utf-8"))
+    told = report({**mill_race, "control": {"half_width_k": 3}})
+    h = told.hardening
+    assert h.set_point_c == 825.0
+    lows = {row.steel: row.preferred_c[0] for row in h.per_steel if row.preferred_c is not None}
+    assert lows["bearing"] == pytest.approx(831.6, abs=0.5)
+    under = "under its good range: less dissolves"
+    rows = [(row.at_c, row.steel, row.code, flat(row.text)) for row in h.gives_up]
+    assert rows == [
+        (822.0, "bearing", "gives-up-cold", f"10 K (18 °F) {under}, still 65 HRC"),
+        (828.0, "bearing", "gives-up-cold", f"4 K (7 °F) {under}, 65 HRC"),
+    ]
+    assert set(re.findall(r"\d+ °C", flat(f"{told.headline.text} {h.because}"))) == {"825 °C"}
+    assert h.control is not None and "no fire is good here" in h.control.advice
+    assert "better instrument" not in " ".join(h.could_change)
+    [hot] = next(made.segments for made in told.programmes if made.job == "harden")
+    assert hot.hold_min == 21.0
+    assert "about 2.5 min to heat through and 18 min soak, rounded up" in flat(hot.note)
 
 
 TOLD = {

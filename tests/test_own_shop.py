@@ -1,5 +1,7 @@
 """One's own fire and oils count before what a recipe says; oils and scrap by the names people use."""
 
+import re
+import tomllib
 from pathlib import Path
 from typing import Any
 
@@ -19,7 +21,8 @@ from billet import (
     with_own_shop,
 )
 from billet.cli.command import main
-from billet.errors import RecipeError
+from billet.errors import RecipeError, UnknownSteel
+from billet.tables.steels import find_steel
 
 BAR: dict[str, Any] = {
     "format": 1,
@@ -94,6 +97,9 @@ def test_scrap_is_known_by_what_it_was(name: str, key: str) -> None:
     found = scrap_by_name(name)
     assert found is not None and found.key == key
     assert found.often and found.why
+    with pytest.raises(UnknownSteel, match="see /scrap") as refused:
+        find_steel(name)
+    assert found.often in str(refused.value)
 
 
 def test_no_grade_is_taken_for_scrap_or_soft_iron() -> None:
@@ -106,6 +112,10 @@ def test_no_grade_is_taken_for_scrap_or_soft_iron() -> None:
 def test_soft_iron_is_planned_as_cladding_with_a_band_of_carbon(name: str) -> None:
     iron = soft_iron(name)
     assert iron is not None
+    with pytest.raises(UnknownSteel, match="see /scrap") as refused:
+        find_steel(name)
+    written = re.search(r"\{.*\}", str(refused.value))
+    assert written is not None and tomllib.loads(f"a = {written[0]}")["a"] == iron.as_steel()
     low, high = iron.carbon_wt
     assert low < iron.wt["C"] < high <= 0.29
     assert iron.manganese_wt[0] < iron.wt["Mn"] < iron.manganese_wt[1]

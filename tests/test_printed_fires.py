@@ -31,6 +31,7 @@ from billet.formulas.scaling import (
     metal_loss_mm,
     oxygen_uptake_paidassi_g2_cm4_s,
 )
+from billet.tables.practice import decision_numbers
 
 FILE = Path(__file__).parent / "published" / "fires.toml"
 TABLE = tomllib.loads(FILE.read_text(encoding="utf-8"))
@@ -63,6 +64,14 @@ def test_depth_poor_in_carbon(row: dict[str, Any]) -> None:
     depth_mm = decarburised_depth_mm(opened, sealed)[0]
     assert depth_mm > row["expected"]
     check(row, depth_mm)
+
+
+def test_the_study_tells_how_deep_others_found_it() -> None:
+    """The share it tells is the mean over the rows above, of the source that it names."""
+    told, rows = decision_numbers("skin_in_print"), TABLE["decarburised"]
+    shares = [row["expected"] / row["ours"] for row in rows]
+    assert told["printed_frac"] == pytest.approx(sum(shares) / len(shares), abs=0.005)
+    assert {row["source"] for row in rows} == {told["source"]}
 
 
 @pytest.mark.parametrize("row", TABLE["carburised"], ids=lambda row: row["where"])

@@ -9,12 +9,14 @@ import pytest
 
 from billet import parse_recipe, plan
 from billet.contract.values import Reason
+from billet.hardening.furnace_programme import temper_temperature_c
 from billet.hardening.temper import edge_hrc, temper_decision, temperature_for_hrc
 from billet.hardening.temper_types import TemperDecision
 from billet.report.temper import temper_row
 from billet.report.words import said
 from billet.report.words.temper import WORDS
 from billet.tables.steels import find_steel
+from billet.tables.tempering import temper_numbers
 
 MINUTES = 240.0
 
@@ -122,9 +124,23 @@ def test_brittle_tempers_are_struck_with_the_reason() -> None:
     assert {reason.code for reason in struck.values()} == {"temper-brittle"}
     row = temper_row(decided)
     told = next(step.why_not for step in row.table if step.temperature_c == 260.0)
-    assert told is not None and "turns brittle" in told and "230" in told
+    assert told is not None and "turns brittle" in told and "from just above 230" in told
     stainless = temper_decision((layer("440C"),), {})
     assert all(step.why_not is None for step in stainless.table)
+
+
+def test_the_marked_temper_moves_a_row_at_most() -> None:
+    """Silicon moves the top of what is advised up, and the row nearest to the middle follows it."""
+    rows = temper_numbers("advised")["shown_c"]
+    marked = []
+    for si in np.linspace(0.2, 2.6, 49):
+        decided = temper_decision((layer("1084", C=0.7, Si=float(si)),), quenched(_1084=63.0))
+        at_c = temper_temperature_c(decided)
+        assert at_c is not None and decided.advised_c is not None
+        middle_c = 0.5 * sum(decided.advised_c)
+        assert abs(at_c - middle_c) == min(abs(c - middle_c) for c in rows)
+        marked.append(rows.index(at_c))
+    assert set(np.diff(marked)) == {0, 1}
 
 
 def test_a_high_alloy_steel_that_nobody_printed_has_no_figure_and_says_why() -> None:

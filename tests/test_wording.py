@@ -4,8 +4,9 @@ from dataclasses import dataclass
 
 import pytest
 
-from billet import wording
+from billet import wording, written
 from billet.sheets.layout import plain
+from billet.shop_units import fahrenheit_first
 
 
 @dataclass(frozen=True)
@@ -31,6 +32,14 @@ class Band:
         (wording.difference(0.0), "0 K (0 °F)"),
         (wording.difference(-7.0), "-7 K (-13 °F)"),
         (wording.plus_minus(13.0), "±13 K (±23 °F)"),
+        (wording.plus_minus(9.72), "±10 K (±18 °F)"),
+        (wording.difference(9.72), "10 K (18 °F)"),
+        (wording.difference(2.97), "3 K (5 °F)"),
+        (wording.difference(3.04), "3 K (5 °F)"),
+        (wording.difference(9.72, "inch"), "18 °F (10 °C)"),
+        (wording.plus_minus(1.44), "±1.4 K (±2.5 °F)"),
+        (wording.plus_minus(15.0 / 1.8), "±8 K (±15 °F)"),
+        (fahrenheit_first("±1.4\u202fK (±2.5\u202f°F), 2\u202fK"), "±2.5 °F, 3.6 °F"),
         (wording.rate(143.0), "140 K/s"),
         (wording.rate(37.4), "37 K/s"),
         (wording.rate(4.26), "4.3 K/s"),
@@ -44,6 +53,9 @@ class Band:
         (wording.at_least(0.3), "0.3 mm"),
         (wording.at_least(0.0001, "inch"), "0.004 in"),
         (wording.length_both(2.54), "2.5 mm / 0.10 in"),
+        (wording.length_both(1.25), "1.2 mm / 0.047 in"),
+        (wording.length_both(1.548), "1.5 mm / 0.059 in"),
+        (wording.length_both(152.4), "152 mm / 6.00 in"),
         (wording.length_both(0.4), "0.4 mm / 0.016 in"),
         (wording.lengths((22.34, 17.0)), "22.3, 17 mm"),
         (wording.size(26.0, 40.0, 173.4), "26 × 40 × 173 mm"),
@@ -79,6 +91,11 @@ class Band:
 )  # fmt: skip
 def test_reads_as_a_smith_would_say_it(written: str, expected: str) -> None:
     assert plain(written) == expected
+
+
+@pytest.mark.parametrize(("limit_k", "told_k"), [(4.96, 4.0), (5.0, 5.0), (2.96, 2.9), (0.0, 0.0)])
+def test_no_fire_beyond_a_limit_reads_as_inside_it(limit_k: float, told_k: float) -> None:
+    assert written.k_below(limit_k) == told_k
 
 
 def test_twenty_kelvins_are_thirty_six_fahrenheit_and_never_sixty_eight() -> None:

@@ -95,7 +95,7 @@ class HardeningRow:
     grade: Grade | None
     good_within_k: float | None
     works_within_k: float | None
-    """The roughest fire about the set point that is good, and that works."""
+    """The roughest fire about the set point that is good, and that works, down to a kelvin as written."""
     gap_k: float | None
     low_set_by: str | None
     high_set_by: str | None

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import Literal
 
 import numpy as np
 
@@ -139,12 +140,20 @@ def half_width(recipe: Recipe) -> float:
 
 @dataclass(frozen=True)
 class Swing:
-    """A layer where the fire swings it out of its good range, past the end at `end_c`."""
+    """A layer where the fire swings it out of its good range, beyond the end at `end_c`.
+
+    Either swing can lie beyond either end: where no temperature is good for all, the set point itself may.
+    """
 
     steel: str
     heat_c: float
     end_c: float
     state: SteelState
+
+    @property
+    def side(self) -> Literal["cold", "hot"]:
+        """Beyond which end of its range the heat lies."""
+        return "cold" if self.heat_c < self.end_c else "hot"
 
 
 @dataclass(frozen=True)
@@ -181,7 +190,7 @@ def states_at(decided: HardeningDecision) -> LayerStates:
 
 
 def _swung_out(decided: HardeningDecision) -> list[tuple[int, float, float]]:
-    """Place of a layer, where the fire swings it out of its good range, and the end it passes. [C]"""
+    """Place of a layer, where the fire swings it out of its good range, and the end it lies beyond. [C]"""
     if decided.set_point_c is None or decided.half_width_k <= 0.0:
         return []
     found = []
@@ -190,7 +199,7 @@ def _swung_out(decided: HardeningDecision) -> list[tuple[int, float, float]]:
         for place, (layer, window) in enumerate(zip(decided.layers, decided.windows, strict=True)):
             good = window.preferred
             if layer.role != "soft" and good is not None and not good.low.c <= heat_c <= good.high.c:
-                found.append((place, heat_c, (good.low if sign < 0 else good.high).c))
+                found.append((place, heat_c, min(max(heat_c, good.low.c), good.high.c)))
     return found
 
 

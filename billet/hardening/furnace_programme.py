@@ -1,9 +1,11 @@
 """The heats of the cycle as segments that a furnace's controller takes."""
 
+import math
 from dataclasses import dataclass
 from typing import Literal
 
-from billet.contract.values import Medium, Reason
+from billet import written
+from billet.contract.values import Fact, Medium, Reason
 from billet.hardening.annealing import Anneal
 from billet.hardening.cold_treatment import ColdTreatment
 from billet.hardening.cycle_layer import ramp
@@ -52,15 +54,15 @@ def programmes(
 
 
 def temper_temperature_c(temper: TemperDecision) -> float | None:
-    """The wanted temperature where nothing speaks against it, else the row of the table nearest to the middle
-    of the advised ones, the cooler of two; None without any."""
+    """The wanted temperature where nothing speaks against it, else of the advised rows of the table the one
+    nearest to the middle of what is advised, the cooler of two; None without any."""
     wanted = temper.wanted
     if wanted is not None and wanted.temperature_c is not None and wanted.reason is None:
         return wanted.temperature_c
     advised = [step.temperature_c for step in temper.table if step.why_not is None]
-    if not advised:
+    if not advised or temper.advised_c is None:
         return None
-    middle_c = 0.5 * (min(advised) + max(advised))
+    middle_c = 0.5 * sum(temper.advised_c)
     return min(sorted(advised), key=lambda c: abs(c - middle_c))
 
 
@@ -92,8 +94,10 @@ def _harden(
     if judged.set_point_c is None or judged.soak is None or through_min is None:
         return ()
     rule, set_c = cycle_numbers("kiln"), judged.set_point_c
-    out = {"medium": medium, "soak_min": judged.soak.minutes, "through_min": through_min}
-    hold_min = float(round(judged.soak.minutes + through_min, 1))
+    parts_min = {"soak_min": judged.soak.minutes, "through_min": through_min}
+    written_min = sum(written.in_minutes(part) for part in parts_min.values())
+    hold_min = float(math.ceil(written_min - 1e-6))
+    out: dict[str, Fact] = {"medium": medium, **parts_min, "rounded_up": hold_min - written_min > 1e-6}
     hot = Segment(None, set_c, hold_min, Reason("kiln-out-to-quench", out))
     if ramp(set_c, rule["preheat_for_set_c"]) <= MORE_THAN_HALF:
         return (hot,)

@@ -16,7 +16,7 @@ FADED_K = 100.0
 
 @dataclass(frozen=True)
 class SharedWindow:
-    """(samples,) each. `least` is the least worst loss there is, `best_c` where it lies.
+    """(samples,) each. `least` is the least worst loss there is.
 
     `window_c` is every temperature whose worst loss is at most 1, or a quarter over the least; `works_c`
     every one of at most 2, nan where there is none. `gap_k` is by how much the possible ranges miss each
@@ -24,7 +24,6 @@ class SharedWindow:
     """
 
     least: Array
-    best_c: Array
     low_c: Array
     high_c: Array
     works_low_c: Array
@@ -52,7 +51,6 @@ def shared_window(
     """The window of every sample."""
     numbers = decision_numbers("loss")
     least = worst.least(0.0)
-    best = 0.5 * (worst.low_c(least) + worst.high_c(least))
     edge = np.maximum(numbers["good"], least + numbers["window_over_least"])
     lows, highs = worst.low_ends_c(edge), worst.high_ends_c(edge)
     works = np.full(len(least), numbers["possible"])
@@ -60,7 +58,6 @@ def shared_window(
     low, high = worst.low_c(works), worst.high_c(works)
     return SharedWindow(
         least,
-        best,
         np.max(lows, axis=0),
         np.min(highs, axis=0),
         np.where(none, np.nan, low),

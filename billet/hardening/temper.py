@@ -153,7 +153,7 @@ def _limits(layers: tuple[TemperedLayer, ...]) -> _Limits | None:
 def _why_not(temperature_c: float, limits: _Limits | None) -> Reason | None:
     if limits is None or temperature_c <= limits.top_c + WITHIN_K:
         return None
-    turning = {name: ends for name, ends in limits.brittle_c.items() if ends[0] <= temperature_c <= ends[1]}
+    turning = {name: ends for name, ends in limits.brittle_c.items() if ends[0] < temperature_c <= ends[1]}
     if turning:
         steel, (low_c, high_c) = next(iter(turning.items()))
         return Reason("temper-brittle", {"low_c": low_c, "high_c": high_c, "steel": steel})

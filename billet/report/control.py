@@ -1,5 +1,6 @@
 """How the heat is held, against what the steels take."""
 
+from billet import written
 from billet.contract.hardening_rows import ControlRow, GivesUp, MethodRow
 from billet.contract.values import Grade, Reason
 from billet.hardening.austenite_state import SteelState
@@ -18,10 +19,10 @@ def set_point_grade(judged: HardeningDecision) -> Grade:
 
 
 def good_and_works_k(judged: HardeningDecision) -> tuple[float, float]:
-    """The roughest fire about the set point that is good, and that works. [K]"""
+    """The roughest fire about the set point that is good, and that works, down to a written kelvin. [K]"""
     joint, numbers = judged.joint, decision_numbers("loss")
     good, works = (
-        float(widest_half_width_k(joint.worst, joint.point.c, numbers[name])[0])
+        written.k_below(float(widest_half_width_k(joint.worst, joint.point.c, numbers[name])[0]))
         for name in ("good", "possible")
     )
     return good, works
@@ -90,11 +91,12 @@ def gives_up(answered: HeatTreatment) -> tuple[GivesUp, ...]:
 
 def _loss_reason(here: SteelState, swing: Swing) -> Reason:
     there = swing.state
-    side = "cold" if swing.heat_c < here.temperature_c else "hot"
-    values: dict[str, float] = {"by_k": abs(there.temperature_c - swing.end_c)}
-    if there.hrc is not None and there.retained_austenite is not None and here.hrc is not None:
-        values["hrc"], values["hrc_at_set"] = there.hrc.value, here.hrc.value
+    values: dict[str, float] = {"by_k": abs(swing.heat_c - swing.end_c)}
+    if there.hrc is not None and there.retained_austenite is not None:
+        values["hrc"] = there.hrc.value
+        if here.hrc is not None and swing.heat_c < here.temperature_c:
+            values["hrc_at_set"] = here.hrc.value
         values["retained_austenite"] = there.retained_austenite.value
     if there.equilibrium is not None:
         values["ferrite"] = there.equilibrium.ferrite
-    return Reason(f"gives-up-{side}", values)
+    return Reason(f"gives-up-{swing.side}", values)

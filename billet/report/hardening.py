@@ -71,7 +71,8 @@ def _could_change(judged: HardeningDecision) -> tuple[Reason, ...]:
     if reason == "gap":
         return Reason("change-partner-overlaps"), Reason("change-soft-sides")
     if judged.verdict == "narrow":
-        return Reason("change-instrument"), Reason("change-partner-wider")
+        finer = (Reason("change-instrument"),) if good_and_works_k(judged)[0] > 0.0 else ()
+        return *finer, Reason("change-partner-wider")
     return ()
 
 

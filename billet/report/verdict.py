@@ -18,7 +18,7 @@ def verdict_reason(judged: HardeningDecision) -> Reason:
     values: dict[str, Fact] = {
         "steels": names,
         "least": float(found.least[0]),
-        "best_c": float(found.best_c[0]),
+        "set_c": judged.set_point_c,
         "low_set_by": judged.low_set_by,
         "high_set_by": judged.high_set_by,
         "gap_k": float(found.gap_k[0]),

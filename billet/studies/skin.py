@@ -117,11 +117,14 @@ def _lies_flat(events: tuple[Event, ...]) -> bool:
 
 
 def _skin_words(bottom_mm: float, top_mm: float, grind_mm: float, short_mm: float) -> str:
+    printed = decision_numbers("skin_in_print")
     values: dict[str, Fact] = {
         "bottom_mm": bottom_mm,
         "top_mm": top_mm,
         "grind_mm": grind_mm,
         "short_mm": short_mm,
+        "printed_frac": float(printed["printed_frac"]),
+        "source": str(printed["source"]),
     }
     return said(Reason("study-skin" if max(bottom_mm, top_mm) > 0.0 else "study-no-skin", values))
 

@@ -77,5 +77,19 @@ def scrap_by_name(name: str) -> Scrap | None:
     return next((one for one in scraps() if any(f" {word} " in written for word in one.words)), None)
 
 
+def without_grade(name: str) -> str:
+    """What may be written for a name that is soft iron or scrap and so no grade; empty for any other."""
+    iron, found = soft_iron(name), scrap_by_name(name)
+    if iron is not None:
+        wt = ", ".join(f"{element} = {value:g}" for element, value in iron.wt.items())
+        return (
+            f"it is no grade; as cladding that stays soft, by what it usually holds, write "
+            f'{{ name = "{iron.name}", wt = {{ {wt} }}, role = "cladding" }} (see /scrap of billet-web)'
+        )
+    if found is not None:
+        return f"it is no grade, but often {found.often}; {found.why} (see /scrap of billet-web)"
+    return ""
+
+
 def _tidy(name: str) -> str:
     return " ".join(name.lower().replace("-", " ").split())

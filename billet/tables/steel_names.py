@@ -9,6 +9,7 @@ from functools import cache
 
 from billet.errors import AmbiguousSteel, UnknownSteel
 from billet.tables.reading import read_toml
+from billet.tables.scrap import without_grade
 
 # Words that stand before or behind a designation and say nothing about which grade it is.
 _BEFORE = re.compile(r"^(?:AISI|SAE|UNS|ASTM|EN|ISO|DIN|JIS|W\.?NR\.?|WERKSTOFF(?:NR\.?|NUMMER)|TYPE|GRADE)")
@@ -108,7 +109,7 @@ def resolve(name: str) -> SteelName:
                 return entries[0]
             if entries:
                 raise AmbiguousSteel(name, tuple(entry.designation for entry in entries))
-    raise UnknownSteel(name, nearest_names(name))
+    raise UnknownSteel(name, nearest_names(name), without_grade(name))
 
 
 def nearest_names(name: str, count: int = _NEAREST) -> tuple[str, ...]:

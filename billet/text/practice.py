@@ -20,7 +20,7 @@ WRITERS: tuple[tuple[str, Callable[[float], str]], ...] = (
     ("_frac", wording.percent),
     ("_hrc", wording.hardness),
 )
-HIDDEN = {"basis", "note"}
+HIDDEN = {"basis", "note", "source"}
 FILES = ("practice.toml", "heat_cycle.toml", "forging.toml")
 
 

@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from billet import written
 from billet.contract.partners import PairHardening, PairVerdict
 from billet.contract.values import Fact, Grade, NoneBecause, Reason
 from billet.hardening.joint_decision import JointDecision
@@ -20,10 +21,11 @@ def hardening_verdict(one: PairJudge, i: int, half_width_k: float) -> PairHarden
     grade: Grade = grade_of(float(one.loss[i]))
     soft, shared = one.soft(i), bool(window.shared[i])
     verdict: PairVerdict = worse(grade, "good" if shared and not soft else "works")
+    good_k, works_k = written.k_below(float(one.good_k[i])), written.k_below(float(one.works_k[i]))
     told: dict[str, Fact] = {
         "low_c": float(window.low_c[i]), "high_c": float(window.high_c[i]),
-        "set_c": float(decided.point.c[i]), "good_k": float(one.good_k[i]),
-        "works_k": float(one.works_k[i]), "half_width_k": half_width_k,
+        "set_c": float(decided.point.c[i]), "good_k": good_k,
+        "works_k": works_k, "half_width_k": half_width_k,
         "low_by": names[int(window.low_set_by[i])], "high_by": names[int(window.high_set_by[i])],
     }  # fmt: skip
     code = "pair-shared" if shared else "pair-narrow"
@@ -39,8 +41,8 @@ def hardening_verdict(one: PairJudge, i: int, half_width_k: float) -> PairHarden
         window_c=(float(window.low_c[i]), float(window.high_c[i])),
         works_c=(float(window.works_low_c[i]), float(window.works_high_c[i])),
         set_point_c=float(decided.point.c[i]),
-        good_within_k=float(one.good_k[i]),
-        works_within_k=float(one.works_k[i]),
+        good_within_k=good_k,
+        works_within_k=works_k,
     )
 
 

@@ -205,7 +205,7 @@ def _set_point(
         y = axis_y - 32
         parts += [line((start, y), (end, y), "swing")]
         parts += [arrow((start, y), (-1, 0)), arrow((end, y), (1, 0))]
-        name = f"fire ± {wording.difference(control.half_width_k)}"
+        name = f"fire {wording.plus_minus(control.half_width_k)}"
         long = len(name) * TEXT_WIDTH + 12
         if width - end > long or start > long:
             place = (end + 10, "start") if width - end > long else (start - 10, "end")

@@ -101,7 +101,9 @@ def _cold(v: Values, known: str) -> str:
 def _to_quench(v: Values) -> str:
     out = "out and cool as the sheet says" if v["medium"] is None else f"out, into {v['medium']}"
     through, soak = wording.minutes(v["through_min"]), wording.minutes(v["soak_min"])
-    return f"about {through} to heat through and {soak} soak, in a furnace that is at heat before; then {out}"
+    parts = f"about {through} to heat through and {soak} soak"
+    up = ", rounded up" if v["rounded_up"] else ""
+    return f"{parts}{up}, in a furnace that is at heat before; then {out}"
 
 
 def _notice_hard(v: Values) -> str:

@@ -7,6 +7,7 @@ from billet import wording
 from billet.contract.values import Estimate
 from billet.report.words.state import over_limits
 from billet.report.words.table import Words
+from billet.tables.sources import source
 
 Values = Mapping[str, Any]
 
@@ -36,8 +37,9 @@ def _forging_ranges_miss(v: Values) -> str:
 def _skin(v: Values) -> str:
     told = (
         f"carbon is under nine tenths of the inside down to {wording.length_both(v['bottom_mm'])} below the "
-        f"bottom face and {wording.length_both(v['top_mm'])} below the top face (to the deep side: "
-        "depths found in print for a spring steel are a third of what is reckoned for it)"
+        f"bottom face and {wording.length_both(v['top_mm'])} below the top face (to the deep side: depths "
+        f"printed for a spring steel are {wording.percent(v['printed_frac'])} of what is reckoned for it, "
+        f"{source(v['source']).short})"
     )
     if v["grind_mm"] <= 0.0:
         deepest = wording.length_both(max(v["bottom_mm"], v["top_mm"]))

@@ -38,7 +38,7 @@ def _no_figure(v: Values) -> str:
 
 def _brittle(v: Values) -> str:
     span = wording.temperature_range(v["low_c"], v["high_c"])
-    return f"at {span} the tempered martensite of {v['steel']} turns brittle"
+    return f"from just above {span} the tempered martensite of {v['steel']} turns brittle"
 
 
 def _beyond(v: Values) -> str:

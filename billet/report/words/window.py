@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from billet import wording
+from billet.report.words.headline import HELD_NOWHERE_K
 from billet.tables.sources import source
 
 Values = Mapping[str, Any]
@@ -22,11 +23,11 @@ def _near(v: Values) -> str:
 
 
 def _between(v: Values) -> str:
-    band = wording.difference(1.645 * v["sd_k"])
+    band = wording.plus_minus(1.645 * v["sd_k"])
     return (
         f"{END[v['which']]} {wording.temperature(v['c'])}: no range of a like analysis is published, so the "
         f"line of the plain steels ({wording.temperature(v['line_c'])}) is moved by this alloy, good to "
-        f"\u00b1{band}"
+        f"{band}"
     )
 
 
@@ -64,8 +65,8 @@ def _no_good(v: Values) -> str:
             f"more heat, {v['high_set_by']} for less"
         )
     return (
-        f"no temperature is good for all; {wording.temperature(v['best_c'])} works: {v['low_set_by']} asks "
-        f"for more heat than {v['high_set_by']} likes"
+        f"no temperature is good for all, {wording.temperature(v['set_c'])} is the compromise: "
+        f"{v['low_set_by']} asks for more heat than {v['high_set_by']} likes"
     )
 
 
@@ -101,29 +102,34 @@ def _role_soft(v: Values) -> str:
 
 def _control_good(v: Values) -> str:
     return (
-        f"\u00b1{wording.difference(v['half_width_k'])} keeps every steel in its good range; up to "
-        f"\u00b1{wording.difference(v['works_k'])} would still work"
+        f"{wording.plus_minus(v['half_width_k'])} keeps every steel in its good range; up to "
+        f"{wording.plus_minus(v['works_k'])} would still work"
     )
 
 
 def _better(v: Values) -> str:
     if v.get("better") is None:
         return ""
-    return f"; better: {v['better']} (\u00b1{wording.difference(v['better_k'])})"
+    return f"; better: {v['better']} ({wording.plus_minus(v['better_k'])})"
 
 
 def _control_works(v: Values) -> str:
+    if v["good_k"] < HELD_NOWHERE_K:
+        return (
+            f"{wording.plus_minus(v['half_width_k'])} works; no fire is good here: some steel leaves its "
+            f"good range however finely the heat is held{_better(v)}"
+        )
     return (
-        f"\u00b1{wording.difference(v['half_width_k'])} works, good is up to "
-        f"\u00b1{wording.difference(v['good_k'])}: some steel leaves its good range at the ends of the swing"
+        f"{wording.plus_minus(v['half_width_k'])} works, good is up to "
+        f"{wording.plus_minus(v['good_k'])}: some steel leaves its good range at the ends of the swing"
         f"{_better(v)}"
     )
 
 
 def _control_no(v: Values) -> str:
     return (
-        f"\u00b1{wording.difference(v['half_width_k'])} is too rough: at most "
-        f"\u00b1{wording.difference(v['works_k'])} works here{_better(v)}"
+        f"{wording.plus_minus(v['half_width_k'])} is too rough: at most "
+        f"{wording.plus_minus(v['works_k'])} works here{_better(v)}"
     )
 
 
@@ -131,10 +137,12 @@ def _gives_up_cold(v: Values) -> str:
     told = f"{wording.difference(v['by_k'])} under its good range"
     if v.get("ferrite", 0.0) > 0.01:
         return f"{told}: {wording.percent(v['ferrite'])} ferrite stays and the edge is soft in spots"
-    if "hrc" in v:
+    if "hrc_at_set" in v:
         here, at_set = wording.hardness(v["hrc"]), wording.hardness(v["hrc_at_set"])
         instead = f"still {here}" if here == at_set else f"{here} instead of {at_set}"
         return f"{told}: less dissolves, {instead}"
+    if "hrc" in v:
+        return f"{told}: less dissolves, {wording.hardness(v['hrc'])}"
     return f"{told}: less dissolves and it comes out softer"
 
 
