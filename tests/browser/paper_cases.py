@@ -12,10 +12,11 @@ from typing import Any
 import pytest
 from pypdf import PdfReader
 
-from billet import Sheet, build_sheet, load_recipe_text, parse_recipe, plan
+from billet import Sheet, load_recipe_text, parse_recipe, plan
 from billet.contract.report import Report
 from billet.sheets.drawn import CutFigure, StackFigure
 from web.http.address import encode
+from web.paper import paper_sheet
 
 from .conftest import RECIPES
 
@@ -25,7 +26,7 @@ FULLEST = ["first_rain", "heron_feather", "reed_bed_kitchen", "slate_300", "twin
 NAMES = [path.stem for path in sorted(RECIPES.glob("*.toml"))]
 EVERY = pytest.mark.parametrize("name", NAMES if os.environ.get("BILLET_EVERY_SHEET") else FULLEST)
 EIGHT = "eight_steps"
-PAPER_MM = {"A4": (190, 281), "Letter": (195, 263)}
+PAPER_MM = {"A4": (194, 281), "Letter": (199, 263)}
 TWELVE_POINTS_PX = 16.0
 PX_PER_MM = 96.0 / 25.4
 SMALLEST = """() => Math.min(...[...document.querySelectorAll('.side, .label-card')].flatMap(side =>
@@ -69,7 +70,7 @@ def report_of(name: str) -> Report:
 
 
 def sheet_of(name: str, kind: str, units: str = "mm") -> Sheet:
-    return build_sheet(report_of(name), kind, "inch" if units == "inch" else "mm")
+    return paper_sheet(report_of(name), kind, "inch" if units == "inch" else "mm")
 
 
 def as_paper(page: Any, paper: str) -> None:
