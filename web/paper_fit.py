@@ -19,8 +19,9 @@ LEAST, MOST = 24, 34
 USUAL_HEAT, LEAST_HEAT = 48, 36
 """Half points of the heat of a step where it is no more twice the words beside it: twenty-four, or down to
 eighteen where many steps stand on a side."""
-PAPERS_MM = {"A4": (SIDE_MM, 281.0), "Letter": (199.9, HIGH_MM)}
-"""Width and height within margins of 8 mm. Steps are set for the narrower; all else wraps as it has room."""
+PAPERS_MM = {"A4": (SIDE_MM, 281.0), "Letter": (199.0, HIGH_MM)}
+"""Width and height within margins of 8 mm, under a millimetre less than there is. Steps are set for the
+narrower; all else wraps as it has room."""
 RESERVE_MM = {"forge": 3.0, "harden": 18.0, "buyer": 8.0, "kiln": -12.0}
 DRIFT = 0.015
 """What wraps otherwise than worked out here: millimetres, and a share for each point over twelve."""
@@ -64,9 +65,8 @@ def fits(
     kind: str, page: SheetPage, block: Pairs, setting: Setting, code_mm: float, drawings: Drawings
 ) -> bool:
     """Whether the side holds all that stands on it in this type."""
-    drift = 1.0 + DRIFT * (setting.points - LEAST / 2.0)
     return all(
-        side_mm(kind, page, block, setting, code_mm, drawings, wide) * drift <= high - RESERVE_MM[kind]
+        side_mm(kind, page, block, setting, code_mm, drawings, wide) <= high - RESERVE_MM[kind]
         for wide, high in PAPERS_MM.values()
     )
 
@@ -89,7 +89,8 @@ def side_mm(
             high += sum(_wide_mm(kind, s, setting, drawings, wide_mm) for s in members)
         else:
             high += _columns(kind, members, points, drawings, wide_mm)
-    return high + max(_title_block(block, wide_mm - (code_mm + 4.0 if code_mm else 0.0)), code_mm) + 2.0
+    foot = max(_title_block(block, wide_mm - (code_mm + 4.0 if code_mm else 0.0)), code_mm) + 2.0
+    return (high + foot) * (1.0 + DRIFT * (points - LEAST / 2.0))
 
 
 def _text(

@@ -36,6 +36,10 @@ SMALLEST = """() => Math.min(...[...document.querySelectorAll('.side, .label-car
       const size = parseFloat(getComputedStyle(e).fontSize);
       const svg = e.closest('svg.drawn');
       return svg ? size * svg.getBoundingClientRect().width / svg.viewBox.baseVal.width : size; })))"""
+HEIGHTS = """() => [...document.querySelectorAll('.side')].map(side => {
+  side.style.minHeight = '0'; return side.getBoundingClientRect().height; })"""
+BROKEN_ROWS = """() => [...document.querySelectorAll('ol.stops:not(.stops-one)')].filter(row =>
+  new Set([...row.children].map(e => Math.round(e.getBoundingClientRect().top))).size > 1).length"""
 BOXES = """() => [...document.querySelectorAll('.box')].map(e => {
   const r = e.getBoundingClientRect(); return [r.width, r.height]; })"""
 OUTSIDE = """() => [...document.querySelectorAll('.side')].flatMap(side => {
@@ -99,7 +103,9 @@ def opened_holds_on_paper(page: Any, name: str, kind: str, units: str) -> None:
 
 
 def nothing_is_small_or_cut_off(page: Any) -> None:
-    """Twelve points at the least, nothing beyond the side, boxes of 7 mm, drawings as wide as they say."""
+    """Twelve points at the least, nothing beyond the side, boxes of 7 mm, drawings as wide as they say, each
+    row of sizes on one line."""
+    assert page.evaluate(BROKEN_ROWS) == 0
     assert page.evaluate(SMALLEST) >= TWELVE_POINTS_PX - 0.05
     assert page.evaluate(OUTSIDE) == []
     for wide, high in page.evaluate(BOXES):
