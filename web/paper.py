@@ -13,6 +13,9 @@ from web.paper_fit import SETTINGS, Pairs, Setting, fits, fitting_setting
 CODE_MM, LARGE_CODE_MM = 30.0, 52.0
 LONG_LINK = 600
 """Letters of a link whose square is drawn large."""
+MOST_TYPED = 120
+"""Letters of a link that can be typed; of a longer one the title block says so where it stands by a job."""
+TOO_LONG = "too long to type: scan the square, or ask for the recipe by its number"
 LINK_WORDS = "The plan behind this sheet: scan the square"
 
 
@@ -37,8 +40,13 @@ class Side:
     title_block: tuple[tuple[str, str], ...]
     drawings: Drawings
     setting: Setting
-    code: bool
-    """Whether the square with the link stands in its title block."""
+    link: str
+    """What stands beside the square with the link, in the title block; empty on a side without."""
+
+    @property
+    def code(self) -> bool:
+        """Whether the square with the link stands in its title block."""
+        return self.link != ""
 
 
 def paper_sheet(report: Report, kind: str, units: wording.Units) -> Sheet:
@@ -64,16 +72,15 @@ def sides(
 
     The square with the link stands on the first, where it has room beside all else, or on a side of its own.
     """
-    code_mm = (LARGE_CODE_MM if len(link) > LONG_LINK else CODE_MM) if link else 0.0
     scale = end_scale(_operations(sheet.pages), max(len(_operations([page])) for page in sheet.pages))
     found: list[Side] = []
     for place, page in enumerate(sheet.pages):
         rest, drawings = _with_drawings(page, report, scale, units, face_ratio)
-        found.append(_side(kind, rest, _title_block(sheet, place), 0.0 if place else code_mm, drawings))
-    if code_mm and not found[0].code:
+        found.append(_side(kind, rest, _title_block(sheet, place), None if place else link, drawings))
+    if link and not found[0].code:
         drawings = Drawings(report, scale, units, {}, 0, None)
         block = (("Sheet", f"{sheet.kind}, link"), *sheet.title_block)
-        found.append(Side(LINK_WORDS, "", (), {}, block, drawings, SETTINGS[0], True))
+        found.append(Side(LINK_WORDS, "", (), {}, block, drawings, SETTINGS[0], link))
     return tuple(found)
 
 
@@ -95,14 +102,19 @@ def _with_drawings(
     return replace(page, sections=rest), drawings
 
 
-def _side(kind: str, page: SheetPage, block: Pairs, code_mm: float, drawings: Drawings) -> Side:
-    """One page in the largest type it has room for, with a square of this height if it has room for that."""
-    setting = fitting_setting(kind, page, block, code_mm, drawings)
-    code = setting is not None and code_mm > 0.0
+def _side(kind: str, page: SheetPage, block: Pairs, link: str | None, drawings: Drawings) -> Side:
+    """One page in the largest type it has room for, with the square of this link if it has room for that."""
+    setting, words = None, ""
+    if link:
+        words = link if len(link) <= MOST_TYPED else TOO_LONG
+        code_mm = LARGE_CODE_MM if len(link) > LONG_LINK else CODE_MM
+        linked = (*block, ("Link to this plan", words))
+        setting = fitting_setting(kind, page, linked, code_mm, drawings)
     if setting is None:
+        words = ""
         setting = fitting_setting(kind, page, block, 0.0, drawings) or SETTINGS[-1]
     blocks = _blocks(page.sections)
-    return Side(page.statement, page.order, blocks, drawings.cuts, tuple(block[1:]), drawings, setting, code)
+    return Side(page.statement, page.order, blocks, drawings.cuts, tuple(block[1:]), drawings, setting, words)
 
 
 def _blocks(sections: Sequence[Section]) -> tuple[Block, ...]:

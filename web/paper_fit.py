@@ -189,12 +189,6 @@ def _table(kind: str, section: Section, room: float, points: float) -> float:
     return sum(rows) + 1.2 * len(section.rows)
 
 
-def _row(kind: str, row: Sequence[str], room: float, points: float) -> float:
-    """A row of figures, as high as a box where it holds one."""
-    words = _row_lines(kind, row, room, points) * LINE * 1.08 * points * POINT_MM + 1.2
-    return max(words, BOX_MM + 0.8) if "\u2610" in row else words
-
-
 def _row_lines(kind: str, row: Sequence[str], room: float, points: float) -> int:
     """On the furnace programme what comes then wraps; elsewhere a row of figures is one line."""
     if kind != "kiln":
@@ -204,11 +198,13 @@ def _row_lines(kind: str, row: Sequence[str], room: float, points: float) -> int
 
 
 def _title_block(block: Pairs, room: float) -> float:
-    """Rows of cells in twelve points, filled one after another."""
-    rows, used = 1, 0.0
+    """Rows of cells in twelve points, filled one after another; one that has no room in a row wraps in its
+    own."""
+    rows, used, wrapped = 1, 0.0, 0
     for label, value in block:
         wide = width_mm(f"{label}: {value}", 12.0) + 3.3 + (0.0 if value else 17.0)
-        if used + wide > room:
+        if used > 0.0 and used + wide > room:
             rows, used = rows + 1, 0.0
         used += wide
-    return rows * 6.0 + 1.0
+        wrapped += line_count(f"{label}: {value}", room - 3.3, 12.0) - 1
+    return rows * 6.0 + wrapped * 12.0 * POINT_MM * 1.1 + 1.0
