@@ -11,6 +11,9 @@ from drawn_report import APART, REPORT, SOFT
 
 from billet import CriticalTime, HardnessCurve, TimeCurve, find_steel, wording
 from web import charts
+from web.charts.axes import Scale
+from web.charts.svg import drawing
+from web.charts.window import range_bar
 
 SVG = "{http://www.w3.org/2000/svg}"
 CURVES = (
@@ -173,6 +176,19 @@ def test_every_range_of_every_steel_is_drawn_to_the_axis() -> None:
     wanted = [(bottom_place(root, a), bottom_place(root, b)) for a, b in ((780, 850), (760, 840))]
     for (left, right), (low, high) in zip(drawn, wanted, strict=True):
         assert (left, right) == pytest.approx((low, high), abs=0.05)
+
+
+@pytest.mark.parametrize("ends", [(0.0, 30.0), (70.0, 100.0), (20.0, 80.0), (3.0, 97.0), (12.0, 85.0)])
+def test_the_name_of_a_range_stands_inside_the_drawing_whatever_room_the_range_leaves(
+    ends: tuple[float, float],
+) -> None:
+    width = 330.0
+    parts = range_bar(Scale(0.0, 100.0, 26.0, width - 26.0), ends, 20.0, "possible", width)
+    root = parsed(drawing("one", width, 40.0, "One range", "", parts))
+    [named] = [e for e in root.iter(f"{SVG}text") if e.text == "possible"]
+    x, long = float(named.attrib["x"]), 7.0 * len("possible")
+    left = x - (long if named.get("text-anchor") == "end" else 0.0)
+    assert left >= 0.0 and left + long <= width
 
 
 def test_a_report_without_windows_draws_no_axis() -> None:

@@ -141,11 +141,13 @@ def test_the_fire_is_as_wide_on_the_axis_as_it_swings(name: str) -> None:
         assert middle == pytest.approx(point, abs=0.05)
 
 
-@pytest.mark.parametrize(("kind", "own_side"), [("forge", True), ("kiln", False)])
+@pytest.mark.parametrize(
+    ("kind", "name", "own_side"), [("forge", "slate_ladder", True), ("kiln", "reed_bed_kitchen", False)]
+)
 def test_the_square_with_the_link_has_a_side_of_its_own_where_the_job_leaves_no_room(
-    kind: str, own_side: bool
+    kind: str, name: str, own_side: bool
 ) -> None:
-    report = report_of("reed_bed_kitchen")
+    report = report_of(name)
     sheet = build_sheet(report, kind)
     plain = sides(sheet, kind, report, "mm", None, None)
     linked = sides(sheet, kind, report, "mm", "https://forge.example/plan?r=" + "x" * 700, None)

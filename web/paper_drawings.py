@@ -15,12 +15,11 @@ from billet import (
     Operation,
     Report,
     Section,
-    Sheet,
     StackFigure,
     WindowFigure,
     wording,
 )
-from web.charts.paper import cut_ruler, end_scale, ruler_scale, stack_drawing, step_drawing, windows_drawing
+from web.charts.paper import cut_ruler, ruler_scale, stack_drawing, step_drawing, windows_drawing
 from web.charts.paper.sheet import DrawingScale
 from web.letter_widths import POINT_MM, line_count, width_mm
 from web.paper_steps import LINE, SIDE_MM, StepLayout, StepType, step_layout
@@ -54,12 +53,6 @@ def _stack_room_mm(steps: int) -> tuple[float, float]:
     return SMALL_STACK_ROOM_MM if steps > FEW_STEPS else STACK_ROOM_MM
 
 
-def bars_scale(sheet: Sheet) -> DrawingScale:
-    """The one scale at which the bars of all steps are drawn, on all sides of the sheet."""
-    most = max((len(section.operations) for section in sheet.sections), default=0)
-    return end_scale([made for section in sheet.sections for made in section.operations], most)
-
-
 def bar_drawing(made: Operation, report: Report, scale: DrawingScale, key: str) -> Markup:
     """The bar after a step at that scale."""
     if made.figure is None:
@@ -86,7 +79,8 @@ class Drawings:
     face, if any."""
 
     report: Report
-    sheet: Sheet
+    scale: DrawingScale
+    """The one scale of the bars of all steps of the sheet."""
     units: wording.Units
     cuts: Mapping[int, Section]
     steps: int
@@ -96,7 +90,7 @@ class Drawings:
         """How high the drawing of a section stands, a face with its line below."""
         if isinstance(section.figure, FaceFigure):
             words = line_count(section.rows[0][0] + "; 0.3 mm ground off, 350 mm by 40 mm shown", 150.0, 12.0)
-            picture = min(190.0 / self.face_ratio, FACE_MOST_MM) if self.face_ratio else 0.0
+            picture = min(SIDE_MM / self.face_ratio, FACE_MOST_MM) if self.face_ratio else 0.0
             return picture + words * 4.7 + 2.0
         return self.drawn_mm(section)[1]
 
@@ -135,11 +129,6 @@ class Drawings:
         cut_mm = 0.0 if cut is None else self.drawn_mm(cut)[1]
         kind = StepType(points, heat_points, self.scale)
         return step_layout(made, kind, ruler_words(cut, self.units), cut_mm)
-
-    @cached_property
-    def scale(self) -> DrawingScale:
-        """The one scale of the bars of all steps of the sheet."""
-        return bars_scale(self.sheet)
 
     @cached_property
     def _sizes(self) -> dict[int, tuple[float, float]]:

@@ -12,14 +12,16 @@ from web.letter_widths import POINT_MM, line_count, width_mm
 from web.paper_drawings import PILE_MM, Drawings
 from web.paper_steps import BOX_MM, LINE, SIDE_MM
 
+HIGH_MM = 263.0
+"""Letter within its margins."""
 LEAST, MOST = 24, 34
 """Half points: twelve to seventeen."""
 USUAL_HEAT, LEAST_HEAT = 48, 36
 """Half points of the heat of a step where it is no more twice the words beside it: twenty-four, or down to
 eighteen where many steps stand on a side."""
-WIDE_MM = SIDE_MM
-HIGH_MM = 263.0
-"""Letter with margins of 8 mm above and below."""
+PAPERS_MM = {"A4": (SIDE_MM, 281.0), "Letter": (199.0, HIGH_MM)}
+"""Width and height within margins of 8 mm, under a millimetre less than there is. Steps are set for the
+narrower; all else wraps as it has room."""
 RESERVE_MM = {"forge": 3.0, "harden": 18.0, "buyer": 8.0, "kiln": -12.0}
 DRIFT = 0.015
 """What wraps otherwise than worked out here: millimetres, and a share for each point over twelve."""
@@ -56,27 +58,39 @@ def fitting_setting(
     kind: str, page: SheetPage, block: Pairs, code_mm: float, drawings: Drawings
 ) -> Setting | None:
     """The largest type at which the side holds all that stands on it; None where the least does not."""
-    room_mm = HIGH_MM - RESERVE_MM[kind]
-    for setting in SETTINGS:
-        drift = 1.0 + DRIFT * (setting.points - LEAST / 2.0)
-        if side_mm(kind, page, block, setting, code_mm, drawings) * drift <= room_mm:
-            return setting
-    return None
+    return next((s for s in SETTINGS if fits(kind, page, block, s, code_mm, drawings)), None)
+
+
+def fits(
+    kind: str, page: SheetPage, block: Pairs, setting: Setting, code_mm: float, drawings: Drawings
+) -> bool:
+    """Whether the side holds all that stands on it in this type."""
+    return all(
+        side_mm(kind, page, block, setting, code_mm, drawings, wide) <= high - RESERVE_MM[kind]
+        for wide, high in PAPERS_MM.values()
+    )
 
 
 def side_mm(
-    kind: str, page: SheetPage, block: Pairs, setting: Setting, code_mm: float, drawings: Drawings
+    kind: str,
+    page: SheetPage,
+    block: Pairs,
+    setting: Setting,
+    code_mm: float,
+    drawings: Drawings,
+    wide_mm: float = SIDE_MM,
 ) -> float:
-    """About how high a side stands in this type."""
+    """About how high a side of this width stands in this type."""
     sections, points = list(page.sections), setting.points
-    high = _head(kind, page, sections, points, drawings)
+    high = _head(kind, page, sections, points, drawings, wide_mm)
     for wide, group in groupby(sections, key=lambda s: s.column == "wide"):
         members = list(group)
         if wide:
-            high += sum(_wide_mm(kind, s, setting, drawings) for s in members)
+            high += sum(_wide_mm(kind, s, setting, drawings, wide_mm) for s in members)
         else:
-            high += _columns(kind, members, points, drawings)
-    return high + max(_title_block(block, WIDE_MM - (code_mm + 4.0 if code_mm else 0.0)), code_mm) + 2.0
+            high += _columns(kind, members, points, drawings, wide_mm)
+    foot = max(_title_block(block, wide_mm - (code_mm + 4.0 if code_mm else 0.0)), code_mm) + 2.0
+    return (high + foot) * (1.0 + DRIFT * (points - LEAST / 2.0))
 
 
 def _text(
@@ -85,16 +99,18 @@ def _text(
     return line_count(words, room, points * size, bold) * points * size * POINT_MM * line
 
 
-def _head(kind: str, page: SheetPage, sections: list[Section], points: float, drawings: Drawings) -> float:
+def _head(
+    kind: str, page: SheetPage, sections: list[Section], points: float, drawings: Drawings, wide_mm: float
+) -> float:
     """The answer and the order; on a forge sheet the pile and the rules, which are taken from the list."""
     em = points * POINT_MM
     big = {"harden": 1.6, "kiln": 2.0}.get(kind, 1.5)
     order, line = (1.0, LINE) if kind in {"harden", "buyer"} else (1.5, LINE)
     if kind != "forge":
-        high = _text(page.statement, WIDE_MM, points, big, LINE, True) + 0.15 * em * big + em * LINE + 1.0
-        return high + (_text(page.order, WIDE_MM, points, order, line) if page.order else 0.0)
+        high = _text(page.statement, wide_mm, points, big, LINE, True) + 0.15 * em * big + em * LINE + 1.0
+        return high + (_text(page.order, wide_mm, points, order, line) if page.order else 0.0)
     pile = sections.pop(0)
-    room = WIDE_MM - PILE_MM - HEAD_GAP_MM
+    room = wide_mm - PILE_MM - HEAD_GAP_MM
     left = _text(page.statement, room, points, big, LINE, True) + 0.15 * em * big
     left += _text(page.order, room, points, order, line, True) if page.order else 0.0
     if sections and sections[0].kind == "text":
@@ -107,12 +123,12 @@ def _pile(pile: Section, points: float, drawings: Drawings) -> float:
     return heading + min(drawings.pile_under_mm(pile, points), drawings.pile_beside_mm(pile, points))
 
 
-def _columns(kind: str, members: list[Section], points: float, drawings: Drawings) -> float:
+def _columns(kind: str, members: list[Section], points: float, drawings: Drawings, wide_mm: float) -> float:
     left = [s for s in members if s.column == "left"]
     right = [s for s in members if s.column == "right"]
     tables = [_table_width(s, points) for s in left if s.columns]
     room = min(max(tables, default=90.0), 104.0)
-    rest = WIDE_MM - room - COLUMN_GAP_MM
+    rest = wide_mm - room - COLUMN_GAP_MM
     return max(
         sum(section_mm(kind, s, room, points, drawings) for s in left),
         sum(section_mm(kind, s, rest, points, drawings) for s in right),
@@ -133,10 +149,10 @@ def _cell_width(cell: str, points: float) -> float:
     return BOX_MM if cell == "\u2610" else 14.0 if cell == "" else width_mm(cell, 1.08 * points, True)
 
 
-def _wide_mm(kind: str, section: Section, setting: Setting, drawings: Drawings) -> float:
+def _wide_mm(kind: str, section: Section, setting: Setting, drawings: Drawings, wide_mm: float) -> float:
     """A section over the whole width; the steps under the line that names their columns."""
     if section.kind != "steps":
-        return section_mm(kind, section, WIDE_MM, setting.points, drawings)
+        return section_mm(kind, section, wide_mm, setting.points, drawings)
     names = 1.4 * setting.points * POINT_MM
     made = (drawings.step_layout(m, setting.points, setting.heat_points) for m in section.operations)
     return names + sum(layout.high_mm for layout in made)
@@ -156,8 +172,7 @@ def section_mm(kind: str, section: Section, room: float, points: float, drawings
         return high + -(-len(section.rows) // (4 if kind == "buyer" else 3)) * max(6.6, 1.2 * em)
     if section.kind == "checks":
         return high + sum(max(BOX_MM, _text(row[-1], room - 10.0, points)) for row in section.rows)
-    gap = 0.3 * em if section.kind == "cautions" else 0.0
-    return high + sum(_text("    " + " ".join(row), room, points) + gap for row in section.rows)
+    return high + sum(_text("    " + " ".join(row), room, points) for row in section.rows)
 
 
 def _table(kind: str, section: Section, room: float, points: float) -> float:
@@ -174,12 +189,6 @@ def _table(kind: str, section: Section, room: float, points: float) -> float:
     return sum(rows) + 1.2 * len(section.rows)
 
 
-def _row(kind: str, row: Sequence[str], room: float, points: float) -> float:
-    """A row of figures, as high as a box where it holds one."""
-    words = _row_lines(kind, row, room, points) * LINE * 1.08 * points * POINT_MM + 1.2
-    return max(words, BOX_MM + 0.8) if "\u2610" in row else words
-
-
 def _row_lines(kind: str, row: Sequence[str], room: float, points: float) -> int:
     """On the furnace programme what comes then wraps; elsewhere a row of figures is one line."""
     if kind != "kiln":
@@ -189,11 +198,13 @@ def _row_lines(kind: str, row: Sequence[str], room: float, points: float) -> int
 
 
 def _title_block(block: Pairs, room: float) -> float:
-    """Rows of cells in twelve points, filled one after another."""
-    rows, used = 1, 0.0
+    """Rows of cells in twelve points, filled one after another; one that has no room in a row wraps in its
+    own."""
+    rows, used, wrapped = 1, 0.0, 0
     for label, value in block:
         wide = width_mm(f"{label}: {value}", 12.0) + 3.3 + (0.0 if value else 17.0)
-        if used + wide > room:
+        if used > 0.0 and used + wide > room:
             rows, used = rows + 1, 0.0
         used += wide
-    return rows * 6.0 + 1.0
+        wrapped += line_count(f"{label}: {value}", room - 3.3, 12.0) - 1
+    return rows * 6.0 + wrapped * 12.0 * POINT_MM * 1.1 + 1.0

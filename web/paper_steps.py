@@ -20,7 +20,7 @@ TABLES: tuple[StopsWay, ...] = ("beside", "boxed", "columns")
 ALIKE_MM = 0.3
 """Two heights no further apart than this are one to the eye."""
 BOX_MM = 7.0
-SIDE_MM, GAPS_MM, CAME_MM = 190.0, 8.0, 16.0
+SIDE_MM, GAPS_MM, CAME_MM = 194.0, 8.0, 16.0
 NUMBER_EM, HEAT_EMS, LEAST_AFTER_MM = 1.15, 3.65, 12.0
 SECOND_EM = 1.17
 BLANK_MM, COLD_BLANK_MM = 5.2, 4.0

@@ -1,5 +1,6 @@
 """One sheet of a report."""
 
+from collections.abc import Callable
 from dataclasses import replace
 
 from billet.contract.report import Report
@@ -16,8 +17,17 @@ from billet.shop_units import fahrenheit_first
 from billet.wording import Units
 
 
-def build_sheet(report: Report, kind: str, units: Units = "mm", link: str | None = None) -> Sheet:
+def build_sheet(
+    report: Report,
+    kind: str,
+    units: Units = "mm",
+    link: str | None = None,
+    holds: Callable[[Page], bool] = lambda _: True,
+) -> Sheet:
     """The sheet of this kind: forge, harden, kiln, buyer or label.
+
+    `holds` says whether a side of paper has room for a page; a forge sheet is split until each has. In
+    letters of one width there is always room.
 
     `link` is printed in the title block; on the buyer's sheet and the label only where the recipe is
     shared. There is no clock: the day is the recipe's own, or a blank. In inches Fahrenheit stands first
@@ -25,15 +35,14 @@ def build_sheet(report: Report, kind: str, units: Units = "mm", link: str | None
     """
     if kind not in SHEET_KINDS:
         raise OutOfDomain("kind", kind, f"one of {', '.join(SHEET_KINDS)}")
-    pages = _pages(report, kind, units)
-    if units == "inch":
-        pages = tuple(_turned(page) for page in pages)
-    return Sheet(report.title, NAMES[kind], title_block(report, kind, units, link), pages)
+    told = _turned if units == "inch" else _as_is
+    pages = _pages(report, kind, units, lambda page: holds(told(page)))
+    return Sheet(report.title, NAMES[kind], title_block(report, kind, units, link), tuple(map(told, pages)))
 
 
-def _pages(report: Report, kind: str, units: Units) -> tuple[Page, ...]:
+def _pages(report: Report, kind: str, units: Units, holds: Callable[[Page], bool]) -> tuple[Page, ...]:
     if kind == "forge":
-        return forge_pages(report, units)
+        return forge_pages(report, units, holds)
     if kind == "harden":
         sections = harden_sections(report, units)
         return (Page(harden_statement(report), harden_order(report), sections),)
@@ -42,6 +51,10 @@ def _pages(report: Report, kind: str, units: Units) -> tuple[Page, ...]:
     if kind == "buyer":
         return (Page(buyer_statement(report), "", buyer_sections(report, units)),)
     return (Page(label_statement(report), "", label_sections(report, units)),)
+
+
+def _as_is(page: Page) -> Page:
+    return page
 
 
 def _turned(page: Page) -> Page:

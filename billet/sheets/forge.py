@@ -1,6 +1,6 @@
 """The forge schedule: from the plates to the finished bar, in the order of the work."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from billet import wording
@@ -11,11 +11,11 @@ from billet.sheets.forge_cuts import cut_section
 from billet.sheets.forge_end import end_words
 from billet.sheets.forge_fires import fires_line, stop_order
 from billet.sheets.forge_operations import operation, operation_cells, pile_figure
-from billet.sheets.forge_pages import spread
+from billet.sheets.forge_pages import Part, spread
 from billet.sheets.forge_proposed import MARK, proposed_words
-from billet.sheets.forge_stack import MOST_NAMED, pile_words, stack_section
+from billet.sheets.forge_stack import pile_words, stack_section
 from billet.sheets.model import Page, Section, drawn, filled, text
-from billet.sheets.safety import LEVELS, caution_section
+from billet.sheets.safety import caution_section
 from billet.sheets.steels import in_short
 from billet.wording import Units
 
@@ -28,8 +28,6 @@ WELD_RULE = (
 HOT_RULE = "Hot: the caliper's setting in the fire (carbon steel, EN 1993-1-2)."
 MANY_STEPS = 4
 """A side of more steps tells in few words what can hurt, and what is left."""
-LETTERS_ACROSS = 90
-"""Letters of a line over the whole width in the least type."""
 MANY_SUMS = 6
 """A side of more steps tells how many layers there are without the sums, which the plan has."""
 
@@ -43,21 +41,24 @@ def forge_statement(report: Report, units: Units) -> str:
     return f"{in_short(report)}: {wording.count(last.layers_visible, 'layer')} in a bar {bar}"
 
 
-def forge_pages(report: Report, units: Units) -> tuple[Page, ...]:
-    """Eight steps a side at most: the pile, the steps with their boxes, the cuts, what can hurt.
+def forge_pages(report: Report, units: Units, holds: Callable[[Page], bool]) -> tuple[Page, ...]:
+    """Eight steps a side at most, and no more than it holds: the pile, the steps with their boxes, the cuts,
+    what can hurt.
 
     Bars that are made first come first, each on sides of its own.
     """
-    made_first = [page for bar in report.bars for page in _bar_pages(report, bar, units)]
-    return (*made_first, *_pages(report, forge_statement(report, units), units))
+    made_first = [page for bar in report.bars for page in _bar_pages(report, bar, units, holds)]
+    return (*made_first, *_pages(report, forge_statement(report, units), units, holds))
 
 
-def _bar_pages(report: Report, bar: MadeBarRow, units: Units) -> tuple[Page, ...]:
+def _bar_pages(
+    report: Report, bar: MadeBarRow, units: Units, holds: Callable[[Page], bool]
+) -> tuple[Page, ...]:
     times = f"Make {bar.times} bars {bar.name}" if bar.times > 1 else f"First bar {bar.name}"
     view = bar_view(report, bar)
     last = view.schedule[-1]
     size = wording.bench_size(last.height_mm, last.width_mm, last.length_mm, units)
-    return _pages(view, f"{times}: {wording.count(last.layers_visible, 'layer')}, {size}", units)
+    return _pages(view, f"{times}: {wording.count(last.layers_visible, 'layer')}, {size}", units, holds)
 
 
 def bar_view(report: Report, bar: MadeBarRow) -> Report:
@@ -72,28 +73,21 @@ def bar_view(report: Report, bar: MadeBarRow) -> Report:
     )  # fmt: skip
 
 
-def _pages(report: Report, statement: str, units: Units) -> tuple[Page, ...]:
+def _pages(report: Report, statement: str, units: Units, holds: Callable[[Page], bool]) -> tuple[Page, ...]:
     made = [operation(report, row, units) for row in report.schedule[1:]]
-    sides = spread(made, units, _more_lines(report)) if made else [()]
     order = stop_order(report)
-    return tuple(
-        Page(statement, order, _side(report, side, place, len(sides), units))
-        for place, side in enumerate(sides)
-    )
 
+    def page(part: Part) -> Page:
+        start, stop = part
+        side = _side(report, made[start:stop], start == 0, stop == len(made), units)
+        return Page(statement, order, side)
 
-def _more_lines(report: Report) -> int:
-    """Lines that stand on the sheet beside the usual ones: plates of more than two kinds, cautions."""
-    kinds = min(len(set(report.schedule[0].layers)), MOST_NAMED)
-    told = caution_section(report, OPERATIONS, lambda _: True, few=True).rows
-    lines = sum(len(row[-1]) // LETTERS_ACROSS + 1 for row in told if row[0] in LEVELS.values())
-    return 2 * max(kinds - 2, 0) + lines
+    return tuple(page(part) for part in spread(made, lambda part: holds(page(part))))
 
 
 def _side(
-    report: Report, side: Sequence[Operation], place: int, sides: int, units: Units
+    report: Report, side: Sequence[Operation], first: bool, last: bool, units: Units
 ) -> tuple[Section, ...]:
-    first, last = place == 0, place == sides - 1
     begins = side[0].number - 1 if side else 0
     few = len(side) > MANY_STEPS or not first
     return filled(

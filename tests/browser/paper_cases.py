@@ -12,10 +12,11 @@ from typing import Any
 import pytest
 from pypdf import PdfReader
 
-from billet import Sheet, build_sheet, load_recipe_text, parse_recipe, plan
+from billet import Sheet, load_recipe_text, parse_recipe, plan
 from billet.contract.report import Report
 from billet.sheets.drawn import CutFigure, StackFigure
 from web.http.address import encode
+from web.paper import paper_sheet
 
 from .conftest import RECIPES
 
@@ -25,7 +26,7 @@ FULLEST = ["first_rain", "heron_feather", "reed_bed_kitchen", "slate_300", "twin
 NAMES = [path.stem for path in sorted(RECIPES.glob("*.toml"))]
 EVERY = pytest.mark.parametrize("name", NAMES if os.environ.get("BILLET_EVERY_SHEET") else FULLEST)
 EIGHT = "eight_steps"
-PAPER_MM = {"A4": (190, 281), "Letter": (195, 263)}
+PAPER_MM = {"A4": (194, 281), "Letter": (199, 263)}
 TWELVE_POINTS_PX = 16.0
 PX_PER_MM = 96.0 / 25.4
 SMALLEST = """() => Math.min(...[...document.querySelectorAll('.side, .label-card')].flatMap(side =>
@@ -35,6 +36,10 @@ SMALLEST = """() => Math.min(...[...document.querySelectorAll('.side, .label-car
       const size = parseFloat(getComputedStyle(e).fontSize);
       const svg = e.closest('svg.drawn');
       return svg ? size * svg.getBoundingClientRect().width / svg.viewBox.baseVal.width : size; })))"""
+HEIGHTS = """() => [...document.querySelectorAll('.side')].map(side => {
+  side.style.minHeight = '0'; return side.getBoundingClientRect().height; })"""
+BROKEN_ROWS = """() => [...document.querySelectorAll('ol.stops:not(.stops-one)')].filter(row =>
+  new Set([...row.children].map(e => Math.round(e.getBoundingClientRect().top))).size > 1).length"""
 BOXES = """() => [...document.querySelectorAll('.box')].map(e => {
   const r = e.getBoundingClientRect(); return [r.width, r.height]; })"""
 OUTSIDE = """() => [...document.querySelectorAll('.side')].flatMap(side => {
@@ -69,7 +74,7 @@ def report_of(name: str) -> Report:
 
 
 def sheet_of(name: str, kind: str, units: str = "mm") -> Sheet:
-    return build_sheet(report_of(name), kind, "inch" if units == "inch" else "mm")
+    return paper_sheet(report_of(name), kind, "inch" if units == "inch" else "mm")
 
 
 def as_paper(page: Any, paper: str) -> None:
@@ -98,7 +103,9 @@ def opened_holds_on_paper(page: Any, name: str, kind: str, units: str) -> None:
 
 
 def nothing_is_small_or_cut_off(page: Any) -> None:
-    """Twelve points at the least, nothing beyond the side, boxes of 7 mm, drawings as wide as they say."""
+    """Twelve points at the least, nothing beyond the side, boxes of 7 mm, drawings as wide as they say, each
+    row of sizes on one line."""
+    assert page.evaluate(BROKEN_ROWS) == 0
     assert page.evaluate(SMALLEST) >= TWELVE_POINTS_PX - 0.05
     assert page.evaluate(OUTSIDE) == []
     for wide, high in page.evaluate(BOXES):

@@ -77,13 +77,17 @@ def steel_windows(
 def range_bar(
     scale: Scale, pair: tuple[float, float], y: float, kind: str, width: float, label: str | None = None
 ) -> list[Markup]:
-    """One range: two end strokes, the line between (its weight tells the kind), and its name."""
+    """One range: two end strokes, the line between (its weight tells the kind), and its name, which breaks
+    the line where there is room for it neither after nor before."""
     left, right = scale(pair[0]), scale(pair[1])
     words = kind if label is None else label
-    if width - right > len(words) * TEXT_WIDTH + 8:
+    long = len(words) * TEXT_WIDTH + 8
+    if width - right > long:
         named = text(right + 7, y + 4.5, words, "small-label halo")
-    else:
+    elif left > long:
         named = text(left - 7, y + 4.5, words, "small-label halo", "end")
+    else:
+        named = text(max(min(left + 7, width - long), 2.0), y + 4.5, words, "small-label halo")
     return [
         line((left, y), (right, y), f"range range-{kind}"),
         upright_lines((left, right), y - 5, 10, "range-end"),

@@ -19,6 +19,7 @@ from web.http.request_parsing import (
     units_of_form,
 )
 from web.pages import LabelPage, SheetPage
+from web.paper import paper_sheet
 from web.qr import qr_svg
 from web.service import BodyDep, Service, ServiceDep
 
@@ -116,7 +117,7 @@ def _page(service: Service, links: Links, kind: str, mapping: RecipeMapping) -> 
         links=links,
         version=service.version,
         kind=kind,
-        sheet=build_sheet(report, kind, links.units),
+        sheet=paper_sheet(report, kind, links.units),
         report=report,
         public_link=link,
         face=face_on_paper(service.calculator, mapping, links) if kind in FOR_OTHERS else None,
