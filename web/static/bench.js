@@ -130,7 +130,6 @@ function after() {
   form.classList.add("live");
   form.classList.toggle("stale", !good);
   chosen.show();
-  for (const part of form.querySelectorAll(".by-script, .kept")) part.hidden = false;
   for (const button of form.querySelectorAll("[data-do=undo]")) button.disabled = !trail.back;
   for (const button of form.querySelectorAll("[data-do=redo]")) button.disabled = !trail.forth;
   const wrong = document.getElementById("wrong");
