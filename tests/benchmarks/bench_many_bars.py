@@ -1,4 +1,4 @@
-"""How long sweeps, partners and wishes take, in CPU time; run by hand with -s."""
+"""How long sweeps, partners and wishes take, in CPU time: `python tests/benchmarks/bench_many_bars.py`."""
 
 import sys
 import time
@@ -53,3 +53,7 @@ def test_a_first_list_in_three_seconds() -> None:
     taken = cpu_s(lambda: propose(WISH_EXAMPLE))
     say(f"a wish: {taken:.2f} s")
     assert taken < 3.0
+
+
+if __name__ == "__main__":
+    sys.exit(pytest.main(["-n", "0", "-s", __file__]))
