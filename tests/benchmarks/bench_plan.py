@@ -10,8 +10,6 @@ import time
 import tomllib
 from pathlib import Path
 
-import pytest
-
 from billet import parse_recipe, plan
 
 ROOT = Path(__file__).parent.parent.parent
@@ -50,4 +48,4 @@ def test_the_command_as_a_whole_process() -> None:
 
 
 if __name__ == "__main__":
-    sys.exit(pytest.main(["-n", "0", "-s", __file__]))
+    sys.exit(subprocess.call([sys.executable, "-m", "pytest", "-n", "0", "-s", __file__]))

@@ -70,10 +70,10 @@ class Field(Asked):
     """Whether these words leave it to the field to say where."""
 
     def told_wrong(self, lead: str) -> str:
-        """What is wrong, behind where it is; the library's words on a step tell that by themselves."""
-        if lead and not self.wrong_here:
-            return self.wrong
-        return f"{lead}{self.label[:1].lower() if lead else self.label[:1]}{self.label[1:]}: {self.wrong}"
+        """What is wrong, behind the field; `lead` says where that is, unless the library's words do."""
+        if lead and self.wrong_here:
+            return f"{lead}{self.label[:1].lower()}{self.label[1:]}: {self.wrong}"
+        return f"{self.label}: {self.wrong}"
 
     @property
     def unit_told(self) -> bool:

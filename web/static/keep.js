@@ -1,11 +1,11 @@
 // What this browser keeps: my bars, each with its picture, and my fire and oil. Nothing leaves it.
 const BARS = "billet.bars", SHOP = "billet.shop", NOW = "billet.now", MOST = 200;
 
-function read(key, otherwise) {
+export function read(key, otherwise) {
   try { return JSON.parse(localStorage.getItem(key)) ?? otherwise; } catch { return otherwise; }
 }
 
-function write(key, value) {
+export function write(key, value) {
   try { localStorage.setItem(key, JSON.stringify(value)); return true; } catch { return false; }
 }
 
