@@ -205,7 +205,7 @@ def test_nothing_is_lost_by_reload_units_or_going_back(page: Any) -> None:
     assert told(page) == before and page.input_value('[name="title"]') == "River bar"
     page.keyboard.press("Control+z")
     settled(page)
-    assert page.input_value('[name="stack.count"]') == "15", "what was changed before the reload can be undone"
+    assert page.input_value('[name="stack.count"]') == "15", "of before the reload"
     page.reload()
     settled(page)
     page.locator("[data-do=redo]").first.click()

@@ -52,7 +52,8 @@ async function ask(body, put, action = "") {
   } catch {
     if (mine !== asked) return;
     if (action) owed = null;
-    tell(action ? "The answer did not come; press again." : "The answer did not come; it is asked for again with the next key.");
+    const next = action ? "press again." : "it is asked for again with the next key.";
+    tell(`The answer did not come; ${next}`);
   } finally {
     if (mine === asked && !due) {
       bench().classList.remove("waiting");
@@ -116,7 +117,8 @@ function replace(fresh, action) {
   const open = [...old.querySelectorAll("details[open][id]")].map((d) => d.id);
   if (!("good" in fresh.dataset)) {
     for (const id of ANSWER) fresh.querySelector(`#${id}`).replaceWith(old.querySelector(`#${id}`));
-    for (const part of fresh.querySelectorAll("[data-for]")) part.disabled = true; // of a bar that was: its steps may lie elsewhere now
+    // of a bar that was: its steps may lie elsewhere now
+    for (const part of fresh.querySelectorAll("[data-for]")) part.disabled = true;
   }
   const same = (f) => nameOf(f) === nameOf(now) && !f.name === !now.name && f.value === now.value.replace(",", ".");
   const there = old.contains(now) && nameOf(now) ? [...fresh.elements].find(same) : null;
@@ -161,7 +163,9 @@ function after() {
     const units = document.querySelector(".units"), mm = form.dataset.address.replace("&units=inch", "");
     if (units) units.href = mm === form.dataset.address ? `${mm}&units=inch` : mm;
     shop.keep(form);
-    if (good && !bars.renew(form)) tell("This browser can keep no more bars: take some out of My bars, or save this one as a file.");
+    if (good && !bars.renew(form)) {
+      tell("This browser can keep no more bars: take some out of My bars, or save this one as a file.");
+    }
   }
 }
 
