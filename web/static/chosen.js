@@ -8,7 +8,7 @@ export const chosen = {
   step: "",
   // The step of which something has the focus; true where that is another than before.
   look(at) {
-    const here = at.closest("[data-step]")?.dataset.step ?? chosen.step;
+    const here = at.closest("[data-part]")?.dataset.part ?? chosen.step;
     const other = here !== chosen.step && !narrow.matches;
     chosen.step = here;
     return other;
