@@ -12,8 +12,10 @@ class Held:
         self.page = page
         self.asked = 0
         self.waiting: list[Any] = []
+        self.over: list[Any] = []
         page.route("**/design/preview", self._hold)
         page.on("requestfailed", self._given_up)
+        page.on("requestfinished", self._came)
 
     def _hold(self, route: Any) -> None:
         self.asked += 1
@@ -21,6 +23,10 @@ class Held:
 
     def _given_up(self, request: Any) -> None:
         self.waiting = [route for route in self.waiting if route.request != request]
+        self.over.append(request)
+
+    def _came(self, request: Any) -> None:
+        self.over.append(request)
 
     def until(self, asked: int) -> None:
         """Wait until so many are asked for in all."""
@@ -31,10 +37,15 @@ class Held:
         raise AssertionError(f"{self.asked} answers were asked for, not {asked}")
 
     def let_go(self) -> None:
-        """Send the one that waits, and let the page take its answer."""
-        with self.page.expect_response("**/design/preview"):
-            self.waiting.pop().continue_()
-        self.page.wait_for_timeout(60)
+        """Send the one that waits, and let the page take its answer, unless it gives it up meanwhile."""
+        sent = self.waiting.pop()
+        sent.continue_()
+        for _ in range(500):
+            if sent.request in self.over:
+                self.page.wait_for_timeout(60)
+                return
+            self.page.wait_for_timeout(20)
+        raise AssertionError("no answer came")
 
     def rest(self) -> None:
         """Let everything go that is still asked for."""
