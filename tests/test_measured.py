@@ -117,6 +117,34 @@ def test_more_than_the_bar_cannot_be_cut_away() -> None:
         plan(measured(1, cut_away_mm=4000.0))
 
 
+@pytest.mark.parametrize(
+    ("sizes", "key", "words"),
+    [
+        ({"height_mm": 60.0}, "height_mm", "60 mm high and 40 mm wide, .* only upsetting"),
+        ({"height_mm": 400.0}, "height_mm", "only upsetting"),
+        ({"width_mm": 120.0}, "width_mm", "only upsetting"),
+        ({"height_mm": 12.0, "length_mm": 60.0}, "length_mm", "60 mm long"),
+        (
+            {"height_mm": 12.0, "width_mm": 40.0, "length_mm": 600.0},
+            "length_mm",
+            "more metal than the bar has",
+        ),
+    ],
+)
+def test_a_draw_can_make_no_bar_shorter_and_no_metal(sizes: dict[str, float], key: str, words: str) -> None:
+    with pytest.raises(RecipeError, match=rf"Step 2 \(draw\): .*{words}") as refused:
+        plan(measured(1, **sizes))
+    assert [fault.where for fault in refused.value.faults] == [f"steps[1].measured.{key}"]
+
+
+def test_a_draw_that_hardly_drew_is_planned_to_what_measuring_is_off() -> None:
+    before = row(PLAN, 1)
+    section = before.height_mm * before.width_mm / 40.0
+    plan(measured(1, height_mm=1.07 * section, width_mm=40.0))
+    with pytest.raises(RecipeError, match="only upsetting"):
+        plan(measured(1, height_mm=1.10 * section, width_mm=40.0))
+
+
 def test_a_step_that_the_real_bar_does_not_allow_is_refused_by_its_number() -> None:
     with pytest.raises(RecipeError, match=r"Step 5 \(weld\)"):
         plan(measured(1, height_mm=8.0))

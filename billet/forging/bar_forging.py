@@ -19,7 +19,7 @@ from billet.forging.layer_count import (
     unchanged_sum,
 )
 from billet.forging.laying import Bench, misfit, names_in
-from billet.forging.measured import as_measured
+from billet.forging.measured import SHORTENING, as_measured
 from billet.forging.model import AXES, Bar, ForgedRow
 from billet.forging.pattern_work import carve, press, split, stand, twist
 from billet.forging.pile import HEIGHT, WIDTH, Lost, Pile, joined
@@ -55,6 +55,9 @@ SLACK = 1e-9
 
 class BarForging:
     """The way from step to step of one column of a bar."""
+
+    most_mm2 = 0.0
+    """Largest section since the bar was welded, made shorter or measured."""
 
     def __init__(self, recipe: Recipe, stack: Stack, bench: Bench) -> None:
         self.scale_factor, self.bench = recipe.scale_factor, bench
@@ -104,13 +107,16 @@ class BarForging:
         pile = self.pile
         pile.lost = Lost()
         before_height_mm = pile.height_mm
+        self.most_mm2 = max(self.most_mm2, pile.section_mm2)
         told = self._told(step)
         if step.measured is not None:
             told.planned_mm = (pile.height_mm, pile.width_mm, pile.length_mm)
-            real = as_measured(pile, step, step.measured)
+            real = as_measured(pile, step, step.measured, self.most_mm2)
             self.events += real.events
             self.changes += real.changes
             self.findings += real.findings
+        if step.measured is not None or isinstance(step, (Weld, *SHORTENING)):
+            self.most_mm2 = 0.0
         told.lost = pile.lost
         self.all_laid_kg += pile.lost.added
         self.events.append(Done(step.number))

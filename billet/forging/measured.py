@@ -12,11 +12,15 @@ from billet.forging.notices import of_step, place
 from billet.forging.pile import HEIGHT, LENGTH, WIDTH, Pile
 from billet.forging.solid import Change, Stretched, Taken
 from billet.recipe.bar_plan import Measured
-from billet.recipe.model import Draw, Recipe, Step
+from billet.recipe.model import Draw, Other, Recipe, Restack, Split, Stand, Step, Twist, Upset
 from billet.tables.forging import forging_rule
 
 SAME_FRAC = 1e-3
 """A bar that comes out as long as planned to this is not told (own construction)."""
+
+
+SHORTENING = (Restack, Stand, Upset, Twist, Split, Other)
+"""Steps after which a bar may have a larger section; all others only make it longer or thinner."""
 
 
 @dataclass(frozen=True)
@@ -38,11 +42,11 @@ def _planned(steps: tuple[Step, ...]) -> tuple[Step, ...]:
     return tuple(replace(step, measured=None) for step in steps)
 
 
-def as_measured(pile: Pile, step: Step, told: Measured) -> Real:
+def as_measured(pile: Pile, step: Step, told: Measured, most_mm2: float) -> Real:
     """Change the pile to what was measured. The metal stays: two sizes rule, the third follows from it.
 
-    Layers stretch alike, as in forging; what was cut away is taken off the far end. Raises RecipeError for
-    a bar that cannot be.
+    Layers stretch alike, as in forging; what was cut away is taken off the far end. `most_mm2` is the
+    largest section that the bar can have had. Raises RecipeError for a bar that cannot be.
     """
     if pile.loose:
         return Real(findings=(Finding(Reason("measured-loose", of_step(step)), "caution", place(step)),))
@@ -53,6 +57,7 @@ def as_measured(pile: Pile, step: Step, told: Measured) -> Real:
     if ratios != (1.0, 1.0):
         events.append(Forge(step.number, ratios[0], ratios[1] if pile.alike else None))
         changes.append(Stretched(step.number, cut, pile.size))
+    _refuse_grown(pile, step, told, most_mm2)
     now = pile.size
     values = of_step(
         step, height_mm=now.height_mm, width_mm=now.width_mm, length_mm=now.length_mm,
@@ -105,13 +110,39 @@ def _sizes(told: Measured, height: float, width: float, volume: float) -> tuple[
     return height, width, volume / (height * width)
 
 
+def _refuse_grown(pile: Pile, step: Step, told: Measured, most_mm2: float) -> None:
+    """The metal that is there, at its largest section, has a least length: a bar shorter than that was
+    misread, but for what measuring is off."""
+    frac = pile.section_mm2 / most_mm2
+    if isinstance(step, SHORTENING) or frac <= 1.0 + forging_rule("measured")["volume_frac"]:
+        return
+    now = pile.size
+    rule = (
+        f"{now.height_mm:.4g} mm high and {now.width_mm:.4g} mm wide, the metal of this bar is "
+        f"{now.length_mm:.4g} mm long, and it was {now.length_mm * frac:.4g} mm long before; only upsetting "
+        "makes a bar shorter, so measure again"
+    )
+    _refuse(step, _misread(told), rule)
+
+
+def _misread(told: Measured) -> str:
+    """Which of the sizes that rule is asked about: the length, which alone tells that it fell; the height."""
+    if told.length_mm is not None and (told.height_mm is None or told.width_mm is None):
+        return "length_mm"
+    return "height_mm" if told.height_mm is not None else "width_mm"
+
+
 def _checked(step: Step, told: Measured, follows_mm: float) -> list[Finding]:
-    """Where all three were measured, what the third says."""
+    """Where all three were measured, what the third says. More metal than there is was misread."""
     if told.height_mm is None or told.width_mm is None or told.length_mm is None:
         return []
     off = told.length_mm / follows_mm - 1.0
     if abs(off) <= forging_rule("measured")["volume_frac"]:
         return []
+    if off > 0.0:
+        sizes = f"{told.height_mm:g} by {told.width_mm:g} by {told.length_mm:g} mm"
+        rule = f"{sizes} hold {100.0 * off:.2g} % more metal than the bar has, so measure again"
+        _refuse(step, "length_mm", f"{rule}; two sizes are enough, the third may stay empty")
     values = of_step(step, length_mm=told.length_mm, follows_mm=follows_mm, off_frac=off)
     return [Finding(Reason("measured-check", values), "caution", place(step))]
 

@@ -163,6 +163,11 @@ class Pile:
         return self.size_mm(WIDTH)
 
     @property
+    def section_mm2(self) -> float:
+        """Section across the length, by volume."""
+        return self.solid_height_mm * self.width_mm
+
+    @property
     def length_mm(self) -> float:
         return self.size_mm(LENGTH)
 

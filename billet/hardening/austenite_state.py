@@ -96,11 +96,6 @@ def of_composition(composition: Composition, start: Start = "normalised") -> Lay
     return LayerSamples.plain(wt, CellCarbon(wt["C"][:, None], np.ones(1)), start, 1)
 
 
-def states_of_layers(layers: Sequence[LayerSamples], temperature_c: float) -> tuple[SteelState, ...]:
-    """State of the first sample of every layer at one temperature, with its bands."""
-    return states_of([(layer, temperature_c) for layer in layers])
-
-
 def states_of(
     asked: Sequence[tuple[LayerSamples, float]], decided: Sequence[Lines] | None = None
 ) -> tuple[SteelState, ...]:

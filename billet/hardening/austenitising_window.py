@@ -9,8 +9,6 @@ from billet.hardening.joint_decision import JointDecision
 from billet.hardening.samples import LayerSamples
 from billet.tables.practice import decision_numbers
 
-TOUCHES_K = 0.05
-
 
 @dataclass(frozen=True)
 class WindowEnd:

@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 
 from billet.hardening.critical_lines import ramp
-from billet.hardening.samples import Array, CellCarbon, LayerSamples
+from billet.hardening.samples import Array, CellCarbon
 from billet.tables.practice import decision_numbers
 
 
@@ -58,9 +58,3 @@ def weights(edge: Sequence[Array], blade: Sequence[Array], cladding: Sequence[bo
     greatest = np.maximum(np.max(np.stack(found), axis=0), 1e-12)
     scale = np.where(greatest < numbers["nothing_hardens_weight"], 1.0, greatest)
     return [w / scale for w in found]
-
-
-def hardening_layers(layers: Sequence[LayerSamples]) -> Array:
-    """The greatest weight in every sample, before scaling brings it to 1: 0 where nothing hardens."""
-    found: Array = np.max(np.stack([layer.weight for layer in layers]), axis=0)
-    return found

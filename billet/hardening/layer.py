@@ -1,7 +1,7 @@
 """What is known of one steel inside the blade once forging is done: the input of every decision."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from billet.composition import Composition
 from billet.contract.report import CarbonSpread, Range, Role
@@ -31,14 +31,6 @@ class LayerSteel:
     weight: float = 1.0
     edge_weight: float = 1.0
     start: Start = "normalised"
-
-    def at_carbon(self, carbon_wt: float) -> Composition:
-        """This layer's metal with another carbon content."""
-        return self.composition.with_carbon(carbon_wt)
-
-    def with_carbon_spread(self, carbon: CarbonSpread) -> "LayerSteel":
-        """The same layer with another spread of carbon (its role stays to be judged again)."""
-        return replace(self, carbon=carbon, composition=self.composition.with_carbon(carbon.mean))
 
     @property
     def hardens(self) -> bool:

@@ -64,12 +64,3 @@ def _by_steel(profile: Profile, share: Floats, carbon: Floats) -> dict[str, Cell
         if np.any(profile.steel == place):
             found[name] = CellCarbon(carbon[own][None, :], share[own])
     return found
-
-
-def zone_mean_wt(zones: Mapping[str, CellCarbon]) -> dict[str, float]:
-    """Mean carbon of each steel in a zone of a plan; steels that are not in it are left out. [wt%]"""
-    return {
-        name: float(zone.carbon_wt[0] @ zone.share / zone.share.sum())
-        for name, zone in zones.items()
-        if zone.share.sum() > 0.0
-    }

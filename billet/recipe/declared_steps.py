@@ -1,6 +1,7 @@
 """The fields of every kind of step, and of the plates that stacks and steps lay."""
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from typing import Any
 
 from billet.recipe.model import (
@@ -113,6 +114,12 @@ _FIRE = (
            label="Outer faces see", default="reducing"),
 )  # fmt: skip
 
+_FORGED_FIRE = tuple(
+    replace(field, reckoned="as many as the reduction asks for") if field.key == "heats" else field
+    for field in _FIRE
+)
+"""The same where the heats that are left out are reckoned."""
+
 
 def _step(
     do: str, label: str, help: str, make: Callable[..., Any], *fields: FieldSpec, **more: Any
@@ -196,7 +203,7 @@ STEPS: dict[str, TableSpec] = {
                    label="Width after"),
         ),
         _step(
-            "draw", "Draw out", "forges the bar longer", Draw, *_FIRE,
+            "draw", "Draw out", "forges the bar longer", Draw, *_FORGED_FIRE,
             number("height_mm", "height after the step", "height after the step, cold", _HEIGHT, "mm",
                    label="Height after", required=True),
             number("width_mm", "width after the step",
@@ -204,7 +211,7 @@ STEPS: dict[str, TableSpec] = {
                    label="Width after", hint="without it the width stays and the length takes the metal"),
         ),
         _step(
-            "upset", "Upset", "forges the bar shorter", Upset, *_FIRE,
+            "upset", "Upset", "forges the bar shorter", Upset, *_FORGED_FIRE,
             number("length_mm", "length after the step", "length after the step, cold", _LENGTH, "mm",
                    label="Length after", required=True),
         ),

@@ -37,6 +37,8 @@ def described(field: FieldSpec) -> str:
     parts = [field.help, _takes(field)]
     if field.required:
         parts.append("must be given")
+    elif field.reckoned:
+        parts.append(f"left out: {field.reckoned}")
     elif field.default not in (None, ()):
         usual = f"{field.default:g}" if isinstance(field.default, float) else str(field.default).lower()
         other = field.default_if

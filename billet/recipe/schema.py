@@ -54,7 +54,9 @@ def field_schema(field: FieldSpec) -> Schema:
     """One field with its bounds, its default, and its unit in the description."""
     told = f"{field.help} [{field.unit}]" if field.unit else field.help
     found: Schema = {**_kind(field), "description": told}
-    if field.default not in (None, ()):
+    if field.reckoned:
+        found["description"] = f"{told}; left out: {field.reckoned}"
+    elif field.default not in (None, ()):
         found["default"] = field.default
     return found
 

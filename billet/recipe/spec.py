@@ -55,6 +55,9 @@ class FieldSpec:
     bounds: tuple[float, float] = (0.0, 0.0)
     default: Any = None
     default_if: DefaultIf | None = None
+    reckoned: str = ""
+    """How the value of a field that is left out comes about, where it is no constant; `default` then only
+    holds its place."""
     required: bool = False
     offered: tuple[Choice, ...] | Callable[[], tuple[Choice, ...]] = ()
     inner: "TableSpec | None" = None

@@ -28,12 +28,6 @@ def typed_name(report: Report, row: SteelRow) -> str:
     return told if isinstance(told, str) and told.strip() else row.designation
 
 
-def named_once(report: Report, row: SteelRow) -> str:
-    """The typed name with the library's beside it where they differ: 15N20 (75Ni8)."""
-    typed = typed_name(report, row)
-    return typed if _same(typed, row.designation) else f"{typed} ({row.designation})"
-
-
 def called(report: Report, name: str) -> str:
     """The recipe's name with the designation: dark (1084), bright (15N20, 75Ni8), 15N20 (75Ni8)."""
     row = steel_row(report, name)

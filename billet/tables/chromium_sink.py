@@ -65,8 +65,3 @@ def _grade(name: str, rows: list[dict[str, str]]) -> SinkGrade:
 def sink_limits() -> dict[str, float]:
     """How far each metal may lie from the nearest grade before it is told, wt%."""
     return {element: float(value) for element, value in read_toml("chromium_sink.toml")["limits"].items()}
-
-
-def sink_licence() -> str:
-    """The sentence that goes with every figure from the table."""
-    return str(read_toml("chromium_sink.toml")["licence"]["text"])

@@ -137,8 +137,3 @@ def forced_air() -> Medium:
         note=row["note"],
         cautions=(),
     )
-
-
-def media_note() -> str:
-    """What has to be said wherever a figure from the film coefficients is shown."""
-    return str(read_toml("media.toml")["note"])

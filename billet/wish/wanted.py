@@ -87,7 +87,6 @@ class Wish:
         return sides + (1.0 if self.want.core is not None else 0.0)
 
 
-_SIZE = (0.5, 2000.0)
 WANT = TableSpec(
     "want",
     "the finished bar, ground",

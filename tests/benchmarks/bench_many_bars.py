@@ -1,5 +1,6 @@
-"""How long sweeps, partners and wishes take, in CPU time; run by hand with -s."""
+"""How long sweeps, partners and wishes take, in CPU time: `python tests/benchmarks/bench_many_bars.py`."""
 
+import subprocess
 import sys
 import time
 from collections.abc import Callable
@@ -53,3 +54,7 @@ def test_a_first_list_in_three_seconds() -> None:
     taken = cpu_s(lambda: propose(WISH_EXAMPLE))
     say(f"a wish: {taken:.2f} s")
     assert taken < 3.0
+
+
+if __name__ == "__main__":
+    sys.exit(subprocess.call([sys.executable, "-m", "pytest", "-n", "0", "-s", __file__]))

@@ -143,6 +143,12 @@ def test_a_fault_is_told_in_words_and_leads_to_its_field(page: Any, address: str
     wrong = page.locator("#wrong")
     assert "Heat to: " in wrong.inner_text()
     assert "temperature_c" not in page.locator("main").inner_text()
+    assert wrong.locator(".kept").is_visible()
+    other = page.context.new_page()
+    other.goto(page.url)
+    assert "as soon as every step can be forged" in other.inner_text("#fixed")
+    assert not other.locator(".kept").is_visible(), "no bar stands above"
+    other.close()
     wrong.locator("a").first.click()
     assert page.evaluate("document.activeElement.name") == "steps[0].temperature_c"
     field = page.locator('[name="steps[0].temperature_c"]')
@@ -197,6 +203,14 @@ def test_nothing_is_lost_by_reload_units_or_going_back(page: Any) -> None:
     page.reload()
     settled(page)
     assert told(page) == before and page.input_value('[name="title"]') == "River bar"
+    page.keyboard.press("Control+z")
+    settled(page)
+    assert page.input_value('[name="stack.count"]') == "15", "of before the reload"
+    page.reload()
+    settled(page)
+    page.locator("[data-do=redo]").first.click()
+    settled(page)
+    assert told(page) == before
     page.get_by_role("link", name="Show inches").click()
     page.wait_for_url("**units=inch**")
     settled(page)

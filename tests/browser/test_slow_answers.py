@@ -10,11 +10,12 @@ class Held:
 
     def __init__(self, page: Any) -> None:
         self.page = page
-        self.asked = self.came = 0
+        self.asked = 0
         self.waiting: list[Any] = []
+        self.over: list[Any] = []
         page.route("**/design/preview", self._hold)
         page.on("requestfailed", self._given_up)
-        page.on("requestfinished", self._arrived)
+        page.on("requestfinished", self._came)
 
     def _hold(self, route: Any) -> None:
         self.asked += 1
@@ -22,9 +23,10 @@ class Held:
 
     def _given_up(self, request: Any) -> None:
         self.waiting = [route for route in self.waiting if route.request != request]
+        self.over.append(request)
 
-    def _arrived(self, request: Any) -> None:
-        self.came += request.url.endswith("/design/preview")
+    def _came(self, request: Any) -> None:
+        self.over.append(request)
 
     def until(self, asked: int) -> None:
         """Wait until so many are asked for in all."""
@@ -35,16 +37,14 @@ class Held:
         raise AssertionError(f"{self.asked} answers were asked for, not {asked}")
 
     def let_go(self) -> None:
-        """Send what waits until one answer has come, which the page may take; on a slow machine it may give
-        up the first for another."""
-        before = self.came
+        """Send the one that waits, and let the page take its answer, unless it gives it up meanwhile."""
+        sent = self.waiting.pop()
+        sent.continue_()
         for _ in range(1500):
-            if self.waiting:
-                self.waiting.pop().continue_()
-            self.page.wait_for_timeout(20)
-            if self.came > before:
+            if sent.request in self.over:
                 self.page.wait_for_timeout(60)
                 return
+            self.page.wait_for_timeout(20)
         raise AssertionError("no answer came")
 
     def rest(self) -> None:

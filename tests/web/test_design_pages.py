@@ -148,7 +148,7 @@ def test_a_refused_recipe_in_an_address_shows_its_form(client: TestClient, recip
     answer = client.get("/plan", params={"r": encode(recipe)})
     assert answer.status_code == 422
     assert Form(answer.text).sent()["steps[1].height_mm"] == "900"
-    assert "Height after: 900 is outside 0.3 to 400 mm" in unescape(answer.text)
+    assert "Step 2: Draw out, height after: 900 is outside 0.3 to 400 mm" in unescape(answer.text)
     assert "(height_mm)" not in answer.text
 
 

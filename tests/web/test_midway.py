@@ -54,3 +54,5 @@ def test_what_cannot_be_stands_at_its_field(client: TestClient, recipe: dict[str
     sent = client.post("/midway", params={"r": encode(recipe)}, data={"step": "2", "height_mm": "thin"})
     page = client.get("/" + sent.headers["location"].split("#")[0])
     assert page.status_code == 422 and "steps[1].measured.height_mm-fault" in page.text
+    assert "Step 2: Draw out, measured height: “thin” is no length" in page.text
+    assert "where empty: as many as the reduction asks for" in page.text

@@ -145,6 +145,8 @@ def _kind(field: FieldSpec) -> Kind:
 
 
 def _fallback(field: FieldSpec) -> str:
+    if field.reckoned:
+        return field.reckoned
     if field.kind == "flag" or field.default in (None, ()):
         return ""
     other = field.default_if

@@ -128,6 +128,7 @@ class Writer:
         if unread := self._unread(spec, text):
             faults = (Fault(where, unread),)
         unit = UNIT_WORDS.get((spec.kind, self.units), spec.unit)
+        here = unread or (self._wrong(spec, text, unit) if faults else "")
         return Field(
             key=spec.key,
             name=name,
@@ -142,11 +143,12 @@ class Writer:
             choices=self._choices(spec, text),
             faults=faults,
             learn=_learn(spec, text),
-            wrong=unread or (self._wrong(spec, text, unit, faults[0].message) if faults else ""),
+            wrong=here or (in_words(faults[0].message) if faults else ""),
+            wrong_here=bool(here),
         )
 
-    def _wrong(self, spec: Spec, text: str, unit: str, message: str) -> str:
-        """What is wrong with a field that can be read: missing, out of bounds, or as the library says."""
+    def _wrong(self, spec: Spec, text: str, unit: str) -> str:
+        """What is wrong with a field that can be read, where the page has words for it."""
         if not text:
             return "still to be told"
         if spec.bounds is not None and spec.kind not in ("text", "choice"):
@@ -154,7 +156,7 @@ class Writer:
             value = self._read(spec, text)
             if not spec.bounds[0] <= value <= spec.bounds[1]:
                 return f"{text} is outside {low} to {high} {unit}".rstrip()
-        return in_words(message)
+        return ""
 
     def _read(self, spec: Spec, text: str) -> float:
         """The number of a text that can be read, in the units of the recipe."""

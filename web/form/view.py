@@ -1,5 +1,6 @@
 """The form as a page draws it: groups of fields with their text, their faults and their buttons."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
@@ -65,6 +66,14 @@ class Field(Asked):
     """Where on the page of scrap the thing is told of that was typed here."""
     wrong: str = ""
     """What is wrong with it, in the words of the page; empty where nothing is."""
+    wrong_here: bool = False
+    """Whether these words leave it to the field to say where."""
+
+    def told_wrong(self, lead: str) -> str:
+        """What is wrong, behind the field; `lead` says where that is, unless the library's words do."""
+        if lead and self.wrong_here:
+            return f"{lead}{self.label[:1].lower()}{self.label[1:]}: {self.wrong}"
+        return f"{self.label}: {self.wrong}"
 
     @property
     def unit_told(self) -> bool:
@@ -122,6 +131,11 @@ class Group:
     """Of a step: its line, with the key of the one field that stands in it."""
     inserts: tuple[Button, ...] = ()
     """Of a step: what may be put in after it."""
+
+    @property
+    def all(self) -> tuple["Group", ...]:
+        """This group and every one inside it, from the top down."""
+        return (self, *(inner for part in self.groups for inner in part.all))
 
     @property
     def open_words(self) -> tuple[str, ...]:
@@ -221,20 +235,24 @@ class FormView(Sided):
     @property
     def groups(self) -> tuple[Group, ...]:
         """Every group of the form with what is inside it, from the top down."""
-        first = [group for bar in self.bars for group in (bar.general, bar.stack, *bar.steps)]
-        waiting = [self.general, *self.steels, *first, self.stack, *self.steps, self.mine, self.blade,
-                   self.control, self.shop, self.sheet, self.forge]  # fmt: skip
-        found: list[Group] = []
-        while waiting:
-            group = waiting.pop(0)
-            found.append(group)
-            waiting = [*group.groups, *waiting]
-        return tuple(found)
+        return tuple(group for _, group in self._led())
+
+    def _led(self) -> Iterator[tuple[str, Group]]:
+        """Every group, and what has to be said of where it stands: the bar made first, the step."""
+        parts = [self.mine, self.blade, self.control, self.shop, self.sheet, self.forge]
+        for name, groups in (
+            ("", (self.general, *self.steels)),
+            *((f"{bar.general.heading}, ", (bar.general, bar.stack, *bar.steps)) for bar in self.bars),
+            ("", (self.stack, *self.steps, *parts)),
+        ):
+            for group in groups:
+                lead = f"{name}{group.heading}, " if group.kind.startswith("step:") else name
+                yield from ((f"{lead}{'measured ' * (g.kind == 'measured')}", g) for g in group.all)
 
     @property
     def to_put_right(self) -> tuple[tuple[str, str], ...]:
-        """Every field or group with a fault: its name, and what is wrong in the words of the page."""
-        fields = [(f.name, f"{f.label}: {f.wrong}") for g in self.groups for f in g.fields if f.wrong]
+        """Every field or group with a fault: its name, and in words where it is and what is wrong."""
+        fields = [(f.name, f.told_wrong(lead)) for lead, g in self._led() for f in g.fields if f.wrong]
         around = [(g.key, f.message) for g in self.groups for f in g.faults]
         return (*fields, *around, *(("", fault.message) for fault in self.faults))
 

@@ -81,11 +81,11 @@ def preview(request: Request, service: ServiceDep, body: BodyDep) -> Response:
     """The bench alone, after a change or a button, for a form that is being worked on."""
     pairs = form_pairs(body)
     units = units_of_form(pairs, request)
-    draft, _ = _acted(pairs, units, dict(pairs).get("action", "check"))
+    draft, anchor = _acted(pairs, units, dict(pairs).get("action", "check"))
     links, made = _both_links(request, units, draft)
     page_links = replace(links, here="/design")
     bench = bench_of(service, page_links, replace(made, here="/design"), draft, dict(pairs).get("chosen", ""))
-    return service.renderer.page(Bench(**vars(bench)))
+    return service.renderer.page(Bench(**{**vars(bench), "anchor": anchor}))
 
 
 def judge(service: Service, draft: Draft) -> tuple[Report | None, tuple[Fault, ...]]:

@@ -8,7 +8,7 @@ export const chosen = {
   step: "",
   // The step of which something has the focus; true where that is another than before.
   look(at) {
-    const here = at.closest?.(".card")?.id ?? at.closest?.(".made-bar .laid")?.id ?? (at.closest?.(".laid") ? "stack" : chosen.step);
+    const here = at.closest("[data-part]")?.dataset.part ?? chosen.step;
     const other = here !== chosen.step && !narrow.matches;
     chosen.step = here;
     return other;
@@ -16,7 +16,9 @@ export const chosen = {
   // A dimension writes into the field of the card, and the other way round; what was proposed there is told now.
   mirror(typed) {
     const name = typed.name || typed.dataset.for, key = CSS.escape(name);
-    for (const part of bench().querySelectorAll(`[data-for="${key}"], input[name="${key}"][type=text]`)) if (part !== typed) part.value = typed.value;
+    for (const part of bench().querySelectorAll(`[data-for="${key}"], input[name="${key}"][type=text]`)) {
+      if (part !== typed) part.value = typed.value;
+    }
     for (const part of bench().querySelectorAll(`.field:has([name="${key}"]), [data-field="at-${key}"]`)) {
       part.classList.remove("field-proposed");
       part.querySelector(".proposed")?.remove();
@@ -37,12 +39,18 @@ function shut(open) {
 document.addEventListener("toggle", (event) => {
   if (!event.target.matches?.(".card details.more") || !narrow.matches) return;
   if (event.target.open) {
-    for (const other of document.querySelectorAll(".card details.more[open]")) if (other !== event.target) other.open = false;
+    for (const other of document.querySelectorAll(".card details.more[open]")) other.open = other === event.target;
     event.target.closest(".card").scrollTop = 0;
     if (!history.state?.panel) history.pushState({ panel: true }, "");
-  } else if (!panel() && history.state?.panel) { back = true; history.back(); }
+  } else if (!panel() && history.state?.panel) {
+    back = true;
+    history.back();
+  }
 }, true);
-document.addEventListener("keydown", (event) => { const open = panel(); if (open && event.key === "Escape") shut(open); });
+document.addEventListener("keydown", (event) => {
+  const open = panel();
+  if (open && event.key === "Escape") shut(open);
+});
 addEventListener("popstate", () => {
   const open = panel();
   if (!open && !back) return;

@@ -1,12 +1,15 @@
 // My bars: what this browser keeps, with picture, date, copy, take out, and all of it as one file.
-import { bars } from "./keep.js";
+import { bars, coded } from "./keep.js";
 
 const place = document.getElementById("my-bars");
 const list = place.querySelector("ol");
 
-function picture(text) {
-  const svg = new DOMParser().parseFromString(text, "text/html").body.firstElementChild;
-  return svg?.localName === "svg" && !svg.querySelector("script, foreignObject, image, use, a, style, [style]") ? document.importNode(svg, true) : "";
+// The drawing of a bar; its hatches must not answer to the names of another's.
+function picture(text, number) {
+  const own = text.replaceAll("picture-of-my-bar", `mine-${number}`);
+  const svg = new DOMParser().parseFromString(own, "text/html").body.firstElementChild;
+  const sound = svg?.localName === "svg" && !svg.querySelector("script, foreignObject, image, use, a, style, [style]");
+  return sound ? document.importNode(svg, true) : "";
 }
 
 function row(bar, number) {
@@ -15,21 +18,12 @@ function row(bar, number) {
   face.className = "face";
   face.loading = "lazy";
   face.alt = "";
-  if (!bar.draft) face.src = `face.png?${new URLSearchParams({ r: new URLSearchParams(bar.address).get("r") ?? "", view: "first", width: 600 })}`;
+  const r = coded(bar.address);
+  if (!bar.draft) face.src = `face.png?${new URLSearchParams({ r, view: "first", width: 600 })}`;
   face.addEventListener("error", () => face.remove());
-  item.querySelector(".picture").append(face);
-  const svg = picture(bar.picture);
-  if (svg) {
-    // hatches of two pictures must not answer to one name
-    for (const part of svg.querySelectorAll("[id]")) part.id = `mine-${number}-${part.id}`;
-    for (const name of ["fill", "clip-path"]) {
-      for (const part of svg.querySelectorAll(`[${name}^='url(#']`)) part.setAttribute(name, part.getAttribute(name).replace("#", `#mine-${number}-`));
-    }
-    svg.setAttribute("aria-labelledby", (svg.getAttribute("aria-labelledby") ?? "").split(" ").map((id) => `mine-${number}-${id}`).join(" "));
-    item.querySelector(".picture").append(svg);
-  }
+  item.querySelector(".picture").append(face, picture(bar.picture, number));
   const link = item.querySelector("a");
-  link.href += `${link.href.includes("?") ? "&" : "?"}r=${new URLSearchParams(bar.address).get("r") ?? ""}`; // in the units of this page
+  link.href += `${link.href.includes("?") ? "&" : "?"}r=${r}`; // in the units of this page
   link.textContent = bar.title;
   link.addEventListener("click", (event) => {
     bars.work(bar.id, bar.address);
@@ -54,9 +48,8 @@ function show() {
 }
 
 function save() {
-  const link = document.createElement("a");
-  link.href = URL.createObjectURL(new Blob([JSON.stringify({ format: 1, bars: bars.all() })], { type: "application/json" }));
-  link.download = "my-bars.json";
+  const file = new Blob([JSON.stringify({ format: 1, bars: bars.all() })], { type: "application/json" });
+  const link = Object.assign(document.createElement("a"), { href: URL.createObjectURL(file), download: "my-bars.json" });
   link.click();
   URL.revokeObjectURL(link.href);
 }
@@ -65,7 +58,8 @@ async function open(file) {
   const said = place.querySelector("[role=status]");
   try {
     const told = JSON.parse(await file.text());
-    const sound = told.bars.filter((b) => [b.id, b.title, b.at, b.address, b.picture].every((t) => typeof t === "string") && Array.isArray(b.told) && b.address.startsWith("?"));
+    const words = (b) => [b.id, b.title, b.at, b.address, b.picture].every((text) => typeof text === "string");
+    const sound = told.bars.filter((b) => words(b) && Array.isArray(b.told) && b.address.startsWith("?"));
     const here = new Set(bars.all().map((b) => b.id));
     bars.put([...bars.all(), ...sound.filter((b) => !here.has(b.id))]);
     said.textContent = `${sound.length} of ${told.bars.length} bars are here now.`;
@@ -77,5 +71,7 @@ async function open(file) {
 
 place.hidden = false;
 place.querySelector("[data-do=export]").addEventListener("click", save);
-place.querySelector("input[type=file]").addEventListener("change", (event) => { if (event.target.files[0]) open(event.target.files[0]); });
+place.querySelector("input[type=file]").addEventListener("change", (event) => {
+  if (event.target.files[0]) open(event.target.files[0]);
+});
 show();

@@ -2,9 +2,14 @@
 const MOST = 200;
 
 export class Trail {
-  #done = [];
-  #undone = [];
+  #done;
+  #undone;
 
+  constructor(kept) {
+    [this.#done, this.#undone] = kept ?? [[], []];
+  }
+
+  toJSON() { return [this.#done, this.#undone]; }
   get back() { return this.#done.length > 1; }
   get forth() { return this.#undone.length > 0; }
 

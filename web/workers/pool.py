@@ -17,7 +17,7 @@ from web.workers.worker import Ended, Worker, process_context
 Tell = Callable[[bytes], None]
 BUSY = "too many bars are being computed; try again"
 DIED = (
-    "the process that computed this was ended from outside before it answered, as happens where a machine "
+    "the process that computed this ended before it answered, as happens where a machine "
     "runs out of memory; try again"
 )
 
