@@ -215,3 +215,12 @@ def test_an_edge_hardens_more_often_than_the_whole_blade() -> None:
     found = billet.uncertainty(parse_recipe(good() | {"blade": {"thickness_mm": 5.0}}), bars=400)
     assert found.share_edge_hardened is not None and found.share_hardened_through is not None
     assert found.share_edge_hardened > found.share_hardened_through + 0.1
+
+
+def test_nickel_sheet_that_takes_up_carbon_stays_within_a_hundred_parts() -> None:
+    """Drawn nickel near its upper limit leaves less room than the carbon it takes up."""
+    recipe, forged, metal, answered = of_file(RECIPES[0].with_name("frost_line_nickel_sheet.toml"))
+    for seed in (6, 7):
+        drawn = draw(recipe, 100, seed)
+        layers = drawn_layers(recipe, forged, metal, answered, drawn)
+        assert all(float(sum(layer.wt.values()).max()) <= 100.0 for layer in layers)

@@ -128,11 +128,12 @@ def _analyses(steel: RecipeSteel, bars: int, generator: np.random.Generator) -> 
             low, high = grade_limits_wt(steel.grade, element, value)
             place = generator.uniform(-1.0, 1.0, bars)
             found[element] = value + np.where(place < 0.0, value - low, high - value) * place
-    return _within_hundred(found)
+    return within_hundred(found)
 
 
-def _within_hundred(wt: dict[str, Array]) -> dict[str, Array]:
-    """The element there is most of gives way where a draw comes to over 100 wt% (nickel sheet)."""
+def within_hundred(wt: dict[str, Array]) -> dict[str, Array]:
+    """The element there is most of gives way where a draw, or the carbon taken up since, comes to over
+    100 wt% (nickel sheet)."""
     over = np.maximum(sum(wt.values(), np.zeros(1)) - 100.0, 0.0)
     if np.any(over > 0.0):
         most = max(wt, key=lambda e: float(np.mean(wt[e])))

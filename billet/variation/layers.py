@@ -9,7 +9,7 @@ from billet.hardening.heat_treatment import HeatTreatment
 from billet.hardening.samples import LayerSamples
 from billet.hardening.zones import shifted
 from billet.recipe.model import Recipe
-from billet.variation.draws import Array, Draws
+from billet.variation.draws import Array, Draws, within_hundred
 
 LEAST_CARBON_WT = 0.01
 
@@ -34,7 +34,7 @@ def layers_of_bars(
         found.append(
             replace(
                 layer,
-                wt=wt,
+                wt=within_hundred(wt),
                 supplied_wt={**supplied, **drawn.wt},
                 edge=shifted(layer.edge, more),
                 blade=shifted(layer.blade, more),
