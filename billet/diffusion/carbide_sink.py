@@ -170,9 +170,11 @@ def _grade_table(grade: SinkGrade, composition: Composition, temperature_c: floa
     hindrance = activity * shrink / mobility
     fine = np.interp(carbon_wt, np.append(0.0, grade.carbon_wt), np.append(0.0, activity))
     beyond = carbon_wt > grade.carbon_wt[-1]
-    rise = (activity[-1] - activity[-2]) / (grade.carbon_wt[-1] - grade.carbon_wt[-2])
-    rise = max(rise, activity[-1] / grade.carbon_wt[-1])
-    fine[beyond] = activity[-1] + rise * (carbon_wt[beyond] - grade.carbon_wt[-1])
+    # Where carbide has taken most of the chromium the activity rises by a share for each wt%, no less than
+    # in proportion (own construction).
+    step_wt = float(grade.carbon_wt[-1] - grade.carbon_wt[-2])
+    rise = max(float(np.log(activity[-1] / activity[-2])) / step_wt, 1.0 / float(grade.carbon_wt[-1]))
+    fine[beyond] = activity[-1] * np.exp(rise * (carbon_wt[beyond] - grade.carbon_wt[-1]))
     return Table(float(ratio[1]), rising(fine, carbon_wt), np.interp(carbon_wt, grade.carbon_wt, hindrance))
 
 
