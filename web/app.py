@@ -61,6 +61,8 @@ COMPUTING = (
 LASTING = (library, scrap, docs)
 """What is the same as long as the service runs."""
 CHANGING = (home, health, lan)
+COMPRESSION = 4
+"""Level of gzip: a plan takes 1.3 ms and 29.4 kB, at level 6 2.2 ms and 27.9 kB."""
 
 
 def _routes_of(modules: Iterable[ModuleType]) -> list[BaseRoute]:
@@ -101,7 +103,7 @@ def create_app(settings: Settings) -> FastAPI:
             Middleware(TimeLimit, answer_s=settings.answer_s),
             Middleware(BodyLimit, body_bytes=settings.body_bytes, body_s=settings.body_s),
             *([Middleware(InWorkers, pool=pool, computing=computing, lasting=lasting)] if pool else []),
-            Middleware(GZipMiddleware, minimum_size=1000, compresslevel=6),
+            Middleware(GZipMiddleware, minimum_size=1000, compresslevel=COMPRESSION),
         ],
     )
     app.state.service = Service(settings, renderer, Calculator(settings), __version__)

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from billet import BilletError, FaceAsked, FaceFacts, View, quantities
+from billet import BilletError, FaceAsked, FaceFacts, FaceView, View, quantities
 from web.calculation import Calculator
 from web.face_question import face_query
 from web.http.address import RecipeMapping
@@ -45,7 +45,7 @@ FIELDS: dict[str, tuple[View, str]] = {
 def faces_of(calculator: Calculator, mapping: RecipeMapping, links: Links, query: Mapping[str, str]) -> Faces:
     """The pictures that tell most of a bar that can be planned, cut as the address asks."""
     try:
-        calculator.first_faces(mapping, None, links.units)
+        views = calculator.first_faces(mapping, None, links.units)
     except BilletError as refused:
         return Faces(why_not=str(refused))
     typed = {name: query.get(name, "") for name in FIELDS}
@@ -60,7 +60,10 @@ def faces_of(calculator: Calculator, mapping: RecipeMapping, links: Links, query
         except BilletError as refused:
             faults[name] = str(refused)
             told.pop(key, None)
-    return Faces(_shown(calculator, mapping, links, told), None, typed, faults)
+    if "ground_mm" in told:
+        views = calculator.first_faces(mapping, told["ground_mm"], links.units)
+    shown = tuple(_shown(calculator, mapping, links, told, *one) for one in views)
+    return Faces(shown, None, typed, faults)
 
 
 def _value(name: str, text: str, links: Links) -> float:
@@ -74,15 +77,17 @@ def _changed(asked: FaceAsked, told: Mapping[str, Any]) -> FaceAsked:
 
 
 def _shown(
-    calculator: Calculator, mapping: RecipeMapping, links: Links, told: Mapping[str, float]
-) -> tuple[FaceShown, ...]:
-    shown = []
-    for asked, view in calculator.first_faces(mapping, told.get("ground_mm"), links.units):
-        if asked.view == "bevel":
-            asked = _changed(asked, told)
-            view = calculator.face_view(mapping, asked, links.units)
-        shown.append(FaceShown(links.face(face_query(asked)), view.alt, *view.png_size, view.facts))
-    return tuple(shown)
+    calculator: Calculator,
+    mapping: RecipeMapping,
+    links: Links,
+    told: Mapping[str, float],
+    asked: FaceAsked,
+    view: FaceView,
+) -> FaceShown:
+    """A view as the page shows it, the bevel as it was told."""
+    if asked.view == "bevel" and (changed := _changed(asked, told)) != asked:
+        asked, view = changed, calculator.face_view(mapping, changed, links.units)
+    return FaceShown(links.face(face_query(asked)), view.alt, *view.png_size, view.facts)
 
 
 def face_on_paper(calculator: Calculator, mapping: RecipeMapping, links: Links) -> FaceShown | None:

@@ -32,7 +32,8 @@ class Service:
         return f"{base.rstrip('/')}{path}" if base else None
 
 
-def service_of(request: Request) -> Service:
+async def service_of(request: Request) -> Service:
+    """What the routes share; asynchronous, because for any other a thread is asked."""
     service = request.app.state.service
     assert isinstance(service, Service)
     return service

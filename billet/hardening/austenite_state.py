@@ -114,7 +114,7 @@ def varied_states(
     for _, temperature_c in asked:
         if not np.isfinite(temperature_c):
             raise OutOfDomain("temperature_c", temperature_c, "a finite number")
-    refused = [_refused(layer, c) for layer, c in asked]
+    refused = _refused(asked)
     kept = [place for place, why in enumerate(refused) if why is None]
     lines = None if decided is None else [decided[place].first() for place in kept]
     found = iter(_solved([asked[place] for place in kept], lines))
@@ -127,13 +127,15 @@ def varied_states(
 def middle_hardness(asked: Sequence[tuple[LayerSamples, float]]) -> list[tuple[float, float] | None]:
     """Hardness [HRC] and retained austenite of each as `states_of` has them, without bands; all of one
     start, in one solution. None where nothing is computed."""
-    kept = [place for place, (layer, c) in enumerate(asked) if _refused(layer, c) is None]
+    kept = [place for place, why in enumerate(_refused(asked)) if why is None]
     found: list[tuple[float, float] | None] = [None] * len(asked)
     if not kept:
         return found
-    exact = [Perturbed({e: v[:1] for e, v in asked[at][0].wt.items()}, FormulaErrors.none(1)) for at in kept]
-    wt, errors = concatenated(exact)
-    samples = austenitised(wt, np.array([asked[at][1] for at in kept]), asked[0][0].start, errors)
+    layers = [asked[at][0] for at in kept]
+    elements = sorted({element for layer in layers for element in layer.wt})
+    wt = {e: np.array([layer.wt[e][0] if e in layer.wt else 0.0 for layer in layers]) for e in elements}
+    heat = np.array([asked[at][1] for at in kept])
+    samples = austenitised(wt, heat, asked[0][0].start, FormulaErrors.none(len(kept)))
     for at, there, hrc, kept_frac in zip(
         kept, samples.austenite >= LEAST_AUSTENITE_FRAC, samples.hrc, samples.retained_austenite, strict=True
     ):
@@ -146,14 +148,25 @@ def _untold(layer: LayerSamples, temperature_c: float, why: Reason) -> SteelStat
     return SteelState(temperature_c, layer.start, None, None, None, None, None, None, None, None, (why,))
 
 
-def _refused(layer: LayerSamples, temperature_c: float) -> Reason | None:
-    composition = layer.analysis()
+def _refused(asked: Sequence[tuple[LayerSamples, float]]) -> list[Reason | None]:
+    """Why nothing is computed of each; None where something is. Each layer's analysis is looked at once."""
+    bounds = {id(layer): _bound(layer.analysis()) for layer in {id(one): one for one, _ in asked}.values()}
+    return [_refused_at(bounds[id(layer)], c) for layer, c in asked]
+
+
+def _bound(composition: Composition) -> Reason | float:
+    """Why nothing is ever computed of a steel, else the temperature from which nothing is. [C]"""
     if is_austenitic(composition):
         return Reason("state-austenitic")
     if is_high_alloy(composition):
         return Reason("state-high-alloy", low_alloy_limits())
-    melts_c = melts_from_c(composition)
-    return Reason("state-melts", {"melts_c": melts_c}) if temperature_c >= melts_c else None
+    return melts_from_c(composition)
+
+
+def _refused_at(bound: Reason | float, temperature_c: float) -> Reason | None:
+    if isinstance(bound, Reason):
+        return bound
+    return Reason("state-melts", {"melts_c": bound}) if temperature_c >= bound else None
 
 
 def _solved(

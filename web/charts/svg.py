@@ -16,8 +16,15 @@ Point = tuple[float, float]
 
 def number(value: float) -> str:
     """A coordinate with at most two decimals and no trailing zeros."""
-    text = f"{value:.2f}".rstrip("0").rstrip(".")
-    return "0" if text in ("-0", "") else text
+    written = _two_decimals(value)
+    if written[-1] != "0":
+        return written
+    short = written.rstrip("0").rstrip(".")
+    return "0" if short == "-0" else short
+
+
+_two_decimals = "%.2f".__mod__
+"""As `format` writes them, in half the time."""
 
 
 def element(name: str, *children: str, **attributes: str | float | None) -> Markup:
@@ -35,7 +42,7 @@ def element(name: str, *children: str, **attributes: str | float | None) -> Mark
 
 def _escaped(word: str) -> str:
     """Words made safe; what is markup already stays as it is."""
-    if type(word) is str and not _UNSAFE.search(word):
+    if type(word) is Markup or not _UNSAFE.search(word):
         return word
     return str(escape(word))
 
@@ -60,13 +67,15 @@ def line(start: Point, end: Point, class_: str | None = None) -> Markup:
 
 def level_lines(x: float, width: float, heights: Sequence[float], class_: str) -> Markup:
     """Lines of one width at several heights, in one element."""
-    drawn = "".join(f"M{number(x)} {number(y)}h{number(width)}" for y in heights)
+    left, along = f"M{number(x)} ", f"h{number(width)}"
+    drawn = "".join([f"{left}{number(y)}{along}" for y in heights])
     return element("path", d=drawn, class_=class_)
 
 
 def upright_lines(places: Sequence[float], y: float, height: float, class_: str) -> Markup:
     """Lines of one height at several places, in one element."""
-    drawn = "".join(f"M{number(x)} {number(y)}v{number(height)}" for x in places)
+    down = f" {number(y)}v{number(height)}"
+    drawn = "".join([f"M{number(x)}{down}" for x in places])
     return element("path", d=drawn, class_=class_)
 
 
@@ -87,24 +96,26 @@ def thinned(points: Sequence[Point]) -> list[Point]:
     spans = [(0, len(points) - 1)]
     while spans:
         first, last = spans.pop()
-        worst, off = 0, STRAIGHT
-        for i in range(first + 1, last):
-            distance = _off_line(points[i], points[first], points[last])
-            if distance > off:
-                worst, off = i, distance
+        worst = _farthest(points, first, last)
         if worst:
             kept.append(worst)
             spans += [(first, worst), (worst, last)]
     return [points[i] for i in sorted(set(kept))]
 
 
-def _off_line(point: Point, start: Point, end: Point) -> float:
-    """Distance of a point from the line through two others (from the first, where they are one)."""
-    along, up = end[0] - start[0], end[1] - start[1]
+def _farthest(points: Sequence[Point], first: int, last: int) -> int:
+    """Which point between two others lies farthest off the line through them (off the first, where they are
+    one); 0 where none lies off it by more than is let pass."""
+    (x, y), (end_x, end_y) = points[first], points[last]
+    along, up = end_x - x, end_y - y
     length = hypot(along, up)
-    if length == 0.0:
-        return hypot(point[0] - start[0], point[1] - start[1])
-    return abs(along * (point[1] - start[1]) - up * (point[0] - start[0])) / length
+    worst, most = 0, STRAIGHT
+    for place in range(first + 1, last):
+        right, down = points[place][0] - x, points[place][1] - y
+        off = abs(along * down - up * right) / length if length else hypot(right, down)
+        if off > most:
+            worst, most = place, off
+    return worst
 
 
 def polyline(
@@ -112,7 +123,7 @@ def polyline(
 ) -> Markup:
     """A line through the points; closed, it is a polygon, which may have a pattern as fill."""
     drawn = points if closed or len(points) < 3 else thinned(points)
-    listed = " ".join(f"{number(x)},{number(y)}" for x, y in drawn)
+    listed = " ".join([f"{number(x)},{number(y)}" for x, y in drawn])
     return element("polygon" if closed else "polyline", points=listed, class_=class_, fill=fill)
 
 

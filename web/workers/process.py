@@ -1,10 +1,13 @@
 """A worker process: takes requests from its pipe, one at a time, and gives answers back."""
 
 import asyncio
+import gc
 import os
 import signal
 from dataclasses import replace
 from multiprocessing.connection import Connection
+
+from starlette.types import ASGIApp
 
 from web.settings import Settings
 from web.workers.messages import Answered, Asked, Loaded, Told, answer_of
@@ -25,11 +28,17 @@ def serve(pipe: "Connection[Answered | Told | Loaded, Asked]", settings: Setting
         os.nice(NICENESS)
     app = create_app(replace(settings, workers=0, answer_s=NO_LIMIT_S))
     app.state.service = replace(app.state.service, tell=lambda line: pipe.send(Told(line)))
+    # What was loaded stays: no search for garbage need go through it again.
+    gc.freeze()
     pipe.send(Loaded())
-    with asyncio.Runner() as runner:
-        while True:
-            try:
-                asked = pipe.recv()
-            except (EOFError, OSError):
-                return
-            pipe.send(runner.run(answer_of(app, asked)))
+    asyncio.run(_answer(app, pipe))
+
+
+async def _answer(app: ASGIApp, pipe: "Connection[Answered | Told | Loaded, Asked]") -> None:
+    """One request after another on one loop, so that the thread in which routes compute is kept."""
+    while True:
+        try:
+            asked = pipe.recv()
+        except (EOFError, OSError):
+            return
+        pipe.send(await answer_of(app, asked))
