@@ -189,7 +189,7 @@ def to_plain(value: Any) -> Any:
     if kind in _AS_THEY_ARE:
         return value
     if kind is tuple or kind is list:
-        return [v if type(v) in _AS_THEY_ARE else to_plain(v) for v in value]
+        return list(value) if _AS_THEY_ARE.issuperset(map(type, value)) else [to_plain(v) for v in value]
     keys = _keys_of(kind)
     if keys is not None:
         plain = {key: to_plain(getattr(value, name)) for name, key in keys}

@@ -260,7 +260,11 @@ def sampled(profile: Profile, most_points: int = 400) -> Sampled:
     ends = np.concatenate([starts[1:], [len(content)]])
     kept = _kept_layers(len(starts), most_points)
     left = most_points - 2 * len(kept)
-    inner = np.concatenate([np.arange(starts[k] + 1, ends[k] - 1) for k in kept])
+    drawn = np.zeros(len(starts), dtype=bool)
+    drawn[kept] = True
+    inside = drawn.repeat(ends - starts)
+    inside[starts] = inside[ends - 1] = False
+    inner = np.flatnonzero(inside)
     if len(inner) > left:
         inner = inner[np.linspace(0, len(inner) - 1, left).astype(np.intp)] if left > 0 else inner[:0]
     position = np.concatenate([edges[starts[kept]], edges[ends[kept]], middles[inner]])

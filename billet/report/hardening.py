@@ -26,6 +26,7 @@ def hardening_row(recipe: Recipe, answered: HeatTreatment, cycle: HeatCycle) -> 
     none = judged.none_because
     told = none in (None, "gap")
     works = joint.window
+    good_k, works_k = (None, None) if window is None else good_and_works_k(judged)
     return HardeningRow(
         verdict=judged.verdict,
         none_because=none,
@@ -34,8 +35,8 @@ def hardening_row(recipe: Recipe, answered: HeatTreatment, cycle: HeatCycle) -> 
         set_point_c=judged.set_point_c,
         loss=None if window is None else float(joint.worst.at(joint.point.c)[0]),
         grade=None if window is None else set_point_grade(judged),
-        good_within_k=None if window is None else good_and_works_k(judged)[0],
-        works_within_k=None if window is None else good_and_works_k(judged)[1],
+        good_within_k=good_k,
+        works_within_k=works_k,
         gap_k=float(works.gap_k[0]) if none == "gap" else None,
         low_set_by=judged.low_set_by if told else None,
         high_set_by=judged.high_set_by if told else None,
