@@ -1,5 +1,6 @@
 """Carbon across the bar from bottom to top, before and after a step, seams marked."""
 
+from itertools import pairwise
 from typing import TYPE_CHECKING, Literal
 
 from markupsafe import Markup
@@ -63,13 +64,10 @@ def _runs(report: "Report", step: int) -> list[Run]:
     profile = next((p for p in report.carbon.profiles if p.step == step), None)
     if profile is None:
         return []
-    runs: list[Run] = []
-    last: float | None = None
-    for place, carbon, steel in zip(profile.position_mm, profile.carbon_wt, profile.steel, strict=True):
-        if last is None or place == last or steel != runs[-1][0]:
-            runs.append((steel, []))
-        runs[-1][1].append((place, carbon))
-        last = place
+    at, steel = profile.position_mm, profile.steel
+    seams = [i for i in range(1, len(at)) if at[i] == at[i - 1] or steel[i] != steel[i - 1]]
+    points = list(zip(at, profile.carbon_wt, strict=True))
+    runs = [(steel[first], points[first:end]) for first, end in pairwise((0, *seams, len(at)))]
     return [run for run in runs if len(run[1]) > 1] or runs
 
 
