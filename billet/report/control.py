@@ -73,9 +73,9 @@ def better_method(judged: HardeningDecision, grade: Grade) -> ControlMethod | No
 
 def method_rows(judged: HardeningDecision) -> tuple[MethodRow, ...]:
     """Every method of the table against the steels of this bar."""
-    rows = []
+    rows, none = [], judged.none_because is not None
     for m, made in judged.methods:
-        grade: Grade = "no" if judged.none_because is not None else made
+        grade: Grade = "no" if none else made
         rows.append(MethodRow(m.key, m.label, m.half_width_k, grade == "good", grade, m.how, m.basis))
     return tuple(rows)
 

@@ -1,13 +1,13 @@
 """The grammar all diagrams share: axis left and bottom, ticks outside, names at the lines."""
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from markupsafe import Markup
 
 from billet import units, wording
-from web.charts.svg import Point, level_lines, line, text, upright_lines
+from web.charts.svg import level_lines, line, text, upright_lines
 
 TICK = 6.0
 TEXT_WIDTH = 7.6  # mean advance of one character at the label size, generous
@@ -25,16 +25,11 @@ class Scale:
 
     def __call__(self, value: float) -> float:
         """Position of a value on the paper; outside the range it lies outside."""
-        return self.places((value,))[0]
-
-    def places(self, values: Iterable[float]) -> list[float]:
-        """Positions of several."""
-        start, low, span = self.start, self.low, self.end - self.start
         if self.logarithmic:
-            whole = math.log(self.high / low)
-            return [start + math.log(value / low) / whole * span for value in values]
-        whole = self.high - low
-        return [start + (value - low) / whole * span for value in values]
+            share = math.log(value / self.low) / math.log(self.high / self.low)
+        else:
+            share = (value - self.low) / (self.high - self.low)
+        return self.start + share * (self.end - self.start)
 
     def ticks(self, about: int) -> list[float]:
         """Round values inside the range, about so many; powers of ten when logarithmic."""
@@ -43,11 +38,6 @@ class Scale:
             last = math.floor(math.log10(self.high) + 1e-9)
             return [10.0**power for power in range(first, last + 1)]
         return round_values(self.low, self.high, about)
-
-
-def on_paper(points: Sequence[Point], across: Scale, up: Scale) -> list[Point]:
-    """Where points lie whose first value is read across and whose second is read upwards."""
-    return list(zip(across.places(x for x, _ in points), up.places(y for _, y in points), strict=True))
 
 
 def shop_degrees(scale: Scale, shop: wording.Units) -> tuple[Scale, str]:

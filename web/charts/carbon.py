@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Literal
 from markupsafe import Markup
 
 from billet import wording
-from web.charts.axes import Scale, bottom_axis, left_axis, on_paper
+from web.charts.axes import Scale, bottom_axis, left_axis
 from web.charts.hatch import definitions, fill_of
 from web.charts.svg import Point, drawing, element, group, number, polyline, text, upright_lines
 
@@ -105,7 +105,7 @@ def _draw(
     marks = [across(points[0][0]) for _, points in after[1:]]
     parts += [upright_lines(marks, 40, 204 + STRIP, "seam-mark")] if marks else []
     for drawn, class_ in ((before, "curve curve-before"), (after, "curve curve-after")):
-        lines = [polyline(on_paper(points, across, up)) for _, points in drawn]
+        lines = [polyline([(across(x), up(y)) for x, y in points]) for _, points in drawn]
         parts += [group(lines, class_)] if lines else []
     parts += _names(before, after, up, width)
     parts += bottom_axis(across, 244 + STRIP, f"{where}bottom to top, mm", 6 if width > 500 else 4)

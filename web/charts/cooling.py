@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 from markupsafe import Markup
 
 from billet import wording
-from web.charts.axes import TEXT_WIDTH, Scale, bottom_axis, left_axis, on_paper, shop_degrees, shorten, spread
+from web.charts.axes import TEXT_WIDTH, Scale, bottom_axis, left_axis, shop_degrees, shorten, spread
 from web.charts.svg import Point, drawing, element, line, polyline, text
 
 if TYPE_CHECKING:
@@ -78,12 +78,11 @@ def _gate(gate: "CriticalTime", y: float, across: Scale, rule_y: float) -> list[
 
 def _inside(curve: "TimeCurve", across: Scale, up: Scale) -> list[Point]:
     """The points of the curve that lie on the paper."""
-    inside = [
-        (t, c)
+    return [
+        (across(t), up(c))
         for t, c in zip(curve.time_s, curve.temperature_c, strict=True)
         if across.low <= t <= across.high and up.low <= c <= up.high
     ]
-    return on_paper(inside, across, up)
 
 
 def _cooling_lines(

@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING
 from markupsafe import Markup
 
 from billet import wording
-from web.charts.axes import Scale, bottom_axis, left_axis, on_paper, padded, shop_degrees, spread
-from web.charts.svg import drawing, line, polyline, rectangle, text
+from web.charts.axes import Scale, bottom_axis, left_axis, padded, shop_degrees, spread
+from web.charts.svg import Point, drawing, line, polyline, rectangle, text
 
 if TYPE_CHECKING:
     from billet import HardnessCurve
@@ -71,7 +71,7 @@ def _panel(
     parts: list[Markup] = []
     ends: list[float] = []
     for place, (curve, heights) in enumerate(zip(curves, values, strict=True)):
-        points = on_paper(list(zip(curve.temperature_c, heights, strict=True)), across, up)
+        points: list[Point] = [(across(t), up(h)) for t, h in zip(curve.temperature_c, heights, strict=True)]
         parts.append(polyline(points, f"curve dash-{place % 4}"))
         ends.append(points[-1][1])
     top, bottom = min(up.start, up.end), max(up.start, up.end)

@@ -16,15 +16,8 @@ Point = tuple[float, float]
 
 def number(value: float) -> str:
     """A coordinate with at most two decimals and no trailing zeros."""
-    written = _two_decimals(value)
-    if written[-1] != "0":
-        return written
-    short = written.rstrip("0").rstrip(".")
-    return "0" if short == "-0" else short
-
-
-_two_decimals = "%.2f".__mod__
-"""As `format` writes them, in half the time."""
+    text = f"{value:.2f}".rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text
 
 
 def element(name: str, *children: str, **attributes: str | float | None) -> Markup:

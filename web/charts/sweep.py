@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from markupsafe import Markup
 
 from billet import wording
-from web.charts.axes import Scale, bottom_axis, left_axis, on_paper, padded, shop_degrees, shorten, spread
+from web.charts.axes import Scale, bottom_axis, left_axis, padded, shop_degrees, shorten, spread
 from web.charts.svg import Point, drawing, line, polyline, rectangle, text
 
 if TYPE_CHECKING:
@@ -82,7 +82,7 @@ def swept_carbon(sweep: "Sweep", key: str = "swept-carbon", width: float = 700.0
     parts = left_axis(up, LEFT, "carbon, % by mass", rule_to=width - ROOM)
     for place, (_, points) in enumerate(lines):
         dash = f" dash-{place % 4}" if place % 4 else ""
-        parts.append(polyline(on_paper(points, across, up), f"curve{dash}"))
+        parts.append(polyline([(across(x), up(y)) for x, y in points], f"curve{dash}"))
     parts += _names([(name, up(points[-1][1])) for name, points in lines], width)
     parts += bottom_axis(
         across, 220.0, shorten(named or sweep.vary, width - ROOM - LEFT), 8 if width > 500 else 4
