@@ -38,9 +38,8 @@ class Banded(Protocol):
 
 def _plain(value: float, decimals: int) -> str:
     text = f"{value:.{decimals}f}"
-    if not text.startswith("-"):
-        return text
-    return text.lstrip("-") if float(text) == 0 else text.replace("-", MINUS)
+    nought = text[0] == "-" and float(text) == 0
+    return text.lstrip("-") if nought else text.replace("-", MINUS)
 
 
 def _short(value: float, decimals: int) -> str:
