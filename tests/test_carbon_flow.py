@@ -249,7 +249,7 @@ def test_published_carburising_gains(start_wt, surface_wt, gain_g_m2, tolerance)
     surface = np.array([Composition({"C": surface_wt}).carbon_ratio])
     held = float(law.activity(surface, np.array([0]))[0])
     faces = Faces((held, None))
-    advance(Flow(blank, law), blank.ratio, faces, 7200.0, 1.0, 1e-4, Effort(10))
+    advance(Flow(blank, law), blank.ratio[0], faces, 7200.0, 1.0, 1e-4, Effort(10))
     assert -CARBON_G_MOL * faces.gone[0] == pytest.approx(gain_g_m2, rel=tolerance)
 
 
@@ -261,7 +261,7 @@ def test_second_order_in_time():
     flow = Flow(start, austenite_law(metals, 1100.0, {}))
 
     def fixed(steps):
-        y = start.ratio
+        y = start.ratio[0]
         for _ in range(steps):
             y, _ = advance(flow, y, Faces(), 400.0 / steps, 400.0, 1e9, Effort())
         return y

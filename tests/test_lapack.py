@@ -15,8 +15,7 @@ def fresh() -> None:
 
 def solved() -> np.ndarray:
     below, on, above = np.full(4, -1.0), np.linspace(3.0, 4.0, 5), np.full(4, -1.5)
-    factor, solve = lapack.tridiagonal()
-    return np.asarray(solve(*factor(below, on, above)[:5], np.arange(5.0))[0])
+    return lapack.solve_tridiagonal(below, on, above, np.arange(5.0))
 
 
 def test_it_solves_as_scipy_does(fresh: None) -> None:
@@ -31,6 +30,6 @@ def test_the_public_import_serves_where_the_wrappers_are_not_found(
     quick = solved()
     lapack.tridiagonal.cache_clear()
     monkeypatch.setattr(lapack, "WRAPPERS", "_not_there")
-    assert lapack.tridiagonal() == (scipy.linalg.lapack.dgttrf, scipy.linalg.lapack.dgttrs)
+    assert lapack.tridiagonal() == scipy.linalg.lapack.dgtsv
     assert solved() == pytest.approx(quick, rel=1e-15)
     lapack.tridiagonal.cache_clear()

@@ -95,9 +95,9 @@ def test_depth_of_a_saturated_case(row: dict[str, Any]) -> None:
     surface = Composition({"C": saturated_carbon_iron_wt(at_c)}).carbon_ratio
     held = float(law.activity(np.array([surface]), np.array([0]))[0])
     ratio, _ = advance(
-        Flow(blank, law), blank.ratio, Faces((held, None)), 3600.0 * row["hours"], 1.0, 1e-4, Effort(10)
+        Flow(blank, law), blank.ratio[0], Faces((held, None)), 3600.0 * row["hours"], 1.0, 1e-4, Effort(10)
     )
-    held_wt = replace(blank, ratio=ratio).carbon_wt
+    held_wt = replace(blank, ratio=ratio[None]).carbon_wt
     depth_mm = float(np.interp(-core_wt - 0.07, -held_wt, 0.5 * (edges_mm[1:] + edges_mm[:-1])))
     assert depth_mm / 25.4 == pytest.approx(row["expected"], rel=row["rel"])
     assert 0.040 <= row["expected"] <= 0.071 and row["reason"]

@@ -69,8 +69,7 @@ def test_forging_keeps_carbon_in_the_metal(cells, ratio):
 @given(CELLS, st.floats(0.02, 2.0), st.tuples(st.booleans(), st.booleans()), st.floats(0.0, 0.3))
 def test_new_cells_hold_the_same_carbon_in_every_layer(cells, reach, open_faces, scale):
     whole = build(cells)
-    activity = whole.ratio[0]
-    fine = remeshed(whole, activity, reach, open_faces, (scale, scale), refine=2)
+    fine = remeshed(whole, lambda ratio, _: ratio, reach, open_faces, (scale, scale), refine=2)
     assert np.all(fine.thickness_mm > 0)
     old, new = whole.layers(), fine.layers()
     assert np.array_equal(old[1], new[1])

@@ -78,14 +78,24 @@ class SteelLaw:
     tables: Mapping[int, Table]
 
     def activity(self, ratio: Floats, steel: Ints) -> Floats:
-        """Carbon activity of cells, graphite 1: the shape of `ratio`, (cells,) or (rows, cells)."""
-        rows = np.atleast_2d(ratio)
-        return self.of_cells(steel).read(rows)[0].reshape(ratio.shape)
-
-    def of_cells(self, steel: Ints) -> "CellLaw":
-        """The law of these cells, each of the steel at its place."""
+        """Carbon activity of cells, graphite 1: (cells,) all."""
         curves, values, first, per_step = self._by_steel
-        return CellLaw(curves.take(steel, axis=1), values, first[steel], per_step[steel])
+        slope, reference = curves[1].take(steel), curves[0].take(steel)
+        activity: Floats = np.exp(slope * ratio + reference) * ratio / (1.0 - ratio)
+        if self.tables:
+            where = (first.take(steel) >= 0).nonzero()[0]
+            there = steel[where]
+            place = _place(first.take(there), per_step.take(there), ratio[where])
+            activity[where], _ = _read(values[0], *place)
+        return activity
+
+    def of_cells(self, steel: Ints, half: Floats) -> "CellLaw":
+        """The law of these cells, each of the steel at its place; half: (cells,), the resistance of half of
+        each at a hindrance of 1."""
+        curves, values, first, per_step = self._by_steel
+        if not self.tables:
+            return CellLaw(curves.take(steel, axis=1), half, values, first[:0], per_step[:0])
+        return CellLaw(curves.take(steel, axis=1), half, values, first.take(steel), per_step.take(steel))
 
     @cached_property
     def _by_steel(self) -> tuple[Floats, Floats, Ints, Floats]:
@@ -101,108 +111,137 @@ class SteelLaw:
 
 
 class CellLaw:
-    """Activity and hindrance of each cell against its y, and how steeply both rise.
+    """Activity of each cell and the resistance of half of it against its y, and how steeply both rise.
 
-    curves: (4, cells), the logarithms at no carbon and their slopes: of activity, then of hindrance. values:
-    (2, points), activity and hindrance of all tables end to end; first: (cells,), where the table of a cell
-    begins in them, below 0 where it follows the curves; per_step: (cells,), points for one of y.
+    (cells,) all. curves: (4, cells), the logarithms at no carbon and their slopes: of activity, then of
+    hindrance, which times `half` is the resistance. values: (2, points), activity and hindrance of all tables
+    end to end; first: where the table of a cell begins in them, below 0 where it follows the curves, empty
+    where all do; per_step: points for one of y.
     """
 
-    def __init__(self, curves: Floats, values: Floats, first: Ints, per_step: Floats) -> None:
-        self.curves, self.values, self.first, self.per_step = curves, values, first, per_step
-        self._reference, self._slope, self._hindrance, self._fall = curves
-        self._some = self._all = False
-        if values.size:
-            where = np.flatnonzero(first >= 0)
-            self._some, self._all = len(where) > 0, len(where) == len(first)
-            self._where: Ints | slice = slice(None) if self._all else where
-            self._first, self._per_step = first[self._where], per_step[self._where]
-
-    def part(self, first: int, last: int) -> "CellLaw":
-        """That of the cells [first, last)."""
-        cells = slice(first, last)
-        return CellLaw(self.curves[:, cells], self.values, self.first[cells], self.per_step[cells])
+    def __init__(self, curves: Floats, half: Floats, values: Floats, first: Ints, per_step: Floats) -> None:
+        self._reference, self._slope, hindrance, self._fall = curves
+        self._resistance = hindrance + np.log(half)
+        self._values, self._first, self._per_step, self._half = values, first, per_step, half
+        self._where = (first >= 0).nonzero()[0] if len(first) else first
+        self._all = len(self._where) == len(half)
 
     def read(self, ratio: Floats) -> tuple[Floats, Floats]:
-        """Activity and hindrance at y: (rows, cells) all."""
+        """Activity and resistance at y."""
         if self._all:
-            (activity, hindrance), _ = self._read_tables(ratio)
-            return activity, hindrance
+            activity, resistance, _, _ = self.read_slopes(ratio)
+            return activity, resistance
         rest = 1.0 / (1.0 - ratio)
-        activity = np.exp(self._slope * ratio + self._reference) * ratio * rest
-        hindrance = np.exp(self._fall * ratio + self._hindrance) * rest * rest
-        if self._some:
-            there, _ = self._read_tables(ratio[:, self._where])
-            activity[:, self._where], hindrance[:, self._where] = there
-        return activity, hindrance
+        activity = _growing(self._slope, self._reference, ratio)
+        activity *= ratio
+        activity *= rest
+        resistance = self._along_resistance(ratio, rest)
+        if len(self._where):
+            where = self._where
+            activity[where], resistance[where], _, _ = self._read_tables(ratio, where)
+        return activity, resistance
 
     def rising(self, ratio: Floats) -> tuple[Floats, Floats]:
-        """Activity at y, and its derivative by it: (rows, cells) both."""
+        """Activity at y, and its derivative by it."""
         if self._all:
-            (activity,), (rise,) = _read(self.values[:1], self._first, self._per_step, ratio)
-            return activity, rise
-        activity, rise = self._along_curves(ratio, 1.0 / (1.0 - ratio))
-        if self._some:
+            return _read(self._values[0], *_place(self._first, self._per_step, ratio))
+        activity, rise = self._along_activity(ratio, 1.0 / (1.0 - ratio))
+        if len(self._where):
             where = self._where
-            (there,), (by,) = _read(self.values[:1], self._first, self._per_step, ratio[:, where])
-            activity[:, where], rise[:, where] = there, by
+            place = _place(self._first[where], self._per_step[where], ratio[where])
+            activity[where], rise[where] = _read(self._values[0], *place)
         return activity, rise
 
     def read_slopes(self, ratio: Floats) -> tuple[Floats, Floats, Floats, Floats]:
-        """Activity and hindrance at y, and the derivatives of both by it: (rows, cells) all."""
+        """Activity and resistance at y, and the derivatives of both by it."""
         if self._all:
-            (activity, hindrance), (rise, climb) = self._read_tables(ratio)
-            return activity, hindrance, rise, climb
+            return self._read_tables(ratio, slice(None))
         rest = 1.0 / (1.0 - ratio)
-        activity, rise = self._along_curves(ratio, rest)
-        hindrance = np.exp(self._fall * ratio + self._hindrance) * rest * rest
-        climb = (2.0 * rest + self._fall) * hindrance
-        if self._some:
-            where, (there, by) = self._where, self._read_tables(ratio[:, self._where])
-            activity[:, where], hindrance[:, where] = there
-            rise[:, where], climb[:, where] = by
-        return activity, hindrance, rise, climb
+        activity, rise = self._along_activity(ratio, rest)
+        resistance = self._along_resistance(ratio, rest)
+        climb = rest + rest
+        climb += self._fall
+        climb *= resistance
+        if len(self._where):
+            where = self._where
+            there = self._read_tables(ratio, where)
+            activity[where], resistance[where], rise[where], climb[where] = there
+        return activity, resistance, rise, climb
 
-    def _along_curves(self, ratio: Floats, rest: Floats) -> tuple[Floats, Floats]:
+    def _along_activity(self, ratio: Floats, rest: Floats) -> tuple[Floats, Floats]:
         """Activity of the curves and its derivative; `rest` is 1/(1 - y)."""
-        growth = np.exp(self._slope * ratio + self._reference) * rest
+        growth = _growing(self._slope, self._reference, ratio)
+        growth *= rest
         activity = growth * ratio
-        return activity, growth * rest + self._slope * activity
+        growth *= rest
+        growth += self._slope * activity
+        return activity, growth
+
+    def _along_resistance(self, ratio: Floats, rest: Floats) -> Floats:
+        """Resistance by the curves."""
+        resistance = _growing(self._fall, self._resistance, ratio)
+        resistance *= rest
+        resistance *= rest
+        return resistance
+
+    def _read_tables(self, ratio: Floats, cells: Ints | slice) -> tuple[Floats, Floats, Floats, Floats]:
+        """What `read_slopes` tells, of cells that follow tables."""
+        place, half = _place(self._first[cells], self._per_step[cells], ratio[cells]), self._half[cells]
+        activity, rise = _read(self._values[0], *place)
+        resistance, climb = _read(self._values[1], *place)
+        resistance *= half
+        climb *= half
+        return activity, resistance, rise, climb
 
     def steepest(self) -> Floats:
         """Most that activity rises with y in each cell, whatever its y: (cells,)."""
         top = np.exp(self._reference + self._slope * MOST_RATIO)
         most: Floats = top * (1.0 + self._slope) / (1.0 - MOST_RATIO) ** 2
-        for begin in set(self.first[self.first >= 0].tolist()):
-            here = self.first == begin
-            rises = np.diff(self.values[0, begin : begin + TABLE_POINTS])
-            most[here] = float(np.max(rises)) * self.per_step[here]
+        for begin in set(self._first[self._where].tolist()):
+            here = self._first == begin
+            rises = np.diff(self._values[0, begin : begin + TABLE_POINTS])
+            most[here] = float(np.max(rises)) * self._per_step[here]
         return most
 
     def at(self, cell: int, ratio: float) -> float:
         """Activity of one cell at this y."""
-        if self.values.size and self.first[cell] >= 0:
-            one = slice(cell, cell + 1 or None)
-            there, _ = _read(self.values, self.first[one], self.per_step[one], np.array([[ratio]]))
-            return there.item(0)
+        if len(self._where) and self._first.item(cell) >= 0:
+            one = slice(cell, cell + 1)
+            place = _place(self._first[one], self._per_step[one], np.array([ratio]))
+            return _read(self._values[0], *place)[0].item()
         rise = self._reference.item(cell) + self._slope.item(cell) * ratio
         return math.exp(rise) * ratio / (1.0 - ratio)
 
-    def _read_tables(self, ratio: Floats) -> tuple[Floats, Floats]:
-        return _read(self.values, self._first, self._per_step, ratio)
+
+def _growing(slope: Floats, start: Floats, ratio: Floats) -> Floats:
+    """exp(start + slope y)."""
+    power = slope * ratio
+    power += start
+    grown: Floats = np.exp(power, out=power)
+    return grown
 
 
-def _read(values: Floats, first: Ints, per_step: Floats, ratio: Floats) -> tuple[Floats, Floats]:
-    """Values and slopes of even tables at `ratio`, (2, rows, cells) both; beyond the ends of a table its
-    last slope goes on."""
-    place = ratio * per_step
-    low = np.minimum(np.maximum(place.astype(np.intp), 0), TABLE_POINTS - 2)
-    part = place - low
+def _place(first: Ints, per_step: Floats, ratio: Floats) -> tuple[Ints, Floats, Floats]:
+    """Where in even tables a y lies: the point below it, steps beyond that, and steps for one of y.
+
+    Beyond the ends of a table its last slope goes on. (cells,) all.
+    """
+    part = ratio * per_step
+    low = part.astype(np.intp)
+    np.maximum(low, 0, out=low)
+    np.minimum(low, TABLE_POINTS - 2, out=low)
+    part -= low
     low += first
-    here = values.take(low, axis=1)
-    low += 1
-    rise = values.take(low, axis=1) - here
-    return here + part * rise, rise * per_step
+    return low, part, per_step
+
+
+def _read(values: Floats, low: Ints, part: Floats, per_step: Floats) -> tuple[Floats, Floats]:
+    """What tables hold at such places, and how steeply it rises: (cells,) both."""
+    here, rise = values.take(low), values.take(low + 1)
+    rise -= here
+    here += part * rise
+    rise *= per_step
+    return here, rise
 
 
 def mixed(first: Table, second: Table, share: float) -> Table:

@@ -1,6 +1,6 @@
 """Cells of metal cut at both ends. A cut that falls on a seam leaves no film of the neighbour."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -10,8 +10,7 @@ from billet.forging.hot_bar import FILM_SHARE
 Floats = npt.NDArray[np.float64]
 
 
-@dataclass(frozen=True)
-class Kept:
+class Kept(NamedTuple):
     """Cells [first, last) of a piece that stay, with the thickness and y they now have."""
 
     first: int
@@ -28,7 +27,7 @@ def cut_ends(
     thickness_mm, moles_per_mm: (cells,); ratio: (rows, cells). What a cut leaves of a cell that is thinner
     than `FILM_SHARE` of the height is no layer: its height and its carbon go to the neighbour.
     """
-    height_mm = float(thickness_mm.sum()) - bottom_mm - top_mm
+    height_mm = float(np.add.reduce(thickness_mm)) - bottom_mm - top_mm
     film_mm = FILM_SHARE * height_mm
     first, first_mm = _eaten(thickness_mm, bottom_mm)
     above, last_mm = _eaten(thickness_mm[::-1], top_mm)
@@ -37,10 +36,13 @@ def cut_ends(
     if last == first + 1:
         thickness[0] = height_mm
     else:
-        thickness[0] -= first_mm
-        thickness[-1] -= last_mm
-    per_mm, kept = moles_per_mm[first:last], ratio[:, first:last].copy()
+        thickness[0] = thickness.item(0) - first_mm
+        thickness[-1] = thickness.item(-1) - last_mm
+    per_mm, kept = moles_per_mm[first:last], ratio[:, first:last]
     low, high = 0, last - first
+    if not min(thickness.item(0), thickness.item(-1)) < film_mm:
+        return Kept(first, last, thickness, kept)
+    kept = kept.copy()
     while high - low > 1 and thickness[low] < film_mm:
         _film_to(kept, thickness, per_mm, low, low + 1)
         low += 1

@@ -5,12 +5,13 @@ cells, so activity is continuous over a seam and content is not.
 """
 
 from dataclasses import dataclass, field
+from typing import NamedTuple, TypeVar
 
 import numpy as np
 
 from billet.diffusion.activity_law import SteelLaw
 from billet.diffusion.cutting import cut_ends
-from billet.diffusion.profile import Floats, Profile
+from billet.diffusion.profile import Floats, Ints, Profile
 
 # A face held by more than _JUMP under its cell is steep.
 _JUMP = 0.05
@@ -18,6 +19,7 @@ _JUMP = 0.05
 _OVER = 0.01
 _SLIVER = 1e-5
 _MM2_TO_M2 = 1e-6
+Cells = TypeVar("Cells", Floats, Ints)
 
 
 @dataclass
@@ -35,32 +37,6 @@ class Faces:
     opened: list[bool] = field(default_factory=lambda: [False, False])
     gone: list[float] = field(default_factory=lambda: [0.0, 0.0])
 
-    def floor(self, side: int, ratio: Floats) -> float | None:
-        """y at which a face that only lets carbon out is held; None for any other."""
-        if self.share is None:
-            return None
-        return self.share * (ratio.item(1, -side) if len(ratio) > 1 else self.unharmed[side])
-
-    def settle(self, ratio: Floats) -> None:
-        """Open the faces that let carbon through at this moment."""
-        floors = [self.floor(side, ratio) for side in (0, 1)]
-        self.opened = [
-            self.held[side] is not None if floor is None else ratio.item(0, -side) > floor
-            for side, floor in enumerate(floors)
-        ]
-
-    def wrong_way(self, ratio: Floats, gone: list[float]) -> list[int]:
-        """Faces that only let carbon out and stood the wrong way in the step that ended with `ratio`:
-        open, and carbon came in; or shut, and the metal is now above what the face is held at."""
-        found = []
-        for side in (0, 1):
-            floor = self.floor(side, ratio)
-            if floor is not None and (
-                gone[side] < 0.0 if self.opened[side] else ratio.item(0, -side) > (1.0 + _OVER) * floor
-            ):
-                found.append(side)
-        return found
-
     def turn(self, sides: list[int]) -> None:
         """Shut these faces where they are open, open them where they are shut."""
         for side in sides:
@@ -72,12 +48,11 @@ class Faces:
         return self.share is not None
 
 
-@dataclass(frozen=True)
-class Linear:
+class Linear(NamedTuple):
     """Gains of the cells in mol/(m2 s), outflow at both faces, and what takes from them as y grows.
 
-    gain, drain: (rows, cells), drain the loss of a cell by its own y; below, above: (rows * cells - 1,), that
-    of the cell above by the y of the one below it, and the other way round; both below 0.
+    gain, drain: (cells,) of all rows, drain the loss of a cell by its own y; below, above: one less, that of
+    the cell above by the y of the one below it, and the other way round; both below 0.
     """
 
     gain: Floats
@@ -89,107 +64,158 @@ class Linear:
 
 
 class Flow:
-    """Fluxes and their derivatives for the cells of a profile; every row of y moves for itself.
+    """Fluxes and their derivatives for the cells of a profile, `rows` rows of them end to end.
 
-    `first` and `last` are the cells of the profile that are still there.
+    Every y here is (rows * cells,); no carbon goes from row to row.
+
+    `first` and `last` are the cells of the profile that are still there; `ends` the outermost cells of row 0.
+    Metal is cut off by `cut`; before carbon moves, what depends on the cells that stay is made by `ready`.
     """
 
-    def __init__(self, profile: Profile, law: SteelLaw) -> None:
-        self.first, self.last = 0, len(profile.steel)
-        self.thickness_mm = profile.thickness_mm
+    def __init__(self, profile: Profile, law: SteelLaw, rows: int = 1) -> None:
+        self.rows, self.first, self.last = rows, 0, len(profile.steel)
+        self.thickness_mm, self._steel = profile.thickness_mm, profile.steel
         self.sliver_mm = _SLIVER * profile.height_mm
-        self.per_mm = profile.metals.moles_per_mm[profile.steel]
-        self.law = law.of_cells(profile.steel)
-        self._sized()
-
-    def _sized(self) -> None:
-        self.moles = self.thickness_mm * self.per_mm
-        # A sliver conducts like a cell of some size, or its flux would drown all others in rounding.
-        self.half = np.maximum(self.thickness_mm, self.sliver_mm) / self.per_mm
-        self.half *= 0.5 * _MM2_TO_M2
+        self.per_mm = profile.metals.moles_per_mm.take(profile.steel)
+        self._metal, self._law = self.thickness_mm * self.per_mm, law
 
     def cut(self, ratio: Floats, bottom_mm: float, top_mm: float) -> tuple[Floats, float]:
-        """Take metal off both ends: y of the cells that stay, and the carbon gone from row 0, mol/m2."""
+        """Take metal off both ends: y of the cells that stay, and the carbon gone from row 0, mol/m2.
+
+        ratio: (rows, cells), of all rows of the profile.
+        """
         if bottom_mm <= 0.0 and top_mm <= 0.0:
             return ratio, 0.0
-        before = float(self.moles @ ratio[0])
+        before = float(self._metal.dot(ratio[0]))
         kept = cut_ends(self.thickness_mm, self.per_mm, ratio, bottom_mm, top_mm)
         first, last, self.thickness_mm = kept.first, kept.last, kept.thickness_mm
         self.first, self.last = self.first + first, self.first + last
-        self.per_mm, self.law = self.per_mm[first:last], self.law.part(first, last)
-        self._sized()
-        return kept.ratio, before - float(self.moles @ kept.ratio[0])
+        self.per_mm, self._steel = self.per_mm[first:last], self._steel[first:last]
+        self._metal = self.thickness_mm * self.per_mm
+        return kept.ratio, before - float(self._metal.dot(kept.ratio[0]))
 
-    def state(self, ratio: Floats) -> tuple[Floats, Floats]:
-        """Activity of each cell and the resistance of half of it: (rows, cells) both."""
-        activity, resistance = self.law.read(ratio)
-        resistance *= self.half
-        return activity, resistance
+    def ready(self) -> None:
+        """Make metal, resistance and law of the cells as they now are."""
+        cells = len(self.thickness_mm)
+        self.ends = (0, cells - 1)
+        self._seams_of_rows = slice(cells - 1, None, cells)
+        # A sliver conducts like a cell of some size, or its flux would drown all others in rounding.
+        half = np.maximum(self.thickness_mm, self.sliver_mm)
+        half /= self.per_mm
+        half *= 0.5 * _MM2_TO_M2
+        self.moles = _in_rows(self._metal, self.rows)
+        self.law = self._law.of_cells(_in_rows(self._steel, self.rows), _in_rows(half, self.rows))
 
-    def held(self, side: int, ratio: Floats, faces: Faces) -> float | None:
-        """Activity at which a face is held now; None where it is closed."""
-        floor = faces.floor(side, ratio)
-        return faces.held[side] if floor is None else self.law.at(-side, floor)
+    def floors(self, ratio: Floats, faces: Faces) -> tuple[float, float] | None:
+        """y at which faces that only let carbon out are held; None for any others."""
+        if faces.share is None:
+            return None
+        bottom, top = faces.unharmed
+        if self.rows > 1:
+            cells = len(self.thickness_mm)
+            bottom, top = ratio.item(cells), ratio.item(2 * cells - 1)
+        return faces.share * bottom, faces.share * top
 
-    def _outflow(self, ratio: Floats, activity: Floats, resistance: Floats, faces: Faces) -> list[float]:
-        """What leaves row 0 through bottom and top, mol/(m2 s)."""
-        out = [0.0, 0.0]
-        for side in (0, 1):
-            held = self.held(side, ratio, faces) if faces.opened[side] else None
-            if held is not None:
-                out[side] = (activity.item(0, -side) - held) / resistance.item(0, -side)
-        return out
+    def held(self, ratio: Floats, faces: Faces) -> tuple[float | None, float | None]:
+        """Activity at which each face is held now; None where it is closed."""
+        floors = self.floors(ratio, faces)
+        if floors is None:
+            return faces.held
+        return self.law.at(self.ends[0], floors[0]), self.law.at(self.ends[1], floors[1])
+
+    def settle(self, ratio: Floats, faces: Faces) -> None:
+        """Open the faces that let carbon through at this moment."""
+        floors = self.floors(ratio, faces)
+        for side, cell in enumerate(self.ends):
+            faces.opened[side] = (
+                faces.held[side] is not None if floors is None else ratio.item(cell) > floors[side]
+            )
+
+    def wrong_way(self, ratio: Floats, gone: list[float], faces: Faces) -> list[int]:
+        """Faces that only let carbon out and stood the wrong way in the step that ended with `ratio`:
+        open, and carbon came in; or shut, and the metal is now above what the face is held at."""
+        floors, found = self.floors(ratio, faces), []
+        if floors is not None:
+            for side, cell in enumerate(self.ends):
+                above = ratio.item(cell) > (1.0 + _OVER) * floors[side]
+                if gone[side] < 0.0 if faces.opened[side] else above:
+                    found.append(side)
+        return found
 
     def jumps(self, ratio: Floats, faces: Faces) -> bool:
         """Whether a face is held so far below its cell that the first moments are steep."""
-        for side in (0, 1):
-            here, there = ratio.item(0, -side), faces.floor(side, ratio)
-            if there is None and (there := faces.held[side]) is not None:
-                here = self.law.at(-side, here)
+        floors = self.floors(ratio, faces)
+        for side, cell in enumerate(self.ends):
+            here = ratio.item(cell)
+            there = faces.held[side] if floors is None else floors[side]
+            if there is not None and floors is None:
+                here = self.law.at(cell, here)
             if there is not None and there < (1.0 - _JUMP) * here:
                 return True
         return False
 
+    def conduct(self, resistance: Floats) -> Floats:
+        """How well carbon goes between each cell and the next, from the resistance of half of each."""
+        conduct: Floats = 1.0 / (resistance[:-1] + resistance[1:])
+        if self.rows > 1:
+            conduct[self._seams_of_rows] = 0.0
+        return conduct
+
     def gains(self, ratio: Floats, faces: Faces) -> tuple[Floats, list[float]]:
         """Carbon each cell gains, mol/(m2 s), and what leaves row 0 through bottom and top."""
-        activity, resistance = self.state(ratio)
-        flux = activity[:, :-1] - activity[:, 1:]
-        flux /= resistance[:, :-1] + resistance[:, 1:]
+        activity, resistance = self.law.read(ratio)
+        flux = self.conduct(resistance)
+        flux *= activity[:-1] - activity[1:]
         out = self._outflow(ratio, activity, resistance, faces)
-        return balance(flux, out), out
+        return self.balance(flux, out), out
 
     def linearised(self, ratio: Floats, faces: Faces) -> Linear:
         """Gains at `ratio` with their derivatives.
 
         How a held content follows row 1 is left out of them: the method keeps its order without.
         """
-        activity, resistance, by_activity, by_resistance = self.law.read_slopes(ratio)
-        resistance *= self.half
-        by_resistance *= self.half
-        conduct = 1.0 / (resistance[:, :-1] + resistance[:, 1:])
-        flux = (activity[:, :-1] - activity[:, 1:]) * conduct
+        activity, resistance, rise, climb = self.law.read_slopes(ratio)
+        conduct = self.conduct(resistance)
+        flux = activity[:-1] - activity[1:]
+        flux *= conduct
         out = self._outflow(ratio, activity, resistance, faces)
-        # The last column stays 0: rows are not coupled.
-        rise, fall = np.zeros(ratio.shape), np.zeros(ratio.shape)
-        rise[:, :-1] = (flux * by_resistance[:, :-1] - by_activity[:, :-1]) * conduct
-        fall[:, :-1] = (flux * by_resistance[:, 1:] + by_activity[:, 1:]) * -conduct
-        drain = -rise
-        drain[:, 1:] -= fall[:, :-1]
+        below = flux * climb[:-1]
+        below -= rise[:-1]
+        below *= conduct
+        above = flux * climb[1:]
+        above += rise[1:]
+        above *= np.negative(conduct, out=conduct)
+        drain = np.zeros(len(ratio))
+        lower, upper = drain[:-1], drain[1:]
+        lower -= below
+        upper -= above
         by_face = [0.0, 0.0]
-        for side in (0, 1):
+        for side, cell in enumerate(self.ends):
             if faces.opened[side]:
-                slope = float(by_activity[0, -side] - out[side] * by_resistance[0, -side])
-                by_face[side] = slope / float(resistance[0, -side])
-                drain[0, -side] += by_face[side]
-        return Linear(balance(flux, out), out, rise.ravel()[:-1], drain, fall.ravel()[:-1], by_face)
+                by_face[side] = (rise.item(cell) - out[side] * climb.item(cell)) / resistance.item(cell)
+                drain[cell] += by_face[side]
+        return Linear(self.balance(flux, out), out, below, drain, above, by_face)
+
+    def balance(self, flux: Floats, out: list[float]) -> Floats:
+        """Gains of all cells from the fluxes between them and what leaves row 0."""
+        gain = np.empty(len(flux) + 1)
+        gain[0] = 0.0
+        gain[1:] = flux
+        lower = gain[:-1]
+        lower -= flux
+        for side, cell in enumerate(self.ends):
+            gain[cell] -= out[side]
+        return gain
+
+    def _outflow(self, ratio: Floats, activity: Floats, resistance: Floats, faces: Faces) -> list[float]:
+        """What leaves row 0 through bottom and top, mol/(m2 s)."""
+        out = [0.0, 0.0]
+        if any(faces.opened):
+            for side, (cell, held) in enumerate(zip(self.ends, self.held(ratio, faces), strict=True)):
+                if faces.opened[side] and held is not None:
+                    out[side] = (activity.item(cell) - held) / resistance.item(cell)
+        return out
 
 
-def balance(flux: Floats, out: list[float]) -> Floats:
-    """Gains of all cells from the fluxes between them and what leaves row 0."""
-    gain = np.empty((flux.shape[0], flux.shape[1] + 1))
-    gain[:, 0] = 0.0
-    gain[:, 1:] = flux
-    gain[:, :-1] -= flux
-    gain[0, 0] -= out[0]
-    gain[0, -1] -= out[1]
-    return gain
+def _in_rows(cells: Cells, rows: int) -> Cells:
+    return cells if rows == 1 else np.concatenate([cells] * rows)

@@ -1,6 +1,7 @@
 """One fire of one piece: cells for it, scale eating in, carbon moving, alloy creeping over seams."""
 
-from dataclasses import dataclass, replace
+import math
+from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
@@ -49,6 +50,7 @@ class Fire:
     scale_mm: tuple[float, float]
 
 
+@np.errstate(over="ignore", invalid="ignore")
 def burn(piece: Profile, law: SteelLaw, fire: Fire, refine: int) -> tuple[Profile, float, float]:
     """The piece after the fire, carbon through its faces and carbon gone with its scale, g/m2."""
     seconds = fire.minutes * 60.0
@@ -57,32 +59,32 @@ def burn(piece: Profile, law: SteelLaw, fire: Fire, refine: int) -> tuple[Profil
         return left, 0.0, piece.carbon_g_m2 - left.carbon_g_m2
     reach_mm, growth_mm2 = _reach_and_spread(fire.temperature_c, seconds)
     is_open, before = fire.atmosphere != "sealed", piece
-    activity = law.activity(piece.ratio[0], piece.steel)
-    piece = remeshed(piece, activity, reach_mm, (is_open, is_open), fire.scale_mm, refine)
+    piece = remeshed(piece, law.activity, reach_mm, (is_open, is_open), fire.scale_mm, refine)
     parts = _parts(fire, refine)
-    reach_moles = min(reach_mm * float(piece.metals.moles_per_mm.max()), float(piece.moles.sum()))
-    allowed = _STEP_ERROR / refine * reach_moles**0.5
-    flow, ratio = Flow(piece, law), piece.ratio
-    rows = _moving_rows(flow, ratio)
-    effort = Effort(refine)
+    rows, ratio = _moving_rows(law, piece), piece.ratio
+    flow, effort = Flow(piece, law, rows), Effort(refine)
+    allowed = _allowed(piece, reach_mm) / refine
     step_s: float | None = None
-    gone_mm, faces, metal = 0.0, 0.0, 0.0
+    bottom_mm, top_mm = fire.scale_mm
+    gone_share, faces, metal = 0.0, 0.0, 0.0
     for part in range(parts):
         # Scale grows with the root of time: equal parts of it, each gone at the middle of its time.
         target = (part + 0.5) / parts
-        ratio, gone = flow.cut(ratio, *((target - gone_mm) * scale for scale in fire.scale_mm))
-        metal, gone_mm = metal + gone, target
+        ratio, gone = flow.cut(ratio, (target - gone_share) * bottom_mm, (target - gone_share) * top_mm)
+        metal, gone_share = metal + gone, target
         held = _faces(fire.atmosphere, ratio)
         span = seconds * ((part + 1) ** 2 - part**2) / parts**2
-        moved, step_s = advance(flow, ratio[:rows], held, span, step_s, allowed, effort)
+        moved, step_s = advance(flow, ratio[:rows].reshape(-1), held, span, step_s, allowed, effort)
+        moved = moved.reshape(rows, -1)
         ratio = moved if rows == len(ratio) else np.concatenate([moved, ratio[rows:]])
         faces += held.gone[0] + held.gone[1]
-    ratio, gone = flow.cut(ratio, *((1.0 - gone_mm) * scale for scale in fire.scale_mm))
-    if not (float(ratio.min()) >= LEAST_RATIO and float(ratio.max()) <= MOST_RATIO):
+    ratio, gone = flow.cut(ratio, (1.0 - gone_share) * bottom_mm, (1.0 - gone_share) * top_mm)
+    least, most = ratio.item(ratio.argmin()), ratio.item(ratio.argmax())
+    if not (least >= LEAST_RATIO and most <= MOST_RATIO):
         raise ToolFault("a cell was left with less than no carbon, or with more than steel holds")
     ratio = np.maximum(ratio, 0.0)
-    left = kept_cells(piece, Kept(flow.first, flow.last, flow.thickness_mm, ratio))
-    after = replace(left, spread_mm2=left.spread_mm2 + growth_mm2)
+    kept = Kept(flow.first, flow.last, flow.thickness_mm, ratio)
+    after = kept_cells(piece, kept, piece.spread_mm2 + growth_mm2)
     faces_g_m2, metal_g_m2 = CARBON_G_MOL * faces, CARBON_G_MOL * (metal + gone)
     _check(before, after, faces_g_m2, metal_g_m2)
     return after, faces_g_m2, metal_g_m2
@@ -94,23 +96,29 @@ def _parts(fire: Fire, refine: int) -> int:
     return _SCALE_PARTS * refine if any(fire.scale_mm) else 1
 
 
+def _allowed(piece: Profile, reach_mm: float) -> float:
+    """Error that the first-order result of one step may have, as the root of moles times y squared."""
+    reach_moles = min(reach_mm * max(piece.metals.moles_per_mm.tolist()), piece.metal_mol_m2)
+    return _STEP_ERROR * math.sqrt(reach_moles)
+
+
 def _check(before: Profile, after: Profile, faces_g_m2: float, metal_g_m2: float) -> None:
     """What every fire must keep. Raises ToolFault."""
     held_g_m2, left_g_m2 = before.carbon_g_m2, after.carbon_g_m2
     # Where nearly no carbon was left, what y is rounded to counts beside it.
-    rounding = BOOKS_SHARE * held_g_m2 - LEAST_RATIO * CARBON_G_MOL * float(np.sum(before.moles))
+    rounding = BOOKS_SHARE * held_g_m2 - LEAST_RATIO * CARBON_G_MOL * before.metal_mol_m2
     if not abs(left_g_m2 + faces_g_m2 + metal_g_m2 - held_g_m2) <= rounding:
         raise ToolFault("the carbon before a fire is not what is left and what was lost")
     if not (left_g_m2 <= held_g_m2 + rounding and faces_g_m2 >= -rounding and metal_g_m2 >= -rounding):
         raise ToolFault("a fire added carbon, which none does")
 
 
-def _moving_rows(flow: Flow, ratio: Floats) -> int:
+def _moving_rows(law: SteelLaw, piece: Profile) -> int:
     """Rows in which carbon still moves: the piece that lost nothing stands still once it is level."""
-    if len(ratio) == 1:
+    if len(piece.ratio) == 1:
         return 1
-    activity, _ = flow.law.read(ratio[1:])
-    least, most = float(activity.min()), float(activity.max())
+    activity = law.activity(piece.ratio[1], piece.steel)
+    least, most = activity.item(activity.argmin()), activity.item(activity.argmax())
     return 1 if most - least < _LEVEL * most else 2
 
 

@@ -5,12 +5,13 @@ seams with a jump of activity, and grow with the distance from them.
 """
 
 import math
-from dataclasses import replace
+from collections.abc import Callable
 from functools import cache
 
 import numpy as np
 
-from billet.diffusion.profile import Floats, Ints, Profile, slopes
+from billet.diffusion.profile import Floats, Ints, Profile
+from billet.diffusion.slopes import flat_at_walls, per_mm_between
 from billet.forging.hot_bar import FILM_SHARE
 
 # First cell and growth, in reaches; half of all of them at refine = 2.
@@ -19,11 +20,12 @@ FRESH_JUMP = 0.02
 # A fire too short to matter gets the cells of a reach of this share of the height; scale so many at most.
 _LEAST_REACH = 1e-3
 _MOST_IN_SCALE = 40
+_NO_DEPTHS = np.zeros(0)
 
 
 def remeshed(
     profile: Profile,
-    activity: Floats,
+    activity: Callable[[Floats, Ints], Floats],
     reach_mm: float,
     open_faces: tuple[bool, bool],
     scale_mm: tuple[float, float],
@@ -31,68 +33,88 @@ def remeshed(
 ) -> Profile:
     """The same carbon on cells for a fire of this reach.
 
-    activity: (cells,) of row 0. Open faces keep small cells as deep as the scale will eat.
-    Carbon of each layer is kept to rounding; a new cell takes the mean of what it covers.
+    activity: that of y in cells of these steels, (cells,) all. Open faces keep small cells as deep as the
+    scale will eat. Carbon of each layer is kept to rounding; a new cell takes the mean of what it covers.
     """
-    cells_before = len(profile.steel)
-    edges = np.zeros(cells_before + 1)
-    np.cumsum(profile.thickness_mm, out=edges[1:])
-    seams = profile.layer_starts[1:]
-    ends = np.concatenate([[0], seams, [cells_before]])
-    walls, height = edges[ends], float(edges[-1])
+    bounds, edges = profile.layer_bounds, _edges(profile.thickness_mm)
+    walls = edges.take(bounds)
+    height = walls.item(-1)
     reach_mm = max(reach_mm, _LEAST_REACH * height)
-    cells = _layer_edges(walls, _first_cells(activity, seams, reach_mm, refine), GROWTH / refine)
-    for side in (0, 1):
-        if open_faces[side]:
-            depth = _face_depths(scale_mm[side], reach_mm, refine, 0.5 * height)
-            if len(depth) > 1:
-                cells = _with_face(cells, walls, depth, height, side)
-    near = walls.searchsorted(0.5 * (cells[:-1] + cells[1:])) - 1
-    thickness = cells[1:] - cells[:-1]
-    below = _amounts_below(profile, edges, cells)
-    ratio = (below[:, 1:] - below[:, :-1]) / thickness
-    return replace(profile, thickness_mm=thickness, steel=profile.steel[ends[:-1]][near], ratio=ratio)
+    cells = _layer_edges(walls, _first_cells(profile, activity, reach_mm / refine), GROWTH / refine)
+    depths = {mm: _face_depths(mm, reach_mm, refine, 0.5 * height) for mm in set(scale_mm)}
+    bottom, top = (depths[mm] if here else _NO_DEPTHS for mm, here in zip(scale_mm, open_faces, strict=True))
+    if len(bottom) or len(top):
+        cells = _with_faces(cells, walls, bottom, top)
+    at_walls = cells.searchsorted(walls)
+    steel = profile.steel.take(bounds[:-1]).repeat(at_walls[1:] - at_walls[:-1])
+    ratio = _means(profile, edges, cells)
+    return Profile(profile.metals, cells[1:] - cells[:-1], steel, ratio, profile.spread_mm2)
 
 
-def _with_face(cells: Floats, walls: Floats, depth: Floats, height: float, side: int) -> Floats:
-    """Edges with those near an open face replaced by finer ones; walls between layers stay."""
+def _edges(thickness_mm: Floats) -> Floats:
+    """Heights of the edges of cells, from 0: (cells + 1,)."""
+    edges = np.zeros(len(thickness_mm) + 1)
+    thickness_mm.cumsum(out=edges[1:])
+    return edges
+
+
+def _with_faces(cells: Floats, walls: Floats, bottom: Floats, top: Floats) -> Floats:
+    """Edges with those near open faces replaced by finer ones; walls between layers stay.
+
+    bottom, top: depths of the finer edges under each face, none where it is closed.
+    """
+    height = walls.item(-1)
     film = FILM_SHARE * height
-    if side == 0:
-        place, end = depth, depth[-1]
-        reached, rest = walls[walls < end + film], cells[cells > end + film]
-    else:
-        place, end = height - depth[::-1], height - depth[-1]
-        reached, rest = walls[walls > end - film], cells[cells < end - film]
+    low = bottom.item(-1) + film if len(bottom) else -film
+    high = height - top.item(-1) - film if len(top) else height + film
+    place = np.concatenate([bottom, height - top])
     # Of two edges on one place the wall stays, so that no cell holds two steels.
-    gap = np.abs(place[:, None] - reached).min(axis=1)
-    near = np.concatenate([place[gap > film], reached])
-    near.sort()
-    merged: Floats = np.concatenate([near, rest] if side == 0 else [rest, near])
+    above = walls.searchsorted(place, side="right")
+    apart = np.minimum(place - walls.take(above - 1), walls.take(above, mode="clip") - place) > film
+    up_to, after = walls.searchsorted(low), walls.searchsorted(high, side="right")
+    inside = cells[cells.searchsorted(low, side="right") : cells.searchsorted(high)]
+    merged = np.concatenate([walls[:up_to], place[apart], inside, walls[max(up_to, after) :]])
+    merged.sort()
     return merged
 
 
-def _amounts_below(profile: Profile, edges: Floats, cells: Floats) -> Floats:
-    """y times height below each new edge: (rows, edges); each old cell is a slope kept monotone."""
-    wide, ratio = profile.thickness_mm, profile.ratio
-    amount = np.zeros((len(ratio), len(edges)))
-    np.cumsum(ratio * wide, axis=1, out=amount[:, 1:])
-    old = np.minimum(edges.searchsorted(cells, side="right") - 1, len(wide) - 1)
-    inside = cells - edges[old]
-    bend = 0.5 * inside * (inside - wide[old])
-    slope = slopes(profile, ratio, to_walls=False)
-    below: Floats = amount.take(old, axis=1) + ratio.take(old, axis=1) * inside
-    below += slope.take(old, axis=1) * bend
-    below[:, -1] = amount[:, -1]
-    return below
+def _means(profile: Profile, edges: Floats, cells: Floats) -> Floats:
+    """Means of y between the new edges `cells`, each old cell being a slope kept monotone: (rows, new cells).
+
+    edges: (old cells + 1,).
+    """
+    wide = profile.thickness_mm
+    old = edges.searchsorted(cells, side="right")
+    old -= 1
+    np.minimum(old, len(wide) - 1, out=old)
+    inside = cells - edges.take(old)
+    bend = inside - wide.take(old)
+    bend *= inside
+    bend *= 0.5
+    thickness, per_mm = cells[1:] - cells[:-1], per_mm_between(wide, profile.layer_bounds)
+    ratio = np.empty((len(profile.ratio), len(thickness)))
+    for row, mean in zip(profile.ratio, ratio, strict=True):
+        amount = _edges(row * wide)
+        below = row.take(old)
+        below *= inside
+        below += amount.take(old)
+        below += flat_at_walls(row, per_mm).take(old) * bend
+        below[-1] = amount[-1]
+        np.subtract(below[1:], below[:-1], out=mean)
+        mean /= thickness
+    return ratio
 
 
-def _first_cells(activity: Floats, seams: Ints, reach_mm: float, refine: int) -> Floats:
+def _first_cells(profile: Profile, activity: Callable[[Floats, Ints], Floats], reach_mm: float) -> Floats:
     """Smallest cell of each layer, mm: small beside a seam with a jump of activity."""
+    seams = profile.layer_bounds[1:-1]
+    if not len(seams):
+        return np.array([OLD_SEAM_CELL * reach_mm])
+    held = activity(profile.ratio[0], profile.steel)
     steep = np.zeros(len(seams) + 2, dtype=bool)
-    top = max(float(activity.max()), 1e-12)
-    steep[1:-1] = np.abs(activity[seams] - activity[seams - 1]) > FRESH_JUMP * top
-    cell: Floats = np.where(steep[:-1] | steep[1:], SEAM_CELL, OLD_SEAM_CELL) * (reach_mm / refine)
-    return cell
+    top = max(held.item(held.argmax()), 1e-12)
+    steep[1:-1] = np.abs(held.take(seams) - held.take(seams - 1)) > FRESH_JUMP * top
+    return np.where(steep[:-1] | steep[1:], SEAM_CELL * reach_mm, OLD_SEAM_CELL * reach_mm)
 
 
 def _layer_edges(walls: Floats, first: Floats, growth: float) -> Floats:
@@ -100,13 +122,19 @@ def _layer_edges(walls: Floats, first: Floats, growth: float) -> Floats:
     lower, upper = walls[:-1], walls[1:]
     length = np.log1p((0.5 * growth) * (upper - lower) / first) / growth
     count = np.maximum(np.ceil(2.0 * length), 1.0)
-    layers = np.stack([lower, upper, length, 2.0 * length / count, first * (1.0 / growth)])
     cells = count.astype(np.intp)
     ends = cells.cumsum()
-    low, high, middle, step, scale = layers.repeat(cells, axis=1)
-    place = step * (np.arange(ends[-1]) - (ends - cells).repeat(cells))
-    depth = scale * np.expm1(growth * np.minimum(place, 2.0 * middle - place))
-    return np.concatenate([np.where(place > middle, high - depth, low + depth), walls[-1:]])
+    layers = np.concatenate([lower, upper, 2.0 * length, 2.0 * length / count, first / growth, ends - cells])
+    low, high, whole, step, scale, begin = layers.reshape(6, -1).repeat(cells, axis=1)
+    place = np.arange(ends.item(-1), dtype=float)
+    place -= begin
+    place *= step
+    depth = np.minimum(place, whole - place)
+    from_high = depth < place
+    depth *= growth
+    np.expm1(depth, out=depth)
+    depth *= scale
+    return np.concatenate([np.where(from_high, high - depth, low + depth), walls[-1:]])
 
 
 def _face_depths(scale_mm: float, reach_mm: float, refine: int, most_mm: float) -> Floats:

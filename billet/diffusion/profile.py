@@ -6,6 +6,7 @@ is conserved while carbon moves. Sizes are cold, amounts belong to one square me
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import pairwise
 
 import numpy as np
@@ -13,6 +14,7 @@ import numpy.typing as npt
 
 from billet.composition import ATOMIC_WEIGHT, Composition
 from billet.diffusion.cutting import Kept, cut_ends
+from billet.diffusion.slopes import up_to_walls
 from billet.errors import OutOfDomain
 
 Floats = npt.NDArray[np.float64]
@@ -59,30 +61,45 @@ class Profile:
     ratio: Floats
     spread_mm2: Floats
 
-    @property
+    @cached_property
     def height_mm(self) -> float:
         """Height of the piece."""
-        return float(np.sum(self.thickness_mm))
+        return float(self.thickness_mm.sum())
 
     @property
     def moles(self) -> Floats:
         """Metal in each cell, mol/m2: (cells,)."""
-        return self.thickness_mm * self.metals.moles_per_mm[self.steel]
+        moles: Floats = self.thickness_mm * self.metals.moles_per_mm.take(self.steel)
+        return moles
 
     @property
+    def metal_mol_m2(self) -> float:
+        """Metal under one square metre of face."""
+        return float(self.thickness_mm.dot(self.metals.moles_per_mm.take(self.steel)))
+
+    @cached_property
     def carbon_g_m2(self) -> float:
         """Carbon under one square metre of face."""
-        return CARBON_G_MOL * float(self.moles @ self.ratio[0])
+        return CARBON_G_MOL * float(self.moles.dot(self.ratio[0]))
 
     @property
     def carbon_wt(self) -> Floats:
         """Carbon in each cell, wt%: (cells,)."""
         return carbon_wt(self.ratio[0], self.metals.metal_weight[self.steel])
 
+    @cached_property
+    def layer_bounds(self) -> Ints:
+        """First cell of each layer, and the number of cells: (layers + 1,)."""
+        seams = (self.steel[1:] != self.steel[:-1]).nonzero()[0]
+        bounds = np.empty(len(seams) + 2, dtype=np.intp)
+        bounds[0], bounds[-1] = 0, len(self.steel)
+        np.add(seams, 1, out=bounds[1:-1])
+        return bounds
+
     @property
     def layer_starts(self) -> Ints:
         """First cell of each layer: (layers,)."""
-        return np.concatenate([[0], np.flatnonzero(self.steel[1:] != self.steel[:-1]) + 1])
+        return self.layer_bounds[:-1]
 
     def layers(self) -> tuple[Floats, Ints]:
         """Thickness in mm and steel of each layer: (layers,), (layers,)."""
@@ -114,11 +131,8 @@ def plate(metals: Metals, steel: str, thickness_mm: float, *, rows: int, columns
 
 def forged(profile: Profile, ratio: float) -> Profile:
     """Every height times `ratio`; the carbon in the metal stays where it is."""
-    return replace(
-        profile,
-        thickness_mm=profile.thickness_mm * ratio,
-        spread_mm2=profile.spread_mm2 * ratio**2,
-    )
+    spread_mm2 = profile.spread_mm2 * ratio**2
+    return Profile(profile.metals, profile.thickness_mm * ratio, profile.steel, profile.ratio, spread_mm2)
 
 
 def turned(profile: Profile) -> Profile:
@@ -158,15 +172,15 @@ def removed(profile: Profile, bottom_mm: float, top_mm: float) -> Profile:
     if bottom_mm == 0.0 and top_mm == 0.0:
         return profile
     per_mm = profile.metals.moles_per_mm[profile.steel]
-    return kept_cells(profile, cut_ends(profile.thickness_mm, per_mm, profile.ratio, bottom_mm, top_mm))
+    kept = cut_ends(profile.thickness_mm, per_mm, profile.ratio, bottom_mm, top_mm)
+    return kept_cells(profile, kept, profile.spread_mm2)
 
 
-def kept_cells(profile: Profile, kept: Kept) -> Profile:
-    """The piece that these cells make."""
-    changes = np.flatnonzero(np.diff(profile.steel)) + 1
-    inside = (changes > kept.first) & (changes < kept.last)
+def kept_cells(profile: Profile, kept: Kept, spread_mm2: Floats) -> Profile:
+    """The piece that these cells make; `spread_mm2` over all seams that the profile has."""
+    low, high = profile.layer_bounds[1:-1].searchsorted((kept.first + 1, kept.last))
     steel = profile.steel[kept.first : kept.last]
-    return Profile(profile.metals, kept.thickness_mm, steel, kept.ratio, profile.spread_mm2[inside])
+    return Profile(profile.metals, kept.thickness_mm, steel, kept.ratio, spread_mm2[low:high])
 
 
 def mean_carbon_wt(profile: Profile) -> float:
@@ -203,37 +217,13 @@ def carbon_quantiles(profile: Profile, steel: str, shares: Sequence[float]) -> l
     return [float(value) for value in np.interp(np.asarray(shares), middles, content)]
 
 
-def slopes(profile: Profile, ratio: Floats, *, to_walls: bool) -> Floats:
-    """Slope of y in each cell per mm, kept so that it overshoots no neighbour: (rows, cells).
-
-    A slope never looks over a seam, where y jumps. Cells beside a seam or a face lie flat, or with
-    `to_walls` take the slope to their one neighbour, as far as that leaves them carbon.
-    """
-    wide = profile.thickness_mm
-    if len(wide) < 2:
-        return np.zeros_like(ratio)
-    seams = profile.layer_starts[1:]
-    rise = np.zeros((len(ratio), len(wide) + 1))
-    rise[:, 1:-1] = (ratio[:, 1:] - ratio[:, :-1]) / (0.5 * (wide[:-1] + wide[1:]))
-    rise[:, seams] = 0.0
-    low, high = rise[:, :-1], rise[:, 1:]
-    smaller = np.where(np.abs(low) < np.abs(high), low, high)
-    slope = np.where(low * high > 0.0, smaller, 0.0)
-    if to_walls:
-        walls = np.zeros(len(wide) + 1, dtype=bool)
-        walls[[0, -1]] = walls[seams] = True
-        slope = np.where(walls[:-1] != walls[1:], low + high, slope)
-        most = 2.0 * ratio / wide
-        slope = np.minimum(np.maximum(slope, -most), most)
-    return slope
-
-
 _PARTS = (np.arange(8) - 3.5) / 8.0
 
 
 def _parts(profile: Profile, here: npt.NDArray[np.bool_]) -> tuple[Floats, Floats]:
     """Carbon in wt% and metal of the eighths of the chosen cells, each cell taken as a slope."""
-    swing = (slopes(profile, profile.ratio[:1], to_walls=True)[0] * profile.thickness_mm)[here]
+    slope = up_to_walls(profile.ratio[0], profile.thickness_mm, profile.layer_bounds)
+    swing = (slope * profile.thickness_mm)[here]
     ratio = (profile.ratio[0, here] + _PARTS[:, None] * swing).ravel()
     weight = profile.metals.metal_weight[profile.steel[here]]
     parts = len(_PARTS)

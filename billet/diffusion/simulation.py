@@ -1,17 +1,15 @@
 """Carbon and alloy carried through the forging, and the metal that each fire finds."""
 
 import itertools
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
-
-import numpy as np
 
 from billet.composition import Composition
 from billet.diffusion.alike_bar import Skins
 from billet.diffusion.carbide_sink import sink_share
-from billet.diffusion.profile import Profile, carbon_by_steel
+from billet.diffusion.profile import Profile
 from billet.diffusion.side_by_side import one_of, side_by_side
-from billet.diffusion.transport import Transported, transport
+from billet.diffusion.transport import StepCarbon, Transported, transport
 from billet.forging.burning import BurningLimit, burning_limit
 from billet.forging.model import Axis, Forged
 from billet.recipe.model import Recipe
@@ -95,26 +93,26 @@ def _metal(
     shares = [column.share for column in columns]
     whole = one_of([column.moved for column in columns], shares)
     burning = {
-        step.step: burning_limit(compositions, highest_carbon_wt(before.profile, step.profile))
+        step.step: burning_limit(compositions, highest_carbon_wt((before, step)))
         for before, step in itertools.pairwise(whole.steps)
     }
     bar = side_by_side([column.bar for column in columns], shares)
     return Metal(compositions, whole, bar, burning, tuple(columns), dict(bars))
 
 
-def highest_carbon_wt(before: Profile, after: Profile) -> dict[str, float]:
-    """Most carbon of each steel at the beginning or the end of a step, wt%.
+def highest_carbon_wt(steps: Iterable[StepCarbon]) -> dict[str, float]:
+    """Most carbon of each steel at the ends of these steps, wt%.
 
     In a steel over 5 % chromium what gathers at a seam is held as carbide and melts no sooner: its mean
     is told instead; between 3 and 5 % the one goes over into the other.
     """
     found: dict[str, float] = {}
-    for profile in (before, after):
-        content, means = profile.carbon_wt, carbon_by_steel(profile)
-        for i, name in enumerate(profile.metals.names):
-            here = profile.steel == i
-            if np.any(here):
-                held = sink_share(profile.metals.compositions[i])
-                most = held * means[name] + (1.0 - held) * float(np.max(content[here]))
-                found[name] = max(found.get(name, 0.0), most)
+    for step in steps:
+        profile = step.profile
+        content = profile.carbon_wt
+        for name, mean_wt in step.carbon_wt.items():
+            i = profile.metals.index(name)
+            held = sink_share(profile.metals.compositions[i])
+            most_wt = held * mean_wt + (1.0 - held) * float(content[profile.steel == i].max())
+            found[name] = max(found.get(name, 0.0), most_wt)
     return found

@@ -9,8 +9,7 @@ rest of the span goes in a few implicit steps.
 
 import math
 from dataclasses import dataclass
-
-import numpy as np
+from typing import NamedTuple
 
 from billet.diffusion.flow import Faces, Flow, Linear
 from billet.diffusion.implicit_step import implicit_step
@@ -60,7 +59,6 @@ class Effort:
             raise ToolFault(f"the carbon of one fire was not followed in {MOST_STEPS} steps of time")
 
 
-@np.errstate(over="ignore", invalid="ignore")
 def advance(
     flow: Flow,
     ratio: Floats,
@@ -72,16 +70,17 @@ def advance(
 ) -> tuple[Floats, float | None]:
     """Carbon after `span_s`: y of all rows, and the step that the next span should begin with.
 
-    `step_s` None: how fast carbon moves now tells the first step. ratio: (rows, cells). `allowed` is the
-    error of the first-order result in one step, as the root of moles times y squared. What leaves through
-    the faces is added to `faces.gone`.
+    `step_s` None: how fast carbon moves now tells the first step. ratio: (rows * cells,) of the flow, rows
+    end to end. `allowed` is the error of the first-order result in one step, as the root of moles times y
+    squared. What leaves through the faces is added to `faces.gone`.
     """
+    flow.ready()
     elapsed, trials = 0.0, 0
     if flow.jumps(ratio, faces):
         for _ in range(2):
             ratio = _implicit(flow, ratio, faces, _SMOOTHING * span_s, effort)
         elapsed = 2.0 * _SMOOTHING * span_s
-    faces.settle(ratio)
+    flow.settle(ratio, faces)
     while elapsed < span_s:
         rest, linear = span_s - elapsed, flow.linearised(ratio, faces)
         if step_s is None:
@@ -97,8 +96,7 @@ def advance(
     return ratio, step_s
 
 
-@dataclass(frozen=True)
-class _Taken:
+class _Taken(NamedTuple):
     """A step that was taken: y after it, its length, by what the next may be longer, and its trials."""
 
     ratio: Floats
@@ -126,14 +124,12 @@ def _taken(
     turned, trials = False, 0
     while trials < most:
         trials += 1
-        change, gone, error = _ros2(flow, ratio, faces, linear, step_s)
+        moved, gone, error = _ros2(flow, ratio, faces, linear, step_s)
         effort.step(2)
-        moved = ratio + change
-        # In allowed errors; one cell may be off by less than the root of all of them could be.
-        off = max(_size(flow, error) / allowed, effort.refine / _CELL_ERROR * float(np.abs(error).max()))
-        if float(moved.min()) < LEAST_RATIO:
+        off = _off(flow, error, allowed, effort.refine)
+        if moved.item(moved.argmin()) < LEAST_RATIO:
             off = max(off, _TOO_LONG)
-        wrong = faces.wrong_way(moved, gone) if off <= 1.0 else []
+        wrong = flow.wrong_way(moved, gone, faces) if off <= 1.0 else []
         if wrong:
             faces.turn(wrong)
             linear, turned = flow.linearised(ratio, faces), not turned
@@ -168,25 +164,39 @@ def _crossed(flow: Flow, ratio: Floats, faces: Faces, rest_s: float, effort: Eff
 def _ros2(
     flow: Flow, ratio: Floats, faces: Faces, linear: Linear, step_s: float
 ) -> tuple[Floats, list[float], Floats]:
-    """Change of y, carbon through each face, and the error in y that the first-order result of the step has;
-    that of a step which runs away is beyond all that is allowed."""
+    """y after the step, carbon through each face, and the error in y that the first-order result of the step
+    has; that of a step which runs away is beyond all that is allowed."""
     storage = flow.moles * (1.0 / (_GAMMA * step_s))
-    solve = solve_tridiagonal(linear.below, storage + linear.drain, linear.above)
-    first = solve(linear.gain * (1.0 / _GAMMA))
-    gain, out = flow.gains(ratio + first, faces)
-    gain *= 1.0 / _GAMMA
-    gain -= (2.0 * storage) * first
-    second = solve(gain)
+    band = linear.below, storage + linear.drain, linear.above
+    # Both stages times gamma.
+    first = solve_tridiagonal(*band, linear.gain)
+    moved = first * (1.0 / _GAMMA)
+    moved += ratio
+    gain, out = flow.gains(moved, faces)
+    storage *= first
+    storage *= 2.0
+    gain -= storage
+    second = solve_tridiagonal(*band, gain)
     gone = [0.0, 0.0]
-    for side in (0, 1):
-        slope = _GAMMA * linear.by_face[side]
-        gone_first = step_s * (linear.out[side] + slope * float(first[0, -side]))
-        gone_second = step_s * (out[side] + slope * float(second[0, -side])) - 2.0 * gone_first
+    for side, cell in enumerate(flow.ends):
+        slope = linear.by_face[side]
+        gone_first = step_s * (linear.out[side] + slope * first.item(cell))
+        gone_second = step_s * (out[side] + slope * second.item(cell)) - 2.0 * gone_first
         gone[side] = 1.5 * gone_first + 0.5 * gone_second
-    error = 0.5 * (first + second)
-    return first + error, gone, error
+    error = first + second
+    error *= 0.5 / _GAMMA
+    moved += error
+    return moved, gone, error
+
+
+def _off(flow: Flow, error: Floats, allowed: float, refine: int) -> float:
+    """How large an error in y is, in allowed ones; one cell may be off by less than the root of all of them
+    could be."""
+    square = error * error
+    most = math.sqrt(square.item(square.argmax()))
+    return max(math.sqrt(flow.moles.dot(square)) / allowed, refine / _CELL_ERROR * most)
 
 
 def _size(flow: Flow, change: Floats) -> float:
     """Root of moles times y squared."""
-    return math.sqrt(float(((change * change) @ flow.moles).sum()))
+    return math.sqrt(flow.moles.dot(change * change))

@@ -21,33 +21,27 @@ WRAPPERS = "_flapack"
 
 
 @cache
-def tridiagonal() -> tuple[Callable[..., Any], Callable[..., Any]]:
-    """LAPACK's dgttrf (factor) and dgttrs (solve), with the signatures of scipy.linalg.lapack."""
+def tridiagonal() -> Callable[..., Any]:
+    """LAPACK's dgtsv, with the signature of scipy.linalg.lapack."""
     module = _wrappers()
     if module is None:
-        from scipy.linalg import lapack as public
+        from scipy.linalg import lapack
 
-        return public.dgttrf, public.dgttrs
-    return module.dgttrf, module.dgttrs
+        module = lapack
+    solve: Callable[..., Any] = module.dgtsv
+    return solve
 
 
-def solve_tridiagonal(below: Floats, diagonal: Floats, above: Floats) -> Callable[[Floats], Floats]:
-    """Solves for x with this matrix, factored once; x and the right side have the shape of `diagonal`.
+def solve_tridiagonal(below: Floats, diagonal: Floats, above: Floats, right: Floats) -> Floats:
+    """x with this matrix and right side. diagonal, x, right: (n,); below, above: (n - 1,).
 
-    below, above: (n - 1,) beside the raveled diagonal (n,).
+    A second right side is solved for anew: to keep the factors takes as long as to make them twice.
     """
-    shape, middle = diagonal.shape, diagonal.reshape(-1)
-    if len(middle) < 3:
-        dense = np.diag(middle) + np.diag(below, -1) + np.diag(above, 1)
-        return lambda right: np.asarray(np.linalg.solve(dense, right.ravel())).reshape(shape)
-    factor, solve = tridiagonal()
-    factored = factor(below, middle, above)[:5]
-
-    def solved(right: Floats) -> Floats:
-        found: Floats = solve(*factored, right.reshape(-1))[0].reshape(shape)
-        return found
-
-    return solved
+    if len(diagonal) < 3:
+        dense = np.diag(diagonal) + np.diag(below, -1) + np.diag(above, 1)
+        return np.asarray(np.linalg.solve(dense, right))
+    found: Floats = tridiagonal()(below, diagonal, above, right)[3]
+    return found
 
 
 def _wrappers() -> ModuleType | None:
@@ -64,4 +58,4 @@ def _wrappers() -> ModuleType | None:
         spec.loader.exec_module(module)
     except ImportError:
         return None
-    return module if hasattr(module, "dgttrf") and hasattr(module, "dgttrs") else None
+    return module if hasattr(module, "dgtsv") else None

@@ -48,7 +48,7 @@ def _fires_of(
         inside = None
         if shared is not None and isinstance(step, FORGED):
             inside = shared[0] <= step.temperature_c <= shared[1]
-        highest = highest_carbon_wt(before.profile, after.profile)
+        highest = highest_carbon_wt((before, after))
         margin_k = limit.limit_c - step.temperature_c
         row = FireRow(
             step.number, step.do, step.temperature_c, highest, limit.steel, limit.solidus_c,
