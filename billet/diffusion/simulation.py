@@ -7,8 +7,8 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from billet.composition import Composition
+from billet.diffusion.activity_law import sink_share
 from billet.diffusion.alike_bar import Skins
-from billet.diffusion.carbide_sink import sink_share
 from billet.diffusion.profile import Profile, carbon_by_steel
 from billet.diffusion.side_by_side import one_of, side_by_side
 from billet.diffusion.transport import Transported, transport
