@@ -8,7 +8,8 @@ from hypothesis import HealthCheck, example, given, settings
 import billet
 from billet.composition import Composition
 from billet.diffusion import heat
-from billet.diffusion.carbide_sink import grade_shares, sink_share
+from billet.diffusion.activity_law import sink_share
+from billet.diffusion.carbide_sink import grade_shares
 from billet.diffusion.heat import Fire, burn
 from billet.diffusion.transport import transport
 from billet.errors import BilletError, ToolFault

@@ -24,9 +24,12 @@ from billet.formulas.diffusion import agren_mobility, carbon_diffusivity_nickel_
 NICKEL_WT = 50.0
 # From steel to nickel the law goes over between these contents of nickel (own construction).
 _NICKEL_RAMP_WT = (40.0, 60.0)
+# From the first to the second, chromium turns a layer into a sink (own construction).
+_SINK_RAMP_WT = (3.0, 5.0)
+SINK_CR_WT = _SINK_RAMP_WT[1]
 # Colder, no carbon moves in a smith's time (own construction).
 STILL_BELOW_C = 450.0
-TABLE_POINTS = 481
+TABLE_POINTS = 961
 """Points of every table."""
 MOST_RATIO = 0.4
 """No steel holds so much carbon for a metal atom; where a search for y strays, it is held here."""
@@ -264,6 +267,11 @@ def mixed(first: Table, second: Table, share: float) -> Table:
 def nickel_share(composition: Composition) -> float:
     """How far the law of a metal is that of nickel, 0 to 1."""
     return ramp(composition["Ni"], *_NICKEL_RAMP_WT)
+
+
+def sink_share(composition: Composition) -> float:
+    """How far a steel is a carbide-forming sink, 0 to 1."""
+    return ramp(composition["Cr"], *_SINK_RAMP_WT)
 
 
 def austenite_curve(composition: Composition, temperature_c: float) -> Curve:

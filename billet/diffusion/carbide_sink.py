@@ -14,7 +14,7 @@ from functools import lru_cache
 import numpy as np
 
 from billet.composition import ATOMIC_WEIGHT, Composition
-from billet.diffusion.activity_law import Table, austenite_curve, mixed, ramp
+from billet.diffusion.activity_law import Table, austenite_curve, mixed, sink_share
 from billet.diffusion.equilibrium_tables import (
     MODEL_REFRACTORY_WT,
     TABLES_BELOW_C,
@@ -30,9 +30,6 @@ from billet.published import OutsideFit
 from billet.tables.chromium_sink import SinkGrade, sink_grades, sink_limits
 from billet.units import c_to_k
 
-# From the first to the second, chromium turns a layer into a sink (own construction).
-_SINK_RAMP_WT = (3.0, 5.0)
-SINK_CR_WT = _SINK_RAMP_WT[1]
 _RANGE_STEP_WT = 0.4
 # Grades count up to twice as far off as the nearest, which is taken to lie no nearer (own construction).
 _LEAST_REACH = 0.05
@@ -40,11 +37,6 @@ _LEAST_REACH = 0.05
 _DRAWN_ON = 1.0
 # Carbide is not counted to fill more of a steel than this where the table is drawn on below 850 C.
 _LEAST_SOLID = 0.3
-
-
-def sink_share(composition: Composition) -> float:
-    """How far a steel is a carbide-forming sink, 0 to 1."""
-    return ramp(composition["Cr"], *_SINK_RAMP_WT)
 
 
 def tables_at(

@@ -20,6 +20,7 @@ from billet.diffusion.activity_law import (
     mixed,
     nickel_share,
     ramp,
+    sink_share,
 )
 from billet.diffusion.profile import Floats
 from billet.diffusion.table_store import TableStore
@@ -30,6 +31,7 @@ from billet.formulas.diffusion import agren_mobility, hot_length_ratio
 ALL_TABLE_C, TABLES_BELOW_C = 900.0, 930.0
 # The equilibrium model reaches so far in W + Mo + V and in Cr, wt%; what is over is not counted.
 MODEL_REFRACTORY_WT, MODEL_CHROMIUM_WT = 2.0, 5.0
+# Tables end here; those of a carbide-forming sink, which drains thick neighbours, at twice as much.
 _MOST_CARBON_WT = 2.4
 _KNOT_WT = 0.08
 # Where three phases lie together the activity would stand still; it rises by so much for 1 wt% instead,
@@ -69,7 +71,8 @@ def equilibrium_tables(wanted: Sequence[Wanted]) -> list[Table]:
 
 def even_ratio(composition: Composition) -> tuple[Floats, Floats]:
     """Even steps of y from 0, and the carbon in wt% at each: (TABLE_POINTS,) both."""
-    most = _MOST_CARBON_WT / ATOMIC_WEIGHT["C"] / ((100.0 - _MOST_CARBON_WT) / composition.metal_weight)
+    most_wt = _MOST_CARBON_WT * (1.0 + sink_share(composition))
+    most = most_wt / ATOMIC_WEIGHT["C"] / ((100.0 - most_wt) / composition.metal_weight)
     ratio = np.linspace(0.0, most, TABLE_POINTS)
     carbon = ratio * ATOMIC_WEIGHT["C"]
     return ratio, 100.0 * carbon / (carbon + composition.metal_weight)

@@ -5,8 +5,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from billet.composition import Composition
+from billet.diffusion.activity_law import sink_share
 from billet.diffusion.alike_bar import Skins
-from billet.diffusion.carbide_sink import sink_share
 from billet.diffusion.profile import Profile
 from billet.diffusion.side_by_side import one_of, side_by_side
 from billet.diffusion.transport import StepCarbon, Transported, transport

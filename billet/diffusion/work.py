@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from billet.composition import Composition
-from billet.diffusion.carbide_sink import sink_share
+from billet.diffusion.activity_law import sink_share
 from billet.diffusion.equilibrium_tables import is_tabled
 from billet.diffusion.mesh import GROWTH, SEAM_CELL
 from billet.errors import Fault, RecipeError

@@ -1,7 +1,7 @@
 """Hardness as quenched where nothing is computed: what is printed for the grade, and where that ends."""
 
 from billet.contract.values import Estimate, Finding, Reason
-from billet.diffusion.carbide_sink import SINK_CR_WT
+from billet.diffusion.activity_law import SINK_CR_WT
 from billet.hardening.layer import LayerSteel, is_high_alloy
 from billet.tables.practice import decision_numbers
 

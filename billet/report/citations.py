@@ -5,8 +5,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from billet.contract.report import SourceRow
-from billet.diffusion.activity_law import NICKEL_WT
-from billet.diffusion.carbide_sink import sink_share
+from billet.diffusion.activity_law import NICKEL_WT, sink_share
 from billet.recipe.model import Beside, Dimple, Groove, Press, Recipe, Restack, Split, Stand, Twist
 from billet.tables.sources import source
 
