@@ -111,3 +111,30 @@ def test_what_is_typed_outlives_every_answer(page: Any) -> None:
     held.rest()
     assert stands(page, DRAWN) == "7" and page.locator(".card").count() == 2
     assert page.faults == []
+
+
+def test_undo_takes_a_button_back_whose_answer_has_not_come_and_redo_waits_for_it(page: Any) -> None:
+    page.goto("/design?start=one")
+    held = Held(page)
+    first = stands(page, THICK)
+    kind(page, THICK, "9")
+    held.rest()
+    page.locator("#gap-1 > summary").click()
+    asked = held.asked
+    press(page, "Grind")
+    held.until(asked + 1)
+    page.keyboard.press("Control+z")
+    held.until(asked + 2)
+    held.rest()
+    assert page.locator(".card").count() == 1 and stands(page, THICK) == "9"
+    page.keyboard.press("Control+z")
+    held.rest()
+    assert stands(page, THICK) == first
+    asked = held.asked
+    press(page, "Grind")
+    held.until(asked + 1)
+    page.keyboard.press("Control+y")
+    page.locator("[data-do=redo]").first.click()
+    held.rest()
+    assert page.locator(".card").count() == 2 and stands(page, THICK) == first
+    assert page.faults == []

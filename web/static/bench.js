@@ -7,7 +7,8 @@ import { Trail } from "./trail.js";
 const WAIT_MS = 250;
 const ANSWER = ["fixed", "answer"]; // what is kept of the last good answer
 const LEAD_AWAY = ["plan", "sheet"];
-const bench = document.getElementById("bench");
+const KIND = /\.(do|what|as|layout|arrange)$/; // fields that tell which others there are
+const bench = document.getElementById("bench"), units = document.querySelector(".units");
 const left = new Set(); // the names of the fields that were left
 let trail = new Trail();
 let touched = false;
@@ -33,6 +34,8 @@ function tell(words) {
 
 // Everything a field, a button or an undo leads to: the server answers with the bench as it now is.
 async function ask(body, action = "") {
+  clearTimeout(timer);
+  timer = 0;
   flight?.abort(); // the server need not finish what is asked anew
   const mine = flight = new AbortController();
   owed = action;
@@ -63,13 +66,10 @@ function after() {
   bench.classList.toggle("stale", !good());
   for (const button of bench.querySelectorAll("[data-do=undo]")) button.disabled = !trail.back;
   for (const button of bench.querySelectorAll("[data-do=redo]")) button.disabled = !trail.forth;
-  const wrong = document.getElementById("wrong"), told = [...wrong.querySelectorAll("[data-to]")];
-  const inHand = ({ dataset }) => nameOf(document.activeElement) === dataset.to && !left.has(dataset.to);
-  wrong.classList.toggle("calm", told.length > 0 && told.every(inHand));
   if (!touched) return;
   const { address } = bench.dataset, mm = address.replace("&units=inch", "");
   history.replaceState(history.state, "", address);
-  document.querySelector(".units").href = mm === address ? `${mm}&units=inch` : mm;
+  units.href = mm === address ? `${mm}&units=inch` : mm;
   shop.keep(bench);
   if (good() && !bars.renew(bench)) {
     tell("This browser can keep no more bars: take some out of My bars, or save this one as a file.");
@@ -80,7 +80,6 @@ function later() {
   clearTimeout(timer);
   wait(true);
   timer = setTimeout(() => {
-    timer = 0;
     trail.note(held());
     ask(held(), owed);
   }, WAIT_MS);
@@ -92,31 +91,19 @@ function changed() {
   later();
 }
 
-function now(body, action) {
-  clearTimeout(timer);
-  timer = 0;
-  touched = true;
-  ask(body, action);
-}
-
-// Shows a text of the form at once, where it has the fields that are seen; else they come with the answer.
-function show(text) {
-  const told = new URLSearchParams(text), kind = /\.(do|what|as|layout|arrange)$/;
-  const fields = [...bench.elements].filter((field) => field.name);
-  if (fields.some(({ name, value }) => kind.test(name) && value !== told.get(name))) return;
-  for (const field of fields) {
-    if (field.type === "checkbox") field.checked = told.has(field.name);
-    else if (told.has(field.name)) field.value = told.get(field.name);
-  }
-}
-
+// A change that was undone is seen at once where it has the fields that are seen; else they come with the answer.
 function travel(to) {
   if (!to) return;
-  const before = seen();
+  const told = new URLSearchParams(to), before = new URLSearchParams(seen());
+  const fields = [...bench.elements].filter(({ name }) => told.has(name) || before.has(name));
+  const fill = (texts) => fields.forEach((field) => {
+    if (field.type === "checkbox") field.checked = texts.has(field.name); else field.value = texts.get(field.name);
+  });
+  if (fields.every(({ name }) => !KIND.test(name) || told.get(name) === before.get(name))) fill(told);
+  if (seen() !== to) fill(before);
+  touched = true;
   typing = null;
-  show(to);
-  if (seen() !== to) show(before);
-  now(to);
+  ask(to);
 }
 
 const DO = {
@@ -138,9 +125,8 @@ const DO = {
 
 // From a fault to the field that it is about.
 function lead(place) {
-  const inside = `[name^="${CSS.escape(place)}"]:not([type=hidden])`;
-  const field = document.getElementById(place) ?? bench.querySelector(inside);
-  for (let part = field?.closest("details"); part; part = part.parentElement.closest("details")) part.open = true;
+  const part = document.getElementById(place), field = part?.querySelector("input[type=text], select") ?? part;
+  for (let shut = field?.closest("details"); shut; shut = shut.parentElement.closest("details")) shut.open = true;
   field?.focus();
 }
 
@@ -153,7 +139,7 @@ bench.addEventListener("input", ({ target }) => {
   if (twin) twin.value = target.value;
   changed();
 });
-bench.addEventListener("focusin", (event) => { if (chosen.look(event.target)) later(); });
+bench.addEventListener("focusin", ({ target }) => { if (chosen.look(target)) later(); });
 bench.addEventListener("focusout", ({ target }) => {
   typing = null;
   if (!nameOf(target) || !touched) return;
@@ -164,14 +150,14 @@ bench.addEventListener("click", (event) => {
   const link = event.target.closest("[data-to]"), button = event.target.closest("[data-do], [name=action]");
   if (!link && (!button || (!owed && LEAD_AWAY.includes(button.value)))) return;
   event.preventDefault();
-  if (link) lead(link.dataset.to);
-  else if (button.dataset.do) DO[button.dataset.do](button);
-  else if (!owed) { // else the button before it comes first
-    trail.note(seen());
-    now(seen(), button.value);
-  }
+  if (link) return lead(link.dataset.to);
+  if (button.dataset.do) return DO[button.dataset.do](button);
+  if (owed) return; // the button before it comes first
+  touched = true;
+  trail.note(seen());
+  ask(seen(), button.value);
 });
-document.querySelector(".units").addEventListener("click", (event) => {
+units.addEventListener("click", (event) => {
   if (!("draft" in bench.dataset)) return;
   event.preventDefault();
   bars.post(bars.id(), bench.dataset.draft, bench.elements.units.value === "inch" ? "mm" : "inch");
@@ -189,23 +175,20 @@ function leave() {
   const kept = { at: here(), state: held(), answer };
   if (!write("bench", { ...kept, trail }, "sessionStorage")) write("bench", kept, "sessionStorage");
 }
+for (const end of ["pagehide", "visibilitychange"]) addEventListener(end, leave);
 
 // What was typed and not yet answered when the page was left comes back with it, and so does the way to undo it.
-function begin() {
-  const kept = read("bench", null, "sessionStorage"), same = kept?.at === here();
-  const back = same && performance.getEntriesByType("navigation")[0]?.type !== "navigate";
-  if (back) trail = new Trail(kept.trail);
-  bars.arrive(location.search, back, "draft" in bench.dataset);
-  const mine = shop.fill(bench);
-  if (!back || !trail.back) trail.note(seen());
-  if (!good() && same && kept.answer) {
-    ANSWER.forEach((id, i) => { document.getElementById(id).innerHTML = kept.answer[i]; });
-  }
-  if (back && kept.state !== seen()) {
-    trail.note(kept.state);
-    travel(kept.state);
-  } else if (mine) ask(seen());
-  after();
-  for (const end of ["pagehide", "visibilitychange"]) addEventListener(end, leave);
+const kept = read("bench", null, "sessionStorage"), same = kept?.at === here();
+const back = same && performance.getEntriesByType("navigation")[0]?.type !== "navigate";
+if (back) trail = new Trail(kept.trail);
+bars.arrive(location.search, back, "draft" in bench.dataset);
+const mine = shop.fill(bench);
+if (!back || !trail.back) trail.note(seen());
+if (!good() && same && kept.answer) {
+  ANSWER.forEach((id, i) => { document.getElementById(id).innerHTML = kept.answer[i]; });
 }
-begin();
+if (back && kept.state !== seen()) {
+  trail.note(kept.state);
+  travel(kept.state);
+} else if (mine) ask(seen());
+after();

@@ -9,42 +9,36 @@ export const nameOf = (field) => field?.name || field?.dataset?.for;
 // `left` the names of the fields that were left.
 export function put(html, action, typing, left) {
   const page = new DOMParser().parseFromString(html, "text/html"), fresh = page.getElementById("bench");
-  const good = "good" in fresh.dataset, before = cards();
-  keepTyped(page, action, typing);
+  const good = "good" in fresh.dataset, before = cards(), now = document.activeElement;
   if (!action) holdFaultsBack(fresh, typing, left);
-  keepOpen(page, action);
+  // after a button the field may be that of another step, and is let go
+  else if (now.type === "text" && page.getElementById(now.id)?.value !== now.value.replace(",", ".")) now.blur();
   // while no bar can be made the last good answer stays; after a button its drawings lie at other steps
   const stays = action ? "#fixed, #answer" : "#answer, [data-answer]";
-  Idiomorph.morph(bench, fresh, { callbacks: { beforeNodeMorphed: (part) => good || !part.matches?.(stays) } });
+  // what the hand opened stays open, but for the list of steps to put in, and for steps that lie elsewhere now
+  const shut = /_step|move_|again/.test(action) ? /^gap-|step-/ : /^gap-/;
+  const mayTurn = (part, change) => action !== "" && (change === "update" || shut.test(part.id));
+  Idiomorph.morph(bench, fresh, {
+    ignoreActiveValue: !action && now === typing,
+    callbacks: {
+      beforeNodeMorphed: (part) => good || !part.matches?.(stays),
+      beforeAttributeUpdated: (name, part, change) => name !== "open" || mayTurn(part, change),
+    },
+  });
   if (action && !good) for (const field of bench.querySelectorAll("[data-for]")) field.disabled = true;
   if (cards() > before && document.activeElement !== typing) {
     document.getElementById(bench.dataset.anchor)?.querySelector("input[type=text]")?.focus(); // of the new step
   }
 }
 
-// The text stays as it is typed; but after a button the field may be that of another step, and is let go.
-function keepTyped(page, action, typing) {
-  const now = document.activeElement, next = page.getElementById(now.id);
-  if (action && now.type === "text" && next?.value !== now.value.replace(",", ".")) now.blur();
-  else if (now === typing && now.type === "text") next?.setAttribute("value", now.value);
-}
-
-// A fault is shown once its field was left, and then until it is put right.
+// A fault is shown once its field was left, and then until it is put right; while the hand types, no new one elsewhere.
 function holdFaultsBack(fresh, typing, left) {
-  for (const field of fresh.querySelectorAll("[aria-invalid]")) {
+  for (const field of fresh.querySelectorAll(".field [aria-invalid]")) {
     const there = document.getElementById(field.id), part = field.closest(".field");
-    if (there?.hasAttribute("aria-invalid") || (left.has(nameOf(field)) && there !== typing)) continue;
+    const known = !typing || (left.has(nameOf(field)) && there !== typing);
+    if (known || there?.hasAttribute("aria-invalid")) continue;
     field.removeAttribute("aria-invalid");
     part.classList.remove("field-bad");
     part.querySelector(".fault").remove();
-  }
-}
-
-// What the hand opened stays open, but for the list of steps to put in; after some buttons steps lie elsewhere.
-function keepOpen(page, action) {
-  const shut = /_step|move_|again/.test(action) ? /^gap-|step-/ : /^gap-/;
-  for (const part of bench.querySelectorAll("details[id]")) {
-    const other = page.getElementById(part.id);
-    if (other) other.open = action ? other.open || (part.open && !shut.test(part.id)) : part.open;
   }
 }
