@@ -36,7 +36,7 @@ class Design(Page):
     chosen_bar: int | None = None
     """Where that step is one of a bar made first: which."""
     looked_at: str = ""
-    """The id of its card; while no bar can be made, of the one that is drawn from before."""
+    """The id of its card; empty while no bar can be made."""
     anchor: str = ""
     """The id of what a button has put in or changed; empty where none was pressed."""
 

@@ -134,7 +134,7 @@ def bench_of(service: Service, links: Links, made: Links, draft: Draft, looked_a
         starts=NAMES,
         chosen=step,
         chosen_bar=bar,
-        looked_at=looked_at if report is None else _card(bar, step),
+        looked_at="" if report is None else _card(bar, step),
         faces=NO_FACES if report is None else faces_of(service.calculator, answered(draft), made, {}),
     )
 

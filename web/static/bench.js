@@ -22,15 +22,8 @@ const here = () => location.pathname + location.search;
 const good = () => "good" in bench.dataset;
 const seen = () => new URLSearchParams(new FormData(bench)).toString();
 const held = () => ahead || seen();
-
-function wait(on) {
-  bench.classList.toggle("waiting", on);
-  bench.setAttribute("aria-busy", on);
-}
-
-function tell(words) {
-  document.getElementById("wrong").replaceChildren(made("p", { textContent: words }));
-}
+const wait = (on) => bench.setAttribute("aria-busy", bench.classList.toggle("waiting", on));
+const tell = (words) => document.getElementById("wrong").replaceChildren(made("p", { textContent: words }));
 
 // Everything a field, a button or an undo leads to: the server answers with the bench as it now is.
 async function ask(body, action = "") {
