@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from .test_design import press
+from .test_design import press, settled
 
 
 class Held:
@@ -138,3 +138,32 @@ def test_undo_takes_a_button_back_whose_answer_has_not_come_and_redo_waits_for_i
     held.rest()
     assert page.locator(".card").count() == 2 and stands(page, THICK) == first
     assert page.faults == []
+
+
+OPEN = "[...document.querySelectorAll('#bench details[open]')].map(part => part.id)"
+PLACE = """() => { const field = document.activeElement; window.before ??= field;
+    return [field === window.before, field.value, field.selectionStart,
+            document.getElementById('answer').scrollTop, Math.round(field.getBoundingClientRect().top)]; }"""
+
+
+def test_an_answer_leaves_the_hand_where_it_is(page: Any) -> None:
+    """The field itself, its caret and where it is seen, what is open, how far the answer is scrolled."""
+    page.goto("/design?start=several")
+    page.locator("#bar-2 > summary").click()
+    page.locator("#part-blade > summary").click()
+    opened = page.evaluate(OPEN)
+    assert "part-blade" in opened and ("bar-2" in opened) != ("bar-1" in opened)
+    page.locator(f'[name="{WIDE}"]').click()
+    page.evaluate("document.getElementById('answer').scrollTop = 120")
+    for key in ("Home", "ArrowRight", "5"):
+        page.keyboard.press(key)
+    place = page.evaluate(PLACE)
+    assert place[:4] == [True, "450", 2, 120]
+    before = page.url
+    settled(page)
+    assert page.url != before, "the answer came"
+    assert page.evaluate(PLACE) == place and page.evaluate(OPEN) == opened
+    page.locator("#step-1-more > summary").click()
+    press(page, "Add a steel")
+    page.wait_for_selector("#bench:not(.waiting)")
+    assert {*opened, "step-1-more"} <= set(page.evaluate(OPEN)) and page.faults == []

@@ -111,7 +111,7 @@ const DO = {
     button.textContent = "Copied";
   },
   keep(button) {
-    bars.renew(bench, null);
+    bars.renew(bench, null); // as a bar of its own from here on
     button.textContent = "Kept under My bars";
   },
 };
