@@ -17,7 +17,9 @@ function heard(line) {
 function put(html) {
   const page = new DOMParser().parseFromString(html, "text/html");
   Idiomorph.morph(main, page.querySelector("main").childNodes, { morphStyle: "innerHTML", ignoreActiveValue: true });
-  main.querySelector("#proposals, .fault")?.focus();
+  const found = main.querySelector("#proposals, .fault");
+  found?.focus({ preventScroll: true });
+  found?.scrollIntoView(); // from its beginning
 }
 
 async function read(answer) {
