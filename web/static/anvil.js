@@ -4,17 +4,16 @@ import { read, write } from "./keep.js";
 const heats = document.getElementById("heats"), { units, bar } = heats.dataset, place = `anvil-${bar}`;
 let kept = {};
 
-// Two windows may be open: what the other wrote since stays, but for this one heat.
-function change(inside, what) {
-  const { key } = inside.closest("[data-key]").dataset;
-  kept = read(place, kept);
-  keep({ ...kept, [key]: { ...kept[key], ...what } });
-}
-
 function keep(told) {
   kept = told;
   write(place, kept);
   show();
+}
+
+// Two windows may be open: what the other wrote since stays, but for this one heat.
+function change(inside, what) {
+  const { key } = inside.closest("[data-key]").dataset, all = read(place, kept);
+  keep({ ...all, [key]: { ...all[key], ...what } });
 }
 
 function show() {

@@ -29,9 +29,7 @@ function row(bar, number) {
   return item;
 }
 
-function show() {
-  list.replaceChildren(...bars.all().map(row));
-}
+const show = () => list.replaceChildren(...bars.all().map(row));
 
 function save() {
   const file = new Blob([JSON.stringify({ format: 1, bars: bars.all() })], { type: "application/json" });
@@ -56,7 +54,7 @@ async function open(file) {
 
 list.addEventListener("click", (event) => {
   const bar = bars.all().find(({ id }) => id === event.target.closest("li")?.dataset.id);
-  const act = event.target.dataset.do, link = event.target.closest("a");
+  const act = event.target.closest("button")?.dataset.do, link = event.target.closest("a");
   if (act) {
     bars[act](bar.id); // copy or remove
     show();

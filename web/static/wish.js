@@ -2,12 +2,9 @@
 import { Idiomorph } from "./vendor/idiomorph/idiomorph.esm.js";
 
 const main = document.querySelector("main"), form = document.getElementById("wish-form");
-const stop = form.querySelector("[data-stop]");
+const stop = document.getElementById("stop");
+const show = (words) => { document.getElementById("far").textContent = words; };
 let search = null;
-
-function show(words) {
-  document.getElementById("far").textContent = words;
-}
 
 function heard(line) {
   const told = JSON.parse(line);
