@@ -14,8 +14,8 @@ function picture(text, number) {
 
 function row(bar, number) {
   const item = document.importNode(template.content, true).firstElementChild;
-  const link = item.querySelector("a"), face = item.querySelector("img"), time = item.querySelector("time");
-  const r = coded(bar.address);
+  const link = item.querySelector("a"), time = item.querySelector("time"), r = coded(bar.address);
+  const face = made("img", { className: "face", width: 340, loading: "lazy", alt: "" });
   item.dataset.id = bar.id;
   link.href += `${link.search ? "&" : "?"}r=${r}`; // in the units of this page
   link.textContent = bar.title;
@@ -23,9 +23,9 @@ function row(bar, number) {
   time.dateTime = bar.at;
   time.textContent = new Date(bar.at).toLocaleString();
   for (const button of item.querySelectorAll("button")) button.ariaLabel = `${button.textContent}: ${bar.title}`;
-  face.after(picture(bar.picture, number));
+  if (!bar.draft) face.src = `face.png?${new URLSearchParams({ r, view: "first", width: 600 })}`;
   face.addEventListener("error", () => face.remove());
-  if (bar.draft) face.remove(); else face.src = `face.png?${new URLSearchParams({ r, view: "first", width: 600 })}`;
+  item.querySelector(".picture").append(bar.draft ? "" : face, picture(bar.picture, number));
   return item;
 }
 
