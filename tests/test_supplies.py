@@ -64,5 +64,5 @@ def test_no_vendored_file_is_forgotten() -> None:
 
 def test_the_list_for_readers_tells_the_same_versions() -> None:
     told = (VENDOR_FOLDERS[0] / "README.md").read_text(encoding="utf-8")
-    for name in ("swagger-ui-dist",):
+    for name in ("swagger-ui-dist", "idiomorph"):
         assert f"| {VENDORED[name]['version']} |" in told

@@ -35,6 +35,8 @@ class Design(Page):
     """The step that is looked at, of which the bar is drawn large; 0 is the stack as laid."""
     chosen_bar: int | None = None
     """Where that step is one of a bar made first: which."""
+    looked_at: str = ""
+    """The id of its card; empty while no bar can be made."""
     anchor: str = ""
     """The id of what a button has put in or changed; empty where none was pressed."""
 

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
-from billet import Fault, Partners, PartnerTable, Proposal, Sweep, WishAnswer
+from billet import Fault, Partners, PartnerTable, Proposal, Sweep, WishAnswer, WishProgress
 from web.form.view import Group
 from web.http.links import Links
 from web.pages import Page
@@ -67,3 +67,10 @@ class WishPage(Page):
     answer: WishAnswer | None
     proposed: Sequence[ProposalCard]
     faults: Sequence[Fault]
+
+
+def far_words(far: WishProgress) -> str:
+    """How far a search is, as the page tells it."""
+    if far.chosen:
+        return f"Sized {far.sized}, forged {far.forged}, planned {far.planned} of {far.chosen}"
+    return f"Sized {far.sized}, forged {far.forged}" if far.sized else "Sizing all ways"

@@ -36,6 +36,7 @@ def test_a_search_tells_how_far_it_is_and_stops(page: Any, in_workers: str) -> N
     assert page.locator(".proposal").count() >= 2
     assert page.input_value("[id='want.layers']") == "120"
     assert page.evaluate("document.activeElement.id") == "proposals"
+    assert 0 <= page.locator("#proposals").bounding_box()["y"] < 100, "read from its beginning"
     assert page.faults == []
 
 

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from .test_design import press
+from .test_design import press, settled
 
 
 class Held:
@@ -111,3 +111,59 @@ def test_what_is_typed_outlives_every_answer(page: Any) -> None:
     held.rest()
     assert stands(page, DRAWN) == "7" and page.locator(".card").count() == 2
     assert page.faults == []
+
+
+def test_undo_takes_a_button_back_whose_answer_has_not_come_and_redo_waits_for_it(page: Any) -> None:
+    page.goto("/design?start=one")
+    held = Held(page)
+    first = stands(page, THICK)
+    kind(page, THICK, "9")
+    held.rest()
+    page.locator("#gap-1 > summary").click()
+    asked = held.asked
+    press(page, "Grind")
+    held.until(asked + 1)
+    page.keyboard.press("Control+z")
+    held.until(asked + 2)
+    held.rest()
+    assert page.locator(".card").count() == 1 and stands(page, THICK) == "9"
+    page.keyboard.press("Control+z")
+    held.rest()
+    assert stands(page, THICK) == first
+    asked = held.asked
+    press(page, "Grind")
+    held.until(asked + 1)
+    page.keyboard.press("Control+y")
+    page.locator("[data-do=redo]").first.click()
+    held.rest()
+    assert page.locator(".card").count() == 2 and stands(page, THICK) == first
+    assert page.faults == []
+
+
+OPEN = "[...document.querySelectorAll('#bench details[open]')].map(part => part.id)"
+PLACE = """() => { const field = document.activeElement; window.before ??= field;
+    return [field === window.before, field.value, field.selectionStart,
+            document.getElementById('answer').scrollTop, Math.round(field.getBoundingClientRect().top)]; }"""
+
+
+def test_an_answer_leaves_the_hand_where_it_is(page: Any) -> None:
+    """The field itself, its caret and where it is seen, what is open, how far the answer is scrolled."""
+    page.goto("/design?start=several")
+    page.locator("#bar-2 > summary").click()
+    page.locator("#part-blade > summary").click()
+    opened = page.evaluate(OPEN)
+    assert "part-blade" in opened and ("bar-2" in opened) != ("bar-1" in opened)
+    page.locator(f'[name="{WIDE}"]').click()
+    page.evaluate("document.getElementById('answer').scrollTop = 120")
+    for key in ("Home", "ArrowRight", "5"):
+        page.keyboard.press(key)
+    place = page.evaluate(PLACE)
+    assert place[:4] == [True, "450", 2, 120]
+    before = page.url
+    settled(page)
+    assert page.url != before, "the answer came"
+    assert page.evaluate(PLACE) == place and page.evaluate(OPEN) == opened
+    page.locator("#step-1-more > summary").click()
+    press(page, "Add a steel")
+    page.wait_for_selector("#bench:not(.waiting)")
+    assert {*opened, "step-1-more"} <= set(page.evaluate(OPEN)) and page.faults == []

@@ -218,7 +218,9 @@ def long_recipe(recipe: dict[str, Any]) -> dict[str, Any]:
 
 def test_a_recipe_too_long_for_a_link_is_answered_at_once(client: TestClient, recipe: dict[str, Any]) -> None:
     text = json.dumps(long_recipe(recipe))
-    form = Form(client.post("/design", data={"recipe": text}).text)
+    opened = client.post("/design", data={"recipe": text}).text
+    assert opened.count("<form") == 1 and 'name="recipe"' not in opened, "a form in a form would send both"
+    form = Form(opened)
     planned = client.post("/design", data=form.sent("plan"))
     assert planned.status_code == 200
     assert 'name="recipe"' in planned.text

@@ -54,3 +54,29 @@ def test_a_rate_is_turned_with_its_band() -> None:
     turned = "must cool at 230\u202f°F/s (120 to 430) or faster, 10\u202f°F/s at the least"
     assert fahrenheit_first(rate) == turned
     assert fahrenheit_first(turned) == turned
+
+
+def keypads(page: str) -> dict[str, str]:
+    """What a telephone is told to offer for every field that is typed in, by its id."""
+    fields = (dict(re.findall(r'([\w-]+)="([^"]*)"', tag)) for tag in re.findall(r"<input ([^>]*)>", page))
+    typed = (field for field in fields if field.get("type", "text") == "text")
+    return {field["id"]: field.get("inputmode", "text") for field in typed}
+
+
+@pytest.mark.parametrize(("units", "length"), [("mm", "decimal"), ("inch", "text")])
+def test_a_telephone_offers_the_slash_where_inches_are_written_as_fractions(
+    units: str, length: str, client: TestClient
+) -> None:
+    coded = encode(load_recipe_text((RECIPES / "rope_walk_twist.toml").read_text(encoding="utf-8")))
+    pages = {
+        name: client.get(f"/{name}?r={coded}&units={units}").text for name in ("design", "plan", "anvil")
+    }
+    design, plan, anvil = (keypads(page) for page in pages.values())
+    lengths = [name for name in design if re.search(r"_mm(\[|$)", name)]
+    assert len(lengths) > 10 and {design[name] for name in lengths} == {length}
+    assert {design[name] for name in design if name.endswith((".minutes", ".temperature_c"))} == {"decimal"}
+    assert design["stack.count"] == "numeric"
+    assert {design[name] for name in design if name.endswith(".turns")} == {"text"}, "to the left is below 0"
+    assert plan["midway-height_mm"] == plan["cut-ground"] == length and plan["cut-angle"] == "decimal"
+    came = [name for name in anvil if re.fullmatch(r"came-\d+", name) and anvil[name] != "text"]
+    assert bool(came) == (length == "decimal")

@@ -99,6 +99,8 @@ def test_lines_tell_how_far_it_is_and_end_with_the_page(settings: Settings, clie
     assert answer.headers["content-type"] == "application/x-ndjson" and len(told) >= 4
     assert [far["share"] for far in told] == sorted(far["share"] for far in told)
     assert told[-1]["planned"] == told[-1]["chosen"] - 1
+    sized, forged, planned, chosen = (told[-1][key] for key in ("sized", "forged", "planned", "chosen"))
+    assert lines[-2]["words"] == f"Sized {sized}, forged {forged}, planned {planned} of {chosen}"
     assert lines[-1]["page"] == client.post("/wish", data=SMALL).text
     assert json.loads(again.text) == lines[-1]
     assert refused.status_code == 422 and "want.layers-fault" in json.loads(refused.text)["page"]

@@ -142,6 +142,7 @@ class Writer:
             required=spec.required,
             choices=self._choices(spec, text),
             faults=faults,
+            signed=spec.bounds is not None and spec.bounds[0] < 0,
             learn=_learn(spec, text),
             wrong=here or (in_words(faults[0].message) if faults else ""),
             wrong_here=bool(here),

@@ -58,6 +58,8 @@ class Field(Asked):
     where: str
     text: str
     faults: tuple[Fault, ...] = ()
+    signed: bool = False
+    """A number that may be below nothing."""
     proposed: bool = False
     """Filled in by the page, and touched by nobody yet."""
     empty: str = ""

@@ -134,6 +134,7 @@ def bench_of(service: Service, links: Links, made: Links, draft: Draft, looked_a
         starts=NAMES,
         chosen=step,
         chosen_bar=bar,
+        looked_at="" if report is None else _card(bar, step),
         faces=NO_FACES if report is None else faces_of(service.calculator, answered(draft), made, {}),
     )
 
@@ -153,6 +154,12 @@ def _chosen(report: Report | None, key: str) -> tuple[int | None, int]:
     made = {row.name: row.schedule for row in report.bars}
     last = len(report.schedule if bar is None else made[names[bar]]) - 1
     return bar, last if found is None else min(int(found[2] or 0), last)
+
+
+def _card(bar: int | None, step: int) -> str:
+    """The id of the card of a step, which `_chosen` reads."""
+    place = "" if bar is None else f"bar-{bar + 1}-"
+    return f"{place}step-{step}" if step else f"{place}stack"
 
 
 def page_without_address(service: Service, links: Links, draft: Draft, report: Report) -> Response:

@@ -25,7 +25,7 @@ from web.form.wish_fields import by_roles, wish_groups, wish_of_form
 from web.http.links import Units
 from web.http.problems import Problem
 from web.http.request_parsing import Body, form_pairs, links_of, units_of, units_of_form
-from web.many_bars_pages import ProposalCard, WishPage
+from web.many_bars_pages import ProposalCard, WishPage, far_words
 from web.partner_question import unknown_fields
 from web.service import BodyDep, Service, ServiceDep
 
@@ -52,10 +52,14 @@ def wish_of_fields(request: Request, service: ServiceDep, body: BodyDep) -> Resp
 @router.post("/wish/progress")
 def wish_with_progress(request: Request, service: ServiceDep, body: BodyDep) -> Response:
     """The same as lines of JSON: how far the search is, and last the page."""
-    page, status = _answered(request, service, body, lambda far: service.tell(_line({"far": asdict(far)})))
+    page, status = _answered(request, service, body, lambda far: service.tell(_far(far)))
     page = replace(page, links=replace(page.links, here="/wish"))
     html = bytes(service.renderer.page(page).body).decode("utf-8")
     return Response(_line({"page": html}), status, media_type=LINES)
+
+
+def _far(far: WishProgress) -> bytes:
+    return _line({"far": asdict(far), "words": far_words(far)})
 
 
 def _line(told: Any) -> bytes:

@@ -1,51 +1,40 @@
 // Keeps the ticks of the anvil and what came, by bar, in this browser. The pages turn by plain links without it.
 import { read, write } from "./keep.js";
 
-const heats = document.getElementById("heats");
-const units = heats.dataset.units, place = `anvil-${heats.dataset.bar}`;
-let kept = read(place, {});
-const toldOf = (key) => kept[key] ?? {};
-const keyOf = (node) => node.closest("[data-key]").dataset.key;
+const heats = document.getElementById("heats"), { units, bar } = heats.dataset, place = `anvil-${bar}`;
+let kept = {};
 
-// What was typed in the other unit is not shown in a field of this one.
-const typed = (told) => (told.units && told.units !== units ? undefined : told.came);
-
-// Two windows may be open: what the other wrote since stays, but for this one heat.
-function change(key, what) {
-  kept = read(place, kept);
-  kept[key] = { ...toldOf(key), ...what };
+function keep(told) {
+  kept = told;
   write(place, kept);
   show();
 }
 
+// Two windows may be open: what the other wrote since stays, but for this one heat.
+function change(inside, what) {
+  const { key } = inside.closest("[data-key]").dataset, all = read(place, kept);
+  keep({ ...all, [key]: { ...all[key], ...what } });
+}
+
 function show() {
-  for (const heat of heats.querySelectorAll("[data-key]")) {
-    const told = toldOf(heat.dataset.key);
-    const tick = heat.querySelector("[data-tick]");
-    tick.classList.toggle("ticked", Boolean(told.done));
-    tick.querySelector(".done-words").textContent = told.done ? "Done; next" : "Done";
-    heat.querySelector("[data-untick]").hidden = !told.done;
-    const came = heat.querySelector("[data-came]");
-    if (came && came !== document.activeElement) came.value = typed(told) ?? came.defaultValue;
-  }
-  for (const row of heats.querySelectorAll("[data-of]")) {
-    const told = toldOf(row.dataset.of);
-    row.classList.toggle("ticked", Boolean(told.done));
-    row.querySelector(".did").textContent = typed(told) || (told.done ? "done" : "");
+  kept = read(place, kept);
+  for (const node of heats.querySelectorAll("[data-key], [data-of]")) {
+    const { done, came, units: its = units } = kept[node.dataset.key ?? node.dataset.of] ?? {};
+    const typed = its === units ? came : undefined; // what was typed in the other unit is not shown in this one
+    const field = node.querySelector("[data-came]"), did = node.querySelector(".did");
+    (node.querySelector("[data-tick]") ?? node).classList.toggle("ticked", Boolean(done));
+    if (field && field !== document.activeElement) field.value = typed ?? field.defaultValue;
+    if (did) did.textContent = typed || (done ? "done" : "");
   }
 }
 
-heats.addEventListener("click", (event) => {
-  const pressed = event.target.closest("[data-tick], [data-untick], [data-clear]");
-  if (pressed?.matches("[data-clear]")) {
-    if (!confirm("Clear all ticks and what came?")) return;
-    localStorage.removeItem(place);
-    kept = {};
-    show();
-  } else if (pressed) change(keyOf(pressed), { done: pressed.matches("[data-tick]") });
+heats.addEventListener("click", ({ target }) => {
+  const pressed = target.closest("[data-tick], [data-untick]");
+  if (pressed) change(pressed, { done: pressed.matches("[data-tick]") });
+  else if (target.matches("[data-clear]") && confirm("Clear all ticks and what came?")) keep({});
 });
-heats.addEventListener("input", (event) => {
-  if (event.target.matches("[data-came]")) change(keyOf(event.target), { came: event.target.value, units });
+heats.addEventListener("input", ({ target }) => {
+  if (target.matches("[data-came]")) change(target, { came: target.value, units });
 });
 // The keypad's own key for "done" keeps what was typed; the plan is asked for by its button alone.
 heats.addEventListener("keydown", (event) => {
@@ -53,14 +42,10 @@ heats.addEventListener("keydown", (event) => {
   event.preventDefault();
   event.target.blur();
 });
-addEventListener("storage", () => {
-  kept = read(place, {});
-  show();
-});
-
-for (const node of document.querySelectorAll(".by-script, [data-clear]")) node.hidden = false;
+addEventListener("storage", show);
 show();
+for (const node of heats.querySelectorAll(".by-script, [data-clear]")) node.hidden = false;
 if (!location.hash) {
-  const next = [...heats.querySelectorAll("[data-key]")].find((heat) => !toldOf(heat.dataset.key).done);
+  const next = [...heats.querySelectorAll("[data-key]")].find(({ dataset }) => !kept[dataset.key]?.done);
   location.replace(`#${next ? next.id : "all"}`);
 }

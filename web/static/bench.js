@@ -1,284 +1,187 @@
-// The bench while it is worked on: sends the form after the last key, puts in what came back, keeps it.
-import { Trail } from "./trail.js";
-import { bars, shop } from "./keep.js";
+// The bench while it is worked on: sends the form after the last key, has the answer put in, keeps it.
+import { bars, made, read, shop, write } from "./keep.js";
 import { chosen } from "./chosen.js";
+import { nameOf, put } from "./put.js";
+import { Trail } from "./trail.js";
 
 const WAIT_MS = 250;
-const ANSWER = ["fixed", "answer"]; // the parts that stay as they were while no bar can be made
-const root = document.querySelector("main");
-const bench = () => document.getElementById("bench");
-const here = () => location.pathname + location.search;
-const left = new Set();
+const ANSWER = ["fixed", "answer"]; // what is kept of the last good answer
+const LEAD_AWAY = ["plan", "sheet"];
+const KIND = /\.(do|what|as|layout|arrange)$/; // fields that tell which others there are
+const bench = document.getElementById("bench"), units = document.querySelector(".units");
+const left = new Set(); // the names of the fields that were left
 let trail = new Trail();
-let timer = 0, asked = 0, touched = false, flight = null;
-let due = false; // something was typed that is not asked for yet: no answer is put in
-let owed = null; // what a button asked for and has not come: asked for anew with what is typed meanwhile
+let touched = false;
 let typing = null; // the field that the hand is on, once it typed there
+let timer = 0; // runs while something typed is not asked for yet: no answer is put in
+let flight = null; // what is asked for now
+let owed = ""; // the button whose answer has not come: asked for anew with what is typed meanwhile
+let ahead = ""; // what an undo leads to, until its answer comes with other fields than are seen
 
-const state = () => new URLSearchParams(new FormData(bench())).toString();
-const parsed = (html) => new DOMParser().parseFromString(html, "text/html");
-
-// What this tab keeps of the bench when the page is left, for a page that comes back.
-function leave() {
-  const answer = document.getElementById("why") && ANSWER.map((id) => document.getElementById(id).innerHTML);
-  const kept = { at: here(), state: state(), answer };
-  try {
-    sessionStorage.setItem("bench", JSON.stringify({ ...kept, trail }));
-  } catch { // more than a browser takes
-    sessionStorage.setItem("bench", JSON.stringify(kept));
-  }
-}
+const here = () => location.pathname + location.search;
+const good = () => "good" in bench.dataset;
+const seen = () => new URLSearchParams(new FormData(bench)).toString();
+const held = () => ahead || seen();
+const wait = (on) => bench.setAttribute("aria-busy", bench.classList.toggle("waiting", on));
+const tell = (words) => document.getElementById("wrong").replaceChildren(made("p", { textContent: words }));
 
 // Everything a field, a button or an undo leads to: the server answers with the bench as it now is.
-async function ask(body, put, action = "") {
-  const mine = ++asked;
+async function ask(body, action = "") {
+  clearTimeout(timer);
+  timer = 0;
   flight?.abort(); // the server need not finish what is asked anew
-  flight = new AbortController();
-  owed = put === replace ? { action, elsewhere: body === state() ? "" : body } : null;
-  bench().classList.add("waiting");
-  bench().setAttribute("aria-busy", "true");
+  const mine = flight = new AbortController();
+  owed = action;
+  ahead = body === seen() ? "" : body;
+  wait(true);
+  const sent = new URLSearchParams(body);
+  sent.set("action", action || "check");
+  sent.set("chosen", chosen.step);
   try {
-    const sent = new URLSearchParams(body);
-    sent.set("action", action || "check");
-    sent.set("chosen", chosen.step);
-    const answer = await fetch(bench().dataset.preview, { method: "POST", body: sent, signal: flight.signal });
-    const text = await answer.text();
-    if (mine !== asked || due) return;
+    const answer = await fetch(bench.dataset.preview, { method: "POST", body: sent, signal: mine.signal });
+    const html = await answer.text();
+    if (mine !== flight || timer) return;
     if (!answer.ok) throw new Error(answer.statusText);
-    owed = null;
-    put(parsed(text).getElementById("bench"), action);
-    if (action) trail.note(state()); else trail.settle(state());
+    owed = ahead = "";
+    put(html, action, typing, left);
+    if (action) trail.note(seen()); else trail.settle(seen());
     after();
   } catch {
-    if (mine !== asked) return;
-    if (action) owed = null;
-    const next = action ? "press again." : "it is asked for again with the next key.";
-    tell(`The answer did not come; ${next}`);
-  } finally {
-    if (mine === asked && !due) {
-      bench().classList.remove("waiting");
-      bench().removeAttribute("aria-busy");
-    }
+    if (mine !== flight) return;
+    owed = "";
+    tell(`The answer did not come; ${action ? "press again." : "it is asked for again with the next key."}`);
   }
-}
-
-function tell(words) {
-  const p = document.createElement("p");
-  p.textContent = words;
-  document.getElementById("wrong").replaceChildren(p);
-}
-
-// After a key: only what the server reckons is renewed, nothing that the hand is on.
-function merge(fresh) {
-  const old = bench(), good = "good" in fresh.dataset, now = document.activeElement;
-  const drawn = document.getElementById("chosen"), other = fresh.querySelector("#chosen");
-  if (good && drawn?.dataset.step !== other.dataset.step) {
-    if (drawn) drawn.replaceWith(other); else document.getElementById("found").after(other);
-  }
-  for (const part of fresh.querySelectorAll("[data-live], [data-answer]")) {
-    if (part.hasAttribute("data-answer") && !good) continue;
-    const there = document.getElementById(part.id);
-    if (there?.innerHTML !== part.innerHTML) there?.replaceChildren(...part.childNodes);
-  }
-  for (const part of fresh.querySelectorAll("input[type=hidden]")) {
-    const there = old.elements.namedItem(part.name);
-    if (there) there.value = part.value;
-  }
-  const standing = new Map([...old.querySelectorAll("[data-field]")].map((part) => [keyOf(part), part]));
-  for (const part of fresh.querySelectorAll("[data-field]")) {
-    const key = keyOf(part), there = standing.get(key);
-    if (!there) continue;
-    if (there.contains(now)) {
-      const untouched = now !== typing || now.localName === "select";
-      if (untouched && now.type !== "checkbox") now.value = textOf(part) ?? now.value;
-      if (!part.querySelector(".fault")) soothe(there);
-    } else {
-      if (!left.has(key.replace("at-", ""))) soothe(part);
-      if (there.outerHTML !== part.outerHTML || textOf(there) !== textOf(part)) there.replaceWith(part);
-    }
-  }
-  for (const key of ["address", "link", "title", "draft", "good"]) {
-    if (key in fresh.dataset) old.dataset[key] = fresh.dataset[key]; else delete old.dataset[key];
-  }
-}
-
-const keyOf = (part) => part.dataset.field || part.querySelector("[name]").name;
-const textOf = (part) => part.querySelector("select, input")?.value;
-
-function soothe(part) {
-  part.classList.remove("field-bad");
-  part.querySelector(".fault")?.remove();
-  part.querySelector("[aria-invalid]")?.removeAttribute("aria-invalid");
-}
-
-// After a button: the whole bench is new; what was open stays open, the hand where it was, the last good answer too.
-function replace(fresh, action) {
-  const old = bench(), now = document.activeElement, cards = old.querySelectorAll(".card").length;
-  const open = [...old.querySelectorAll("details[open][id]")].map((d) => d.id);
-  if (!("good" in fresh.dataset)) {
-    for (const id of ANSWER) fresh.querySelector(`#${id}`).replaceWith(old.querySelector(`#${id}`));
-    // of a bar that was: its steps may lie elsewhere now
-    for (const part of fresh.querySelectorAll("[data-for]")) part.disabled = true;
-  }
-  const same = (f) => nameOf(f) === nameOf(now) && !f.name === !now.name && f.value === now.value.replace(",", ".");
-  const there = old.contains(now) && nameOf(now) ? [...fresh.elements].find(same) : null;
-  const at = typing === now && now.type === "text" ? now.selectionEnd : null;
-  old.replaceWith(fresh);
-  const shut = /_step|move_|again/.test(action) ? /^gap-|step-/ : /^gap-/; // steps lie elsewhere now
-  for (const id of open) if (!shut.test(id)) document.getElementById(id)?.setAttribute("open", "");
-  there?.focus();
-  if (there && at !== null) {
-    there.setSelectionRange(at, at);
-    typing = there;
-  } else if (fresh.querySelectorAll(".card").length > cards) {
-    document.getElementById(fresh.dataset.anchor)?.querySelector("input[type=text]")?.focus(); // of the new step
-  }
-}
-
-// Puts texts into the fields of the form; false where these are others than the texts belong to.
-function set(to) {
-  const texts = new URLSearchParams(to), form = bench().elements;
-  const fields = [...form].filter((f) => f.name && f.localName !== "button");
-  const kind = /\.(do|what|as|layout|arrange)$/;
-  const other = (f) => !texts.has(f.name) || (kind.test(f.name) && f.value !== texts.get(f.name));
-  if (fields.some((f) => f.type !== "checkbox" && other(f))) return false;
-  if ([...texts.keys()].some((name) => !form.namedItem(name))) return false;
-  for (const f of fields) {
-    if (f.type === "checkbox") f.checked = texts.has(f.name); else f.value = texts.get(f.name);
-  }
-  return state() === to;
+  if (!timer) wait(false);
 }
 
 function after() {
-  const form = bench(), good = "good" in form.dataset;
-  form.classList.add("live");
-  form.classList.toggle("stale", !good);
-  chosen.show();
-  for (const button of form.querySelectorAll("[data-do=undo]")) button.disabled = !trail.back;
-  for (const button of form.querySelectorAll("[data-do=redo]")) button.disabled = !trail.forth;
-  const wrong = document.getElementById("wrong"), told = [...wrong.querySelectorAll("[data-to]")];
-  wrong.classList.toggle("calm", told.length > 0 && !told.some((a) => known(a.dataset.to)));
-  if (touched) {
-    history.replaceState(history.state, "", form.dataset.address);
-    const units = document.querySelector(".units"), mm = form.dataset.address.replace("&units=inch", "");
-    if (units) units.href = mm === form.dataset.address ? `${mm}&units=inch` : mm;
-    shop.keep(form);
-    if (good && !bars.renew(form)) {
-      tell("This browser can keep no more bars: take some out of My bars, or save this one as a file.");
-    }
+  bench.classList.add("live");
+  bench.classList.toggle("stale", !good());
+  for (const button of bench.querySelectorAll("[data-do=undo]")) button.disabled = !trail.back;
+  for (const button of bench.querySelectorAll("[data-do=redo]")) button.disabled = !trail.forth;
+  if (!touched) return;
+  const { address } = bench.dataset, mm = address.replace("&units=inch", "");
+  history.replaceState(history.state, "", address);
+  units.href = mm === address ? `${mm}&units=inch` : mm;
+  shop.keep(bench);
+  if (good() && !bars.renew(bench)) {
+    tell("This browser can keep no more bars: take some out of My bars, or save this one as a file.");
   }
-}
-
-// A fault is shown red only once its field was left.
-const known = (where) => left.has(where) || nameOf(document.activeElement) !== where;
-
-function changed() {
-  touched = true;
-  if (owed?.elsewhere) owed = null; // what is typed goes on from what is seen
-  later();
 }
 
 function later() {
   clearTimeout(timer);
-  due = true;
-  bench().classList.add("waiting");
+  wait(true);
   timer = setTimeout(() => {
-    due = false;
-    trail.note(state());
-    if (owed) ask(owed.elsewhere || state(), replace, owed.action); else ask(state(), merge);
+    trail.note(held());
+    ask(held(), owed);
   }, WAIT_MS);
 }
 
+function changed() {
+  touched = true;
+  ahead = ""; // what is typed goes on from what is seen
+  later();
+}
+
+// A change that was undone is seen at once where it has the fields that are seen; else they come with the answer.
 function travel(to) {
   if (!to) return;
-  clearTimeout(timer);
-  due = false;
+  const told = new URLSearchParams(to), before = new URLSearchParams(seen());
+  const fields = [...bench.elements].filter(({ name }) => told.has(name) || before.has(name));
+  const fill = (texts) => fields.forEach((field) => {
+    if (field.type === "checkbox") field.checked = texts.has(field.name); else field.value = texts.get(field.name);
+  });
+  if (fields.every(({ name }) => !KIND.test(name) || told.get(name) === before.get(name))) fill(told);
+  if (seen() !== to) fill(before);
   touched = true;
   typing = null;
-  if (set(to)) ask(to, merge); else ask(to, replace);
+  ask(to);
 }
 
-async function press(button) {
-  const action = button.value, said = button.dataset.do;
-  if (said === "undo") return travel(trail.undo(state()));
-  if (said === "redo") return travel(trail.redo());
-  if (said === "copy") {
-    await navigator.clipboard?.writeText(new URL(bench().dataset.link || bench().dataset.address, location.href).href);
+const DO = {
+  // A button whose answer has not come is what is undone first; nothing is done again while it is on its way.
+  undo() {
+    if (owed) trail.note(seen());
+    travel(owed ? seen() : trail.undo(held()));
+  },
+  redo() { if (!owed) travel(trail.redo()); },
+  async copy(button) {
+    await navigator.clipboard?.writeText(new URL(bench.dataset.link || bench.dataset.address, location.href).href);
     button.textContent = "Copied";
-    return;
-  }
-  if (said === "keep") {
-    bars.another(bench());
+  },
+  keep(button) {
+    bars.renew(bench, null); // as a bar of its own from here on
     button.textContent = "Kept under My bars";
-    return;
-  }
-  clearTimeout(timer);
-  due = false;
-  touched = true;
-  trail.note(state());
-  await ask(state(), replace, action);
+  },
+};
+
+// From a fault to the field that it is about.
+function lead(place) {
+  const part = document.getElementById(place), field = part?.querySelector("input[type=text], select") ?? part;
+  for (let shut = field?.closest("details"); shut; shut = shut.parentElement.closest("details")) shut.open = true;
+  field?.focus();
 }
 
-const nameOf = (field) => field?.name || field?.dataset?.for;
-
-root.addEventListener("input", (event) => {
-  if (!nameOf(event.target)) return;
-  typing = event.target;
-  chosen.mirror(typing);
+bench.addEventListener("input", ({ target }) => {
+  const name = nameOf(target);
+  if (!name) return;
+  typing = target;
+  // a dimension writes into the field of the card, and the other way round
+  const twin = target.name ? document.getElementById(`at-${name}`) : bench.elements.namedItem(name);
+  if (twin) twin.value = target.value;
   changed();
 });
-root.addEventListener("focusin", (event) => { if (chosen.look(event.target)) later(); });
-root.addEventListener("focusout", (event) => {
-  const name = nameOf(event.target);
+bench.addEventListener("focusin", ({ target }) => { if (chosen.look(target)) later(); });
+bench.addEventListener("focusout", ({ target }) => {
   typing = null;
-  if (name && touched) { left.add(name); if (!("good" in bench().dataset)) changed(); }
+  if (!nameOf(target) || !touched) return;
+  left.add(nameOf(target));
+  if (!good()) changed();
 });
-root.addEventListener("click", (event) => {
-  const to = event.target.closest("[data-to]"), button = event.target.closest("button");
-  if (to) {
-    const inside = `[name^="${CSS.escape(to.dataset.to)}"]:not([type=hidden])`;
-    const field = document.getElementById(to.dataset.to) ?? bench().querySelector(inside);
-    if (!field) return;
-    event.preventDefault();
-    for (let d = field.closest("details"); d; d = d.parentElement.closest("details")) d.open = true;
-    field.focus();
-  } else if (button && owed?.action) {
-    event.preventDefault(); // the button before it comes first
-  } else if (button && (button.dataset.do || (button.name === "action" && !["plan", "sheet"].includes(button.value)))) {
-    event.preventDefault();
-    press(button);
-  }
-});
-document.querySelector(".units")?.addEventListener("click", (event) => {
-  if (!("draft" in bench().dataset)) return;
+bench.addEventListener("click", (event) => {
+  const link = event.target.closest("[data-to]"), button = event.target.closest("[data-do], [name=action]");
+  if (!link && (!button || (!owed && LEAD_AWAY.includes(button.value)))) return;
   event.preventDefault();
-  bars.post(bars.id(), bench().dataset.draft, bench().elements.units.value === "inch" ? "mm" : "inch");
+  if (link) return lead(link.dataset.to);
+  if (button.dataset.do) return DO[button.dataset.do](button);
+  if (owed) return; // the button before it comes first
+  touched = true;
+  trail.note(seen());
+  ask(seen(), button.value);
+});
+units.addEventListener("click", (event) => {
+  if (!("draft" in bench.dataset)) return;
+  event.preventDefault();
+  bars.post(bars.id(), bench.dataset.draft, bench.elements.units.value === "inch" ? "mm" : "inch");
 });
 document.addEventListener("keydown", (event) => {
-  if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
-  const key = event.key.toLowerCase(), again = key === "y" || (key === "z" && event.shiftKey);
-  if (key !== "z" && !again) return;
+  const key = event.key.toLowerCase();
+  if (!(event.ctrlKey || event.metaKey) || event.altKey || (key !== "z" && key !== "y")) return;
   event.preventDefault();
-  travel(again ? trail.redo() : trail.undo(state()));
+  if (key === "y" || event.shiftKey) DO.redo(); else DO.undo();
 });
 
-// What was typed and not yet answered when the page was left comes back with it, and so does the way to undo it.
-function begin() {
-  if (!bench()) return;
-  const kept = JSON.parse(sessionStorage.getItem("bench") ?? "null"), same = kept?.at === here();
-  const back = same && performance.getEntriesByType("navigation")[0]?.type !== "navigate";
-  if (back) trail = new Trail(kept.trail);
-  bars.arrive(location.search, back, "draft" in bench().dataset);
-  const mine = shop.fill(bench());
-  if (!back || !trail.back) trail.note(state());
-  if (!("good" in bench().dataset) && same && kept.answer) {
-    ANSWER.forEach((id, i) => document.getElementById(id).replaceChildren(...parsed(kept.answer[i]).body.childNodes));
-  }
-  if (back && kept.state !== state()) {
-    trail.note(kept.state);
-    travel(kept.state);
-  } else if (mine) ask(state(), replace);
-  after();
-  for (const end of ["pagehide", "visibilitychange"]) addEventListener(end, leave);
+// What this tab keeps of the bench when the page is left, for a page that comes back.
+function leave() {
+  const answer = document.getElementById("why") && ANSWER.map((id) => document.getElementById(id).innerHTML);
+  const kept = { at: here(), state: held(), answer };
+  if (!write("bench", { ...kept, trail }, "sessionStorage")) write("bench", kept, "sessionStorage");
 }
-begin();
+for (const end of ["pagehide", "visibilitychange"]) addEventListener(end, leave);
+
+// What was typed and not yet answered when the page was left comes back with it, and so does the way to undo it.
+const kept = read("bench", null, "sessionStorage"), same = kept?.at === here();
+const back = same && performance.getEntriesByType("navigation")[0]?.type !== "navigate";
+if (back) trail = new Trail(kept.trail);
+bars.arrive(location.search, back, "draft" in bench.dataset);
+const mine = shop.fill(bench);
+if (!back || !trail.back) trail.note(seen());
+if (!good() && same && kept.answer) {
+  ANSWER.forEach((id, i) => { document.getElementById(id).innerHTML = kept.answer[i]; });
+}
+if (back && kept.state !== seen()) {
+  trail.note(kept.state);
+  travel(kept.state);
+} else if (mine) ask(seen());
+after();

@@ -1,46 +1,31 @@
-// The step that is looked at: its bar is drawn large, its dimensions are fields; on a telephone it fills the screen.
+// The step that is looked at is drawn large; on a telephone an opened step fills the screen.
 const narrow = matchMedia("(max-width: 760px)");
-const bench = () => document.getElementById("bench");
-let back = false;
-const panel = () => (narrow.matches ? document.querySelector(".card details.more[open]") : null);
+const OPEN = ".card details.more[open]";
+let back = false; // the step is shut already, only the way back is still to go
 
 export const chosen = {
   step: "",
   // The step of which something has the focus; true where that is another than before.
   look(at) {
-    const here = at.closest("[data-part]")?.dataset.part ?? chosen.step;
-    const other = here !== chosen.step && !narrow.matches;
-    chosen.step = here;
-    return other;
-  },
-  // A dimension writes into the field of the card, and the other way round; what was proposed there is told now.
-  mirror(typed) {
-    const name = typed.name || typed.dataset.for, key = CSS.escape(name);
-    for (const part of bench().querySelectorAll(`[data-for="${key}"], input[name="${key}"][type=text]`)) {
-      if (part !== typed) part.value = typed.value;
-    }
-    for (const part of bench().querySelectorAll(`.field:has([name="${key}"]), [data-field="at-${key}"]`)) {
-      part.classList.remove("field-proposed");
-      part.querySelector(".proposed")?.remove();
-    }
-  },
-  // Marks the card of the step that is drawn.
-  show() {
-    const drawn = document.getElementById("chosen")?.dataset.step;
-    for (const card of document.querySelectorAll(".card")) card.classList.toggle("looked-at", card.id === drawn);
+    const before = chosen.step;
+    chosen.step = at.closest("[data-part]")?.dataset.part ?? before;
+    return chosen.step !== before && !narrow.matches;
   },
 };
 
+const panel = () => (narrow.matches ? document.querySelector(OPEN) : null);
+
 function shut(open) {
+  if (!open) return;
   open.open = false;
   open.querySelector("summary").focus();
 }
 
-document.addEventListener("toggle", (event) => {
-  if (!event.target.matches?.(".card details.more") || !narrow.matches) return;
-  if (event.target.open) {
-    for (const other of document.querySelectorAll(".card details.more[open]")) other.open = other === event.target;
-    event.target.closest(".card").scrollTop = 0;
+document.addEventListener("toggle", ({ target }) => {
+  if (!narrow.matches || !target.matches?.(".card details.more")) return;
+  if (target.open) {
+    for (const other of document.querySelectorAll(OPEN)) other.open = other === target;
+    target.closest(".card").scrollTop = 0;
     if (!history.state?.panel) history.pushState({ panel: true }, "");
   } else if (!panel() && history.state?.panel) {
     back = true;
@@ -48,13 +33,11 @@ document.addEventListener("toggle", (event) => {
   }
 }, true);
 document.addEventListener("keydown", (event) => {
-  const open = panel();
-  if (open && event.key === "Escape") shut(open);
+  if (event.key === "Escape") shut(panel());
 });
 addEventListener("popstate", () => {
-  const open = panel();
-  if (!open && !back) return;
+  if (!panel() && !back) return;
   back = false;
-  if (open) shut(open);
-  history.replaceState(history.state, "", bench().dataset.address);
+  shut(panel());
+  history.replaceState(history.state, "", document.getElementById("bench").dataset.address);
 });

@@ -1,11 +1,9 @@
 // Starts the viewer of the interface; a file of its own because the pages allow no inline script.
-window.addEventListener("DOMContentLoaded", function () {
-  window.SwaggerUIBundle({
-    url: "openapi.json",
-    dom_id: "#swagger-ui",
-    deepLinking: true,
-    validatorUrl: null,
-    syntaxHighlight: false,
-    presets: [window.SwaggerUIBundle.presets.apis],
-  });
+window.SwaggerUIBundle({
+  url: "openapi.json",
+  dom_id: "#swagger-ui",
+  deepLinking: true,
+  validatorUrl: null,
+  syntaxHighlight: false,
+  presets: [window.SwaggerUIBundle.presets.apis],
 });

@@ -1,5 +1,5 @@
 // The button that opens the print dialogue; it is shown only where this runs.
 for (const button of document.querySelectorAll("[data-print]")) {
   button.hidden = false;
-  button.addEventListener("click", () => window.print());
+  button.addEventListener("click", () => print());
 }

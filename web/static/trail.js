@@ -2,39 +2,31 @@
 const MOST = 200;
 
 export class Trail {
-  #done;
-  #undone;
+  states = [];
+  at = -1; // which of them the form holds
 
-  constructor(kept) {
-    [this.#done, this.#undone] = kept ?? [[], []];
-  }
+  constructor(kept) { Object.assign(this, kept); }
 
-  toJSON() { return [this.#done, this.#undone]; }
-  get back() { return this.#done.length > 1; }
-  get forth() { return this.#undone.length > 0; }
+  get back() { return this.at > 0; }
+  get forth() { return this.at < this.states.length - 1; }
 
   note(state) {
-    if (this.#done.at(-1) === state) return;
-    this.#done.push(state);
-    if (this.#done.length > MOST) this.#done.shift();
-    this.#undone = [];
+    if (this.states[this.at] === state) return;
+    this.states = [...this.states.slice(0, this.at + 1), state].slice(-MOST);
+    this.at = this.states.length - 1;
   }
 
   // The server filled in what it proposes: the last entry is now this.
   settle(state) {
-    if (this.#done.length) this.#done[this.#done.length - 1] = state;
+    if (this.at >= 0) this.states[this.at] = state;
   }
 
   undo(now) {
     this.note(now);
-    if (!this.back) return "";
-    this.#undone.push(this.#done.pop());
-    return this.#done.at(-1);
+    return this.back ? this.states[--this.at] : "";
   }
 
   redo() {
-    const state = this.#undone.pop();
-    if (state) this.#done.push(state);
-    return state ?? "";
+    return this.forth ? this.states[++this.at] : "";
   }
 }
