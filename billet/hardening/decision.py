@@ -15,8 +15,8 @@ from billet.hardening.cycle_layer import CycleLayer, cycle_layers
 from billet.hardening.joint_decision import JointDecision
 from billet.hardening.layer import LayerSteel, is_high_alloy
 from billet.hardening.normalising import Normalising, normalising
-from billet.hardening.quench import BarQuench, LayerInput, quench_plan
-from billet.hardening.quench_grades import BladeSection
+from billet.hardening.quench import BarQuench, quench_plan
+from billet.hardening.quench_grades import BladeSection, LayerInput
 from billet.hardening.residuals import printed_residuals, with_usual_residuals
 from billet.hardening.samples import Array, LayerSamples
 from billet.hardening.set_point import grades_of_fires
