@@ -3,7 +3,6 @@
 import itertools
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 
@@ -14,7 +13,7 @@ from billet.errors import OutOfDomain
 from billet.formulas.equilibrium import CriticalLines, critical_lines, outside_range
 from billet.formulas.martensite import retained_austenite_of
 from billet.hardening.austenite import AusteniteSamples, austenitised
-from billet.hardening.bands import Perturbed, band, band_around, concatenated, perturbed
+from billet.hardening.bands import Perturbed, band_around, concatenated, off_bands, perturbed
 from billet.hardening.critical_lines import Lines
 from billet.hardening.layer import is_austenitic, is_high_alloy, low_alloy_limits
 from billet.hardening.samples import Array, CellCarbon, FormulaErrors, LayerSamples
@@ -163,50 +162,79 @@ def _solved(
         return []
     if lines is None:
         lines = [critical_lines(layer.analysis()) for layer, _ in asked]
-    moved = [perturbed(layer) for layer, _ in asked]
+    of_layer = {id(layer): perturbed(layer) for layer, _ in asked}
+    moved = [of_layer[id(layer)] for layer, _ in asked]
     wt, errors = concatenated(moved)
-    heat = np.concatenate([np.full(m.samples, c) for m, (_, c) in zip(moved, asked, strict=True)])
-    samples = austenitised(wt, heat, asked[0][0].start, errors)
-    ends = [0, *itertools.accumulate(m.samples for m in moved)]
-    parts = [_part(samples, first, end) for first, end in itertools.pairwise(ends)]
-    return [
-        (_state(layer, part, c, own), _varied(one, part))
-        for (layer, c), one, part, own in zip(asked, moved, parts, lines, strict=True)
-    ]
+    sizes = [one.samples for one in moved]
+    samples = austenitised(wt, np.repeat([c for _, c in asked], sizes), asked[0][0].start, errors)
+    ends = [0, *itertools.accumulate(sizes)]
+    quenched = _quenched(samples, ends[:-1])
+    found = []
+    for place, ((layer, c), one, own) in enumerate(zip(asked, moved, lines, strict=True)):
+        here = slice(ends[place], ends[place + 1])
+        state = _state(layer, samples, here.start, c, own, quenched[place])
+        varied = None
+        if samples.austenite[here.start] > 0.0:
+            dissolved = {e: v[here] for e, v in samples.dissolved_wt.items()}
+            varied = Varied(one.wt, dissolved, samples.hrc[here])
+        found.append((state, varied))
+    return found
 
 
-def _varied(moved: Perturbed, s: AusteniteSamples) -> Varied | None:
-    return Varied(moved.wt, s.dissolved_wt, s.hrc) if s.austenite[0] > 0.0 else None
+@dataclass(frozen=True)
+class _Quenched:
+    """What a short soak has dissolved and what the quench makes of it."""
+
+    carbon_wt: Estimate
+    carbide: Estimate
+    ms_c: Estimate
+    retained_austenite: Estimate
+    hrc: Estimate
 
 
-def _part(samples: AusteniteSamples, first: int, end: int) -> AusteniteSamples:
-    fields = {name: getattr(samples, name) for name in AusteniteSamples.__dataclass_fields__}
-    cut: dict[str, Any] = {
-        name: {e: v[first:end] for e, v in value.items()} if isinstance(value, dict) else value[first:end]
-        for name, value in fields.items()
-    }
-    return AusteniteSamples(**cut)
+def _quenched(s: AusteniteSamples, starts: Sequence[int]) -> list[_Quenched]:
+    """Of every steel whose samples begin at one of these places.
+
+    Retained austenite is that at 20 C; blades are tempered anywhere between there and a warm bath, so the
+    upper end stands higher by what the bath keeps.
+    """
+    told = np.stack([s.dissolved_wt["C"], s.carbide, s.ms_c, s.retained_austenite, s.hrc])
+    values = told[:, starts]
+    down, up = off_bands(told, starts)
+    first = {e: v[starts] for e, v in s.dissolved_wt.items()}
+    room = values[3]
+    kept = np.minimum(room + up[3], 1.0) + (retained_austenite_of(first, s.ms_c[starts], BATH_C) - room)
+    low, high = values - down, values + up
+    low[[0, 1, 3, 4]] = np.maximum(low[[0, 1, 3, 4]], 0.0)
+    high[3] = np.minimum(kept, 1.0)
+    each = np.stack([values, low, high], axis=-1).transpose(1, 0, 2).tolist()
+    return [_Quenched(*(Estimate(*one) for one in steel)) for steel in each]
 
 
 def _state(
-    layer: LayerSamples, s: AusteniteSamples, temperature_c: float, lines: CriticalLines
+    layer: LayerSamples,
+    s: AusteniteSamples,
+    at: int,
+    temperature_c: float,
+    lines: CriticalLines,
+    quenched: _Quenched,
 ) -> SteelState:
+    """Of the steel whose first sample stands at this place."""
     composition = layer.analysis()
     ae1, ae3, acm = line_estimates(lines)
-    austenite, ferrite = float(s.austenite[0]), float(s.ferrite[0])
+    austenite, ferrite = float(s.austenite[at]), float(s.ferrite[at])
     there = austenite >= LEAST_AUSTENITE_FRAC
     amounts = EquilibriumAmounts(
         austenite,
         ferrite,
-        float(s.carbide_at_equilibrium[0]),
-        float(s.equilibrium_carbon_wt[0]) if austenite > 0.0 else None,
+        float(s.carbide_at_equilibrium[at]),
+        float(s.equilibrium_carbon_wt[at]) if austenite > 0.0 else None,
     )
     notices = (*_too_hot(temperature_c, composition), *_notices(composition, ferrite, austenite))
     if not there:
         cold = (Reason("state-no-austenite"), *notices)
         return SteelState(temperature_c, layer.start, ae1, ae3, acm, amounts, None, None, None, None, cold)
-    dissolved = Composition({e: float(v[0]) for e, v in s.dissolved_wt.items() if v[0] > 0.0})
-    soaked = AfterSoak(band(s.dissolved_wt["C"], least=0.0), band(s.carbide, least=0.0), dissolved)
+    dissolved = Composition({e: float(v[at]) for e, v in s.dissolved_wt.items() if v[at] > 0.0})
     return SteelState(
         temperature_c,
         layer.start,
@@ -214,21 +242,12 @@ def _state(
         ae3,
         acm,
         amounts,
-        soaked,
-        band(s.ms_c),
-        _retained(s),
-        band(s.hrc, least=0.0),
+        AfterSoak(quenched.carbon_wt, quenched.carbide, dissolved),
+        quenched.ms_c,
+        quenched.retained_austenite,
+        quenched.hrc,
         notices,
     )
-
-
-def _retained(s: AusteniteSamples) -> Estimate:
-    """Retained austenite at 20 C; blades are tempered anywhere between there and a warm bath, so the upper
-    end stands higher by what the bath keeps."""
-    at_room = band(s.retained_austenite, least=0.0, most=1.0)
-    warm = float(retained_austenite_of(s.dissolved_wt, s.ms_c, BATH_C)[0]) - at_room.value
-    high = at_room.high + warm
-    return Estimate(at_room.value, at_room.low, min(high, 1.0))
 
 
 def _too_hot(temperature_c: float, composition: Composition) -> tuple[Reason, ...]:
