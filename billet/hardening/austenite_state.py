@@ -13,16 +13,15 @@ from billet.errors import OutOfDomain
 from billet.formulas.equilibrium import CriticalLines, critical_lines, outside_range
 from billet.formulas.martensite import retained_austenite_of
 from billet.hardening.austenite import AusteniteSamples, austenitised
-from billet.hardening.bands import Perturbed, band_around, concatenated, off_bands, perturbed
+from billet.hardening.bands import Perturbed, concatenated, off_bands, perturbed
 from billet.hardening.critical_lines import Lines
 from billet.hardening.layer import is_austenitic, is_high_alloy, low_alloy_limits
+from billet.hardening.line_bands import line_estimates
 from billet.hardening.samples import Array, CellCarbon, FormulaErrors, LayerSamples
 from billet.recipe.melting import melts_from_c
 from billet.tables.practice import decision_numbers
 from billet.tables.steels import Start
 
-LineBands = tuple[Estimate | None, Estimate | None, Estimate | None]
-"""Ae1, Ae3 and Acm; None where an analysis has no such line. [C]"""
 LEAST_AUSTENITE_FRAC = 0.01
 BATH_C = 60.0
 
@@ -113,20 +112,60 @@ def varied_states(
     for _, temperature_c in asked:
         if not np.isfinite(temperature_c):
             raise OutOfDomain("temperature_c", temperature_c, "a finite number")
-    refused = [_refused(layer, c) for layer, c in asked]
+    known = _each_known(asked)
+    refused = [one.refused(c) for one, (_, c) in zip(known, asked, strict=True)]
     kept = [place for place, why in enumerate(refused) if why is None]
     lines = None if decided is None else [decided[place].first() for place in kept]
-    found = iter(_solved([asked[place] for place in kept], lines))
+    found = iter(_solved([(known[place], asked[place][1]) for place in kept], lines))
     return tuple(
         next(found) if why is None else (_untold(layer, c, why), None)
         for (layer, c), why in zip(asked, refused, strict=True)
     )
 
 
+@dataclass(frozen=True)
+class _Known:
+    """What holds of a layer at every temperature: its analysis, where it begins to melt, why nothing is
+    computed of it, and what of it lies outside the compositions that were tried."""
+
+    layer: LayerSamples
+    composition: Composition
+    melts_c: float
+    never: Reason | None
+    untested: tuple[Reason, ...]
+
+    def refused(self, temperature_c: float) -> Reason | None:
+        """Why nothing is computed at a temperature; None where it is."""
+        if self.never is None and temperature_c >= self.melts_c:
+            return Reason("state-melts", {"melts_c": self.melts_c})
+        return self.never
+
+
+def _each_known(asked: Sequence[tuple[LayerSamples, float]]) -> list[_Known]:
+    """Of the layer of each; one that is asked at several temperatures is looked at once."""
+    found = {id(layer): layer for layer, _ in asked}
+    known = {key: _known(layer) for key, layer in found.items()}
+    return [known[id(layer)] for layer, _ in asked]
+
+
+def _known(layer: LayerSamples) -> _Known:
+    composition, never = layer.analysis(), None
+    if is_austenitic(composition):
+        never = Reason("state-austenitic")
+    elif is_high_alloy(composition):
+        never = Reason("state-high-alloy", low_alloy_limits())
+    untested = tuple(
+        Reason("state-untested", {"element": o.name, "wt": o.value, "low_wt": o.low, "high_wt": o.high})
+        for o in outside_range(composition)
+    )
+    return _Known(layer, composition, melts_from_c(composition), never, untested)
+
+
 def middle_hardness(asked: Sequence[tuple[LayerSamples, float]]) -> list[tuple[float, float] | None]:
     """Hardness [HRC] and retained austenite of each as `states_of` has them, without bands; all of one
     start, in one solution. None where nothing is computed."""
-    kept = [place for place, (layer, c) in enumerate(asked) if _refused(layer, c) is None]
+    known = _each_known(asked)
+    kept = [place for place, (_, c) in enumerate(asked) if known[place].refused(c) is None]
     found: list[tuple[float, float] | None] = [None] * len(asked)
     if not kept:
         return found
@@ -145,34 +184,25 @@ def _untold(layer: LayerSamples, temperature_c: float, why: Reason) -> SteelStat
     return SteelState(temperature_c, layer.start, None, None, None, None, None, None, None, None, (why,))
 
 
-def _refused(layer: LayerSamples, temperature_c: float) -> Reason | None:
-    composition = layer.analysis()
-    if is_austenitic(composition):
-        return Reason("state-austenitic")
-    if is_high_alloy(composition):
-        return Reason("state-high-alloy", low_alloy_limits())
-    melts_c = melts_from_c(composition)
-    return Reason("state-melts", {"melts_c": melts_c}) if temperature_c >= melts_c else None
-
-
 def _solved(
-    asked: Sequence[tuple[LayerSamples, float]], lines: Sequence[CriticalLines] | None
+    asked: Sequence[tuple[_Known, float]], lines: Sequence[CriticalLines] | None
 ) -> list[tuple[SteelState, Varied | None]]:
     if not asked:
         return []
     if lines is None:
-        lines = [critical_lines(layer.analysis()) for layer, _ in asked]
-    of_layer = {id(layer): perturbed(layer) for layer, _ in asked}
-    moved = [of_layer[id(layer)] for layer, _ in asked]
+        lines = [critical_lines(known.composition) for known, _ in asked]
+    layers = {id(known): known.layer for known, _ in asked}
+    of_layer = {key: perturbed(layer) for key, layer in layers.items()}
+    moved = [of_layer[id(known)] for known, _ in asked]
     wt, errors = concatenated(moved)
     sizes = [one.samples for one in moved]
-    samples = austenitised(wt, np.repeat([c for _, c in asked], sizes), asked[0][0].start, errors)
+    samples = austenitised(wt, np.repeat([c for _, c in asked], sizes), asked[0][0].layer.start, errors)
     ends = [0, *itertools.accumulate(sizes)]
     quenched = _quenched(samples, ends[:-1])
     found = []
-    for place, ((layer, c), one, own) in enumerate(zip(asked, moved, lines, strict=True)):
+    for place, ((known, c), one, own) in enumerate(zip(asked, moved, lines, strict=True)):
         here = slice(ends[place], ends[place + 1])
-        state = _state(layer, samples, here.start, c, own, quenched[place])
+        state = _state(known, samples, here.start, c, own, quenched[place])
         varied = None
         if samples.austenite[here.start] > 0.0:
             dissolved = {e: v[here] for e, v in samples.dissolved_wt.items()}
@@ -212,7 +242,7 @@ def _quenched(s: AusteniteSamples, starts: Sequence[int]) -> list[_Quenched]:
 
 
 def _state(
-    layer: LayerSamples,
+    known: _Known,
     s: AusteniteSamples,
     at: int,
     temperature_c: float,
@@ -220,7 +250,7 @@ def _state(
     quenched: _Quenched,
 ) -> SteelState:
     """Of the steel whose first sample stands at this place."""
-    composition = layer.analysis()
+    start = known.layer.start
     ae1, ae3, acm = line_estimates(lines)
     austenite, ferrite = float(s.austenite[at]), float(s.ferrite[at])
     there = austenite >= LEAST_AUSTENITE_FRAC
@@ -230,14 +260,14 @@ def _state(
         float(s.carbide_at_equilibrium[at]),
         float(s.equilibrium_carbon_wt[at]) if austenite > 0.0 else None,
     )
-    notices = (*_too_hot(temperature_c, composition), *_notices(composition, ferrite, austenite))
+    notices = (*_too_hot(temperature_c, known.melts_c), *known.untested, *_beside(ferrite, austenite))
     if not there:
         cold = (Reason("state-no-austenite"), *notices)
-        return SteelState(temperature_c, layer.start, ae1, ae3, acm, amounts, None, None, None, None, cold)
+        return SteelState(temperature_c, start, ae1, ae3, acm, amounts, None, None, None, None, cold)
     dissolved = Composition({e: float(v[at]) for e, v in s.dissolved_wt.items() if v[at] > 0.0})
     return SteelState(
         temperature_c,
-        layer.start,
+        start,
         ae1,
         ae3,
         acm,
@@ -250,42 +280,13 @@ def _state(
     )
 
 
-def _too_hot(temperature_c: float, composition: Composition) -> tuple[Reason, ...]:
-    melts_c = melts_from_c(composition)
+def _too_hot(temperature_c: float, melts_c: float) -> tuple[Reason, ...]:
     if temperature_c <= melts_c - decision_numbers("burning")["below_solidus_k"]:
         return ()
     return (Reason("state-burns", {"melts_c": melts_c}),)
 
 
-def line_estimates(lines: CriticalLines) -> LineBands:
-    """Ae1, Ae3 and Acm with their bands. [C]"""
-    errors = decision_numbers("state")
-    return (
-        _around(lines.ae1_c, errors["ae1_error_k"]),
-        _around(lines.ae3_c, errors["ae3_error_k"]),
-        _around(lines.acm_c, errors["acm_error_k"]),
-    )
-
-
-def line_bands(moved: Lines) -> LineBands:
-    """Ae1, Ae3 and Acm of a layer over its analyses and the errors of the lines. [C]"""
-    errors = decision_numbers("state")
-    return (
-        band_around(moved.ae1_c, errors["ae1_error_k"]),
-        band_around(moved.ae3_c, errors["ae3_error_k"]),
-        band_around(moved.acm_c, errors["acm_error_k"]),
-    )
-
-
-def _around(value: float | None, error: float) -> Estimate | None:
-    return None if value is None else Estimate(value, value - error, value + error)
-
-
-def _notices(composition: Composition, ferrite: float, austenite: float) -> tuple[Reason, ...]:
-    told = [
-        Reason("state-untested", {"element": o.name, "wt": o.value, "low_wt": o.low, "high_wt": o.high})
-        for o in outside_range(composition)
-    ]
+def _beside(ferrite: float, austenite: float) -> tuple[Reason, ...]:
     if ferrite > LEAST_AUSTENITE_FRAC and austenite > LEAST_AUSTENITE_FRAC:
-        told.append(Reason("state-ferrite", {"ferrite": ferrite}))
-    return tuple(told)
+        return (Reason("state-ferrite", {"ferrite": ferrite}),)
+    return ()
