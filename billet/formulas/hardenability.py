@@ -45,8 +45,10 @@ def _carbon(wt: Array) -> Array:
         0.115 + 0.268 * wt - 0.038 * wt**2,
         0.143 + 0.2 * wt,
     ]
-    last = 0.062 + 0.409 * wt - 0.135 * wt**2
-    return np.select([wt <= top for top in (0.39, 0.55, 0.65, 0.75)], pieces, last)
+    found: Array = 0.062 + 0.409 * wt - 0.135 * wt**2
+    for top, piece in zip((0.75, 0.65, 0.55, 0.39), reversed(pieces), strict=True):
+        found = np.where(wt <= top, piece, found)
+    return found
 
 
 @published(

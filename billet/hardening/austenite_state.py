@@ -16,7 +16,7 @@ from billet.hardening.austenite import AusteniteSamples, austenitised
 from billet.hardening.bands import Perturbed, concatenated, off_bands, perturbed
 from billet.hardening.critical_lines import Lines
 from billet.hardening.layer import is_austenitic, is_high_alloy, low_alloy_limits
-from billet.hardening.line_bands import line_estimates
+from billet.hardening.line_bands import LineBands, line_estimates
 from billet.hardening.samples import Array, CellCarbon, FormulaErrors, LayerSamples
 from billet.recipe.melting import melts_from_c
 from billet.tables.practice import decision_numbers
@@ -199,10 +199,11 @@ def _solved(
     samples = austenitised(wt, np.repeat([c for _, c in asked], sizes), asked[0][0].layer.start, errors)
     ends = [0, *itertools.accumulate(sizes)]
     quenched = _quenched(samples, ends[:-1])
+    bands = {id(known): line_estimates(own) for (known, _), own in zip(asked, lines, strict=True)}
     found = []
-    for place, ((known, c), one, own) in enumerate(zip(asked, moved, lines, strict=True)):
+    for place, ((known, c), one) in enumerate(zip(asked, moved, strict=True)):
         here = slice(ends[place], ends[place + 1])
-        state = _state(known, samples, here.start, c, own, quenched[place])
+        state = _state(known, samples, here.start, c, bands[id(known)], quenched[place])
         varied = None
         if samples.austenite[here.start] > 0.0:
             dissolved = {e: v[here] for e, v in samples.dissolved_wt.items()}
@@ -246,12 +247,12 @@ def _state(
     s: AusteniteSamples,
     at: int,
     temperature_c: float,
-    lines: CriticalLines,
+    lines: LineBands,
     quenched: _Quenched,
 ) -> SteelState:
     """Of the steel whose first sample stands at this place."""
     start = known.layer.start
-    ae1, ae3, acm = line_estimates(lines)
+    ae1, ae3, acm = lines
     austenite, ferrite = float(s.austenite[at]), float(s.ferrite[at])
     there = austenite >= LEAST_AUSTENITE_FRAC
     amounts = EquilibriumAmounts(

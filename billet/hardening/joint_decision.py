@@ -11,7 +11,7 @@ import numpy as np
 from billet.contract.values import NoneBecause, Verdict
 from billet.formulas.martensite import ms_van_bohemen_of, retained_austenite_of
 from billet.hardening.bands import analyses_moved
-from billet.hardening.critical_lines import Lines, lines_of, ramp
+from billet.hardening.critical_lines import Lines, lines_of, lines_together, ramp
 from billet.hardening.good_range import given_range, good_range
 from billet.hardening.hardenable_share import (
     hardening_carbon_wt,
@@ -101,6 +101,8 @@ def _lines(
     wt: Mapping[str, Array], errors: FormulaErrors, moved: Sequence[Mapping[str, Array]]
 ) -> tuple[Lines, ...]:
     """Lines of all layers as one, then of every layer with its analysis moved; in one solution."""
+    if not moved:
+        return (lines_together(wt, errors),)
     exact = [(one, FormulaErrors.none(len(one["C"]))) for one in moved]
     return lines_of([(wt, errors), *exact])
 
