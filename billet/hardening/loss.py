@@ -79,7 +79,7 @@ class WorstLoss:
         lowest of the other; the greatest of these is the answer.
         """
         asked = 2.0 * half_width_k + self.middle_c[:, None] - self.middle_c[None, :]
-        low_w, high_w = np.broadcast_arrays(self.weight[:, None], self.weight[None, :])
+        low_w, high_w = self.weight[:, None], self.weight[None, :]
         first, second = np.minimum(low_w, high_w), np.maximum(low_w, high_w)
 
         def reach(loss: Array) -> Array:
@@ -93,7 +93,7 @@ class WorstLoss:
         middle = first + (second - first) * (asked - at_first) / np.maximum(at_second - at_first, 1e-12)
         outer = second + (asked - at_second) / beyond
         loss = np.where(asked <= at_first, inner, np.where(asked <= at_second, middle, outer))
-        found: Array = np.max(loss, axis=(0, 1))
+        found: Array = loss.max(axis=(0, 1))
         return found
 
     def repeated(self, times: int) -> "WorstLoss":
