@@ -5,8 +5,7 @@ from collections.abc import Mapping
 import numpy as np
 
 from billet.composition import Composition
-from billet.hardening.quench import LayerInput
-from billet.hardening.quench_grades import BladeSection, LayerAsk, layer_ask
+from billet.hardening.quench_grades import BladeSection, LayerAsk, LayerInput, layer_ask
 from billet.hardening.residuals import printed_residuals, with_usual_residuals
 from billet.hardening.samples import Array, CellCarbon, FormulaErrors, LayerSamples
 from billet.tables.steels import Steel, find_steel

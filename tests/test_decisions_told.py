@@ -185,7 +185,7 @@ def test_air_is_trusted_from_two_and_a_half_times_the_rate_asked_for() -> None:
     for times, told in [(2.0, False), (2.4, False), (2.9, True), (4.0, True)]:
         asked = np.array([cooled_k_s / times])
         one = replace(asks, rates=replace(asks.rates, asked=asked, value=asked))
-        assert bool(trusted(one, ("air",), section, alone=True)[0, 0]) is told, times
+        assert bool(trusted(one.alone, ("air",), section)[0, 0]) is told, times
 
 
 def test_a_thick_edge_is_told_of_and_kept() -> None:

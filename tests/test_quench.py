@@ -17,7 +17,7 @@ from billet.hardening.critical_rate import critical_rates, hardenability, plainn
 from billet.hardening.layer import is_austenitic
 from billet.hardening.media_cooling import ball_bath, class_bath, nearest_class
 from billet.hardening.media_ranking import LADDER, bar_quenches, medium_name, section_factor
-from billet.hardening.quench import BarQuench, quench_plan
+from billet.hardening.quench import BarQuench, each_alone, quench_plan
 from billet.hardening.quench_grades import LayerAsk, crack_index, decades_lost, graded, layer_ask
 from billet.hardening.quench_reasons import slower_by_rate
 from billet.hardening.residuals import printed_residuals, with_usual_residuals
@@ -217,11 +217,11 @@ def test_an_own_oil_cools_as_its_interpolated_film_does() -> None:
 def test_a_layer_is_good_through_the_spine_works_at_the_edge_and_fails_under_it() -> None:
     """1095 with 0.85 % dissolved in fast oil: surely to 1.54 mm, likely to 2.54 mm."""
     one = ask("1095", 0.85)
-    found = graded(one, class_bath("fast oil"), PLATE)
+    found = graded(one.in_bar, class_bath("fast oil"), PLATE)
     assert found.through_mm[0] == pytest.approx(1.54, abs=0.02)
     assert found.likely_mm[0] == pytest.approx(2.54, abs=0.02)
     grades = {
-        (t, e): int(graded(one, class_bath("fast oil"), section(t, e)).grade[0])
+        (t, e): int(graded(one.in_bar, class_bath("fast oil"), section(t, e)).grade[0])
         for t, e in ((1.4, 0.5), (3.0, 1.0), (3.0, 2.0), (6.0, 2.7))
     }
     assert grades == {(1.4, 0.5): 2, (3.0, 1.0): 1, (3.0, 2.0): 1, (6.0, 2.7): 0}
@@ -458,6 +458,6 @@ def test_a_core_of_fine_pearlite_is_told_as_such() -> None:
 
 
 def test_a_slower_oil_is_named_only_where_one_is_slower() -> None:
-    deep = ask("O1", 0.7)
-    told = {m: slower_by_rate(deep, PLATE, m) for m in ("fast oil", "medium oil", "slow oil", "air")}
+    (deep,) = each_alone([ask("O1", 0.7)], PLATE)
+    told = {m: slower_by_rate(deep.grades, m) for m in ("fast oil", "medium oil", "slow oil", "air")}
     assert told == {"fast oil": "slow oil", "medium oil": "slow oil", "slow oil": None, "air": None}

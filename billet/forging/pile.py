@@ -3,6 +3,7 @@
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 
 from billet.forging.solid import Size
 from billet.forging.stack import Palette
@@ -20,7 +21,7 @@ class Piece:
     mm: Sequence[float]
     across: Sequence[bool] = ()
 
-    @property
+    @cached_property
     def thickness_mm(self) -> float:
         return math.fsum(self.mm)
 
@@ -96,6 +97,8 @@ class Lost:
 
 WIDTH, HEIGHT, LENGTH = 0, 1, 2
 """The axes of a bar: across, up, along."""
+IN_PLANE = ((HEIGHT, LENGTH), (WIDTH, LENGTH), (WIDTH, HEIGHT))
+"""The two axes in the plane of layers that lie across each axis."""
 
 
 @dataclass
@@ -145,8 +148,7 @@ class Pile:
     @property
     def other_axes(self) -> tuple[int, int]:
         """The two axes in the plane of the layers."""
-        first, second = (axis for axis in (WIDTH, HEIGHT, LENGTH) if axis != self.axis)
-        return first, second
+        return IN_PLANE[self.axis]
 
     @property
     def solid_height_mm(self) -> float:

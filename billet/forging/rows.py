@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import dataclass, field
+from itertools import chain
 
 from billet.contract.forging_rows import HeatSize, LayerSize, LayerSum, MarksRow
 from billet.contract.forging_rows import Lost as LostRow
@@ -92,4 +93,4 @@ def _shares(pile: Pile) -> dict[str, float]:
 def _listed(pile: Pile) -> tuple[tuple[str, float], ...]:
     if sum(len(piece.names) for piece in pile.pieces) > MOST_LISTED:
         return ()
-    return tuple(pair for piece in pile.pieces for pair in zip(piece.names, piece.mm, strict=True))
+    return tuple(chain.from_iterable(zip(piece.names, piece.mm, strict=True) for piece in pile.pieces))

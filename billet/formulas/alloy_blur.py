@@ -5,6 +5,7 @@ Exact for a diffusivity that does not depend on content.
 """
 
 import math
+from functools import cache
 
 import numpy as np
 import numpy.typing as npt
@@ -87,4 +88,9 @@ def difference_left(thickness_um: Floats, content: Floats, sigma_um: Floats) -> 
 )
 def finest_layer_um(sigma_um: float, share: float = LEAST_SHARE) -> float:
     """Thickness of equal layers between which only `share` of the difference is left."""
-    return sigma_um / math.sqrt(2.0 * tau_for_amplitude(share))
+    return sigma_um / math.sqrt(2.0 * (_least_tau() if share == LEAST_SHARE else tau_for_amplitude(share)))
+
+
+@cache
+def _least_tau() -> float:
+    return tau_for_amplitude(LEAST_SHARE)

@@ -45,8 +45,10 @@ def _carbon(wt: Array) -> Array:
         0.115 + 0.268 * wt - 0.038 * wt**2,
         0.143 + 0.2 * wt,
     ]
-    last = 0.062 + 0.409 * wt - 0.135 * wt**2
-    return np.select([wt <= top for top in (0.39, 0.55, 0.65, 0.75)], pieces, last)
+    found: Array = 0.062 + 0.409 * wt - 0.135 * wt**2
+    for top, piece in zip((0.75, 0.65, 0.55, 0.39), reversed(pieces), strict=True):
+        found = np.where(wt <= top, piece, found)
+    return found
 
 
 @published(
@@ -197,15 +199,17 @@ def factors_of(wt: Mapping[str, Array]) -> dict[str, Array]:
     `wt` holds arrays of one shape, wt%; an element that is not listed is 0. Raises OutOfDomain for a
     value below 0 or not finite.
     """
-    shape = np.broadcast_shapes(*(np.shape(v) for v in wt.values()))
-    found = {}
-    for element in (*PIECED_FACTORS, *STRAIGHT_FACTORS):
-        content = np.asarray(wt.get(element, np.zeros(shape)), dtype=np.float64)
-        if not np.all(np.isfinite(content) & (content >= 0.0)):
-            raise OutOfDomain(f"{element} in wt%", float(np.min(content)), "a number of 0 or more")
-        pieced = PIECED_FACTORS.get(element)
-        found[element] = 1.0 + STRAIGHT_FACTORS[element] * content if pieced is None else pieced(content)
-    return found
+    elements = (*PIECED_FACTORS, *STRAIGHT_FACTORS)
+    none = np.zeros(np.broadcast_shapes(*(np.shape(v) for v in wt.values())))
+    contents = np.stack([np.asarray(wt.get(element, none), dtype=np.float64) for element in elements])
+    possible = np.isfinite(contents) & (contents >= 0.0)
+    if not possible.all():
+        wrong = next(i for i, each in enumerate(possible) if not each.all())
+        value = float(np.min(contents[wrong]))
+        raise OutOfDomain(f"{elements[wrong]} in wt%", value, "a number of 0 or more")
+    each = dict(zip(elements, contents, strict=True))
+    pieced = {element: factor(each[element]) for element, factor in PIECED_FACTORS.items()}
+    return pieced | {element: 1.0 + slope * each[element] for element, slope in STRAIGHT_FACTORS.items()}
 
 
 def ideal_diameters_in(wt: Mapping[str, Array], grain_size: float = REFERENCE_GRAIN) -> Array:

@@ -147,12 +147,13 @@ def _martensite_line() -> tuple[Array, Array]:
 def tempered_martensite_hv(wt: Mapping[str, Array], temperature_c: Array | float) -> Array:
     """Vickers hardness of martensite tempered for one hour. [HV]
 
-    `wt` holds elements in wt%, each (samples,); `temperature_c` a number or (samples,), held at 427 C.
-    Continuous in all of them; never above martensite as quenched, nor rising with the temperature where
-    silicon and chromium together would add more than the chart falls.
+    `wt` holds elements in wt%, each (samples,); `temperature_c`, held at 427 C, a number, (samples,) or
+    (temperatures, 1), which gives (temperatures, samples). Continuous in all of them; never above martensite
+    as quenched, nor rising with the temperature where silicon and chromium together would add more than the
+    chart falls.
     """
     carbon = np.asarray(wt["C"], dtype=float)
-    temperature = np.broadcast_to(np.asarray(temperature_c, dtype=float), carbon.shape)
+    temperature = np.asarray(temperature_c, dtype=float)
     quenched = martensite_hv(carbon)
     nodes = np.array([np.interp(carbon, CHART_CARBON_WT, row) for row in CHART_HV])
     for element, (amount_wt, half_wt, most_wt, added) in INCREMENTS_HV.items():
@@ -162,7 +163,7 @@ def tempered_martensite_hv(wt: Mapping[str, Array], temperature_c: Array | float
             nodes = nodes + np.multiply.outer(np.array(added), parts)
     nodes = np.minimum.accumulate(np.minimum(nodes, quenched), axis=0)
     place = np.interp(temperature, CHART_C, np.arange(len(CHART_C), dtype=float))
-    weights = np.maximum(0.0, 1.0 - np.abs(np.arange(len(CHART_C))[:, None] - place.ravel()))
-    on_chart = np.sum(weights.reshape(nodes.shape) * nodes, axis=0)
+    weights = np.maximum(0.0, 1.0 - np.abs(np.arange(len(CHART_C)) - place[..., None]))
+    on_chart = np.sum(weights * np.moveaxis(nodes, 0, -1), axis=-1)
     fall = np.interp(temperature, FALL_C, FALL_FRAC)
     return np.asarray(np.where(temperature < CHART_C[0], quenched - fall * (quenched - nodes[0]), on_chart))

@@ -3,7 +3,6 @@
 import itertools
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 
@@ -14,16 +13,15 @@ from billet.errors import OutOfDomain
 from billet.formulas.equilibrium import CriticalLines, critical_lines, outside_range
 from billet.formulas.martensite import retained_austenite_of
 from billet.hardening.austenite import AusteniteSamples, austenitised
-from billet.hardening.bands import Perturbed, band, band_around, concatenated, perturbed
+from billet.hardening.bands import Perturbed, concatenated, off_bands, perturbed
 from billet.hardening.critical_lines import Lines
 from billet.hardening.layer import is_austenitic, is_high_alloy, low_alloy_limits
+from billet.hardening.line_bands import LineBands, line_estimates
 from billet.hardening.samples import Array, CellCarbon, FormulaErrors, LayerSamples
 from billet.recipe.melting import melts_from_c
 from billet.tables.practice import decision_numbers
 from billet.tables.steels import Start
 
-LineBands = tuple[Estimate | None, Estimate | None, Estimate | None]
-"""Ae1, Ae3 and Acm; None where an analysis has no such line. [C]"""
 LEAST_AUSTENITE_FRAC = 0.01
 BATH_C = 60.0
 
@@ -114,28 +112,66 @@ def varied_states(
     for _, temperature_c in asked:
         if not np.isfinite(temperature_c):
             raise OutOfDomain("temperature_c", temperature_c, "a finite number")
-    refused = _refused(asked)
+    known = _each_known(asked)
+    refused = [one.refused(c) for one, (_, c) in zip(known, asked, strict=True)]
     kept = [place for place, why in enumerate(refused) if why is None]
     lines = None if decided is None else [decided[place].first() for place in kept]
-    found = iter(_solved([asked[place] for place in kept], lines))
+    found = iter(_solved([(known[place], asked[place][1]) for place in kept], lines))
     return tuple(
         next(found) if why is None else (_untold(layer, c, why), None)
         for (layer, c), why in zip(asked, refused, strict=True)
     )
 
 
+@dataclass(frozen=True)
+class _Known:
+    """What holds of a layer at every temperature: its analysis, where it begins to melt, why nothing is
+    computed of it, and what of it lies outside the compositions that were tried."""
+
+    layer: LayerSamples
+    composition: Composition
+    melts_c: float
+    never: Reason | None
+    untested: tuple[Reason, ...]
+
+    def refused(self, temperature_c: float) -> Reason | None:
+        """Why nothing is computed at a temperature; None where it is."""
+        if self.never is None and temperature_c >= self.melts_c:
+            return Reason("state-melts", {"melts_c": self.melts_c})
+        return self.never
+
+
+def _each_known(asked: Sequence[tuple[LayerSamples, float]]) -> list[_Known]:
+    """Of the layer of each; one that is asked at several temperatures is looked at once."""
+    found = {id(layer): layer for layer, _ in asked}
+    known = {key: _known(layer) for key, layer in found.items()}
+    return [known[id(layer)] for layer, _ in asked]
+
+
+def _known(layer: LayerSamples) -> _Known:
+    composition, never = layer.analysis(), None
+    if is_austenitic(composition):
+        never = Reason("state-austenitic")
+    elif is_high_alloy(composition):
+        never = Reason("state-high-alloy", low_alloy_limits())
+    untested = tuple(
+        Reason("state-untested", {"element": o.name, "wt": o.value, "low_wt": o.low, "high_wt": o.high})
+        for o in outside_range(composition)
+    )
+    return _Known(layer, composition, melts_from_c(composition), never, untested)
+
+
 def middle_hardness(asked: Sequence[tuple[LayerSamples, float]]) -> list[tuple[float, float] | None]:
     """Hardness [HRC] and retained austenite of each as `states_of` has them, without bands; all of one
     start, in one solution. None where nothing is computed."""
-    kept = [place for place, why in enumerate(_refused(asked)) if why is None]
+    known = _each_known(asked)
+    kept = [place for place, (_, c) in enumerate(asked) if known[place].refused(c) is None]
     found: list[tuple[float, float] | None] = [None] * len(asked)
     if not kept:
         return found
-    layers = [asked[at][0] for at in kept]
-    elements = sorted({element for layer in layers for element in layer.wt})
-    wt = {e: np.array([layer.wt[e][0] if e in layer.wt else 0.0 for layer in layers]) for e in elements}
-    heat = np.array([asked[at][1] for at in kept])
-    samples = austenitised(wt, heat, asked[0][0].start, FormulaErrors.none(len(kept)))
+    exact = [Perturbed({e: v[:1] for e, v in asked[at][0].wt.items()}, FormulaErrors.none(1)) for at in kept]
+    wt, errors = concatenated(exact)
+    samples = austenitised(wt, np.array([asked[at][1] for at in kept]), asked[0][0].start, errors)
     for at, there, hrc, kept_frac in zip(
         kept, samples.austenite >= LEAST_AUSTENITE_FRAC, samples.hrc, samples.retained_austenite, strict=True
     ):
@@ -148,138 +184,110 @@ def _untold(layer: LayerSamples, temperature_c: float, why: Reason) -> SteelStat
     return SteelState(temperature_c, layer.start, None, None, None, None, None, None, None, None, (why,))
 
 
-def _refused(asked: Sequence[tuple[LayerSamples, float]]) -> list[Reason | None]:
-    """Why nothing is computed of each; None where something is. Each layer's analysis is looked at once."""
-    bounds = {id(layer): _bound(layer.analysis()) for layer in {id(one): one for one, _ in asked}.values()}
-    return [_refused_at(bounds[id(layer)], c) for layer, c in asked]
-
-
-def _bound(composition: Composition) -> Reason | float:
-    """Why nothing is ever computed of a steel, else the temperature from which nothing is. [C]"""
-    if is_austenitic(composition):
-        return Reason("state-austenitic")
-    if is_high_alloy(composition):
-        return Reason("state-high-alloy", low_alloy_limits())
-    return melts_from_c(composition)
-
-
-def _refused_at(bound: Reason | float, temperature_c: float) -> Reason | None:
-    if isinstance(bound, Reason):
-        return bound
-    return Reason("state-melts", {"melts_c": bound}) if temperature_c >= bound else None
-
-
 def _solved(
-    asked: Sequence[tuple[LayerSamples, float]], lines: Sequence[CriticalLines] | None
+    asked: Sequence[tuple[_Known, float]], lines: Sequence[CriticalLines] | None
 ) -> list[tuple[SteelState, Varied | None]]:
     if not asked:
         return []
     if lines is None:
-        lines = [critical_lines(layer.analysis()) for layer, _ in asked]
-    moved = [perturbed(layer) for layer, _ in asked]
+        lines = [critical_lines(known.composition) for known, _ in asked]
+    layers = {id(known): known.layer for known, _ in asked}
+    of_layer = {key: perturbed(layer) for key, layer in layers.items()}
+    moved = [of_layer[id(known)] for known, _ in asked]
     wt, errors = concatenated(moved)
-    heat = np.concatenate([np.full(m.samples, c) for m, (_, c) in zip(moved, asked, strict=True)])
-    samples = austenitised(wt, heat, asked[0][0].start, errors)
-    ends = [0, *itertools.accumulate(m.samples for m in moved)]
-    parts = [_part(samples, first, end) for first, end in itertools.pairwise(ends)]
-    return [
-        (_state(layer, part, c, own), _varied(one, part))
-        for (layer, c), one, part, own in zip(asked, moved, parts, lines, strict=True)
-    ]
+    sizes = [one.samples for one in moved]
+    samples = austenitised(wt, np.repeat([c for _, c in asked], sizes), asked[0][0].layer.start, errors)
+    ends = [0, *itertools.accumulate(sizes)]
+    quenched = _quenched(samples, ends[:-1])
+    bands = {id(known): line_estimates(own) for (known, _), own in zip(asked, lines, strict=True)}
+    found = []
+    for place, ((known, c), one) in enumerate(zip(asked, moved, strict=True)):
+        here = slice(ends[place], ends[place + 1])
+        state = _state(known, samples, here.start, c, bands[id(known)], quenched[place])
+        varied = None
+        if samples.austenite[here.start] > 0.0:
+            dissolved = {e: v[here] for e, v in samples.dissolved_wt.items()}
+            varied = Varied(one.wt, dissolved, samples.hrc[here])
+        found.append((state, varied))
+    return found
 
 
-def _varied(moved: Perturbed, s: AusteniteSamples) -> Varied | None:
-    return Varied(moved.wt, s.dissolved_wt, s.hrc) if s.austenite[0] > 0.0 else None
+@dataclass(frozen=True)
+class _Quenched:
+    """What a short soak has dissolved and what the quench makes of it."""
+
+    carbon_wt: Estimate
+    carbide: Estimate
+    ms_c: Estimate
+    retained_austenite: Estimate
+    hrc: Estimate
 
 
-def _part(samples: AusteniteSamples, first: int, end: int) -> AusteniteSamples:
-    fields = {name: getattr(samples, name) for name in AusteniteSamples.__dataclass_fields__}
-    cut: dict[str, Any] = {
-        name: {e: v[first:end] for e, v in value.items()} if isinstance(value, dict) else value[first:end]
-        for name, value in fields.items()
-    }
-    return AusteniteSamples(**cut)
+def _quenched(s: AusteniteSamples, starts: Sequence[int]) -> list[_Quenched]:
+    """Of every steel whose samples begin at one of these places.
+
+    Retained austenite is that at 20 C; blades are tempered anywhere between there and a warm bath, so the
+    upper end stands higher by what the bath keeps.
+    """
+    told = np.stack([s.dissolved_wt["C"], s.carbide, s.ms_c, s.retained_austenite, s.hrc])
+    values = told[:, starts]
+    down, up = off_bands(told, starts)
+    first = {e: v[starts] for e, v in s.dissolved_wt.items()}
+    room = values[3]
+    kept = np.minimum(room + up[3], 1.0) + (retained_austenite_of(first, s.ms_c[starts], BATH_C) - room)
+    low, high = values - down, values + up
+    low[[0, 1, 3, 4]] = np.maximum(low[[0, 1, 3, 4]], 0.0)
+    high[3] = np.minimum(kept, 1.0)
+    each = np.stack([values, low, high], axis=-1).transpose(1, 0, 2).tolist()
+    return [_Quenched(*(Estimate(*one) for one in steel)) for steel in each]
 
 
 def _state(
-    layer: LayerSamples, s: AusteniteSamples, temperature_c: float, lines: CriticalLines
+    known: _Known,
+    s: AusteniteSamples,
+    at: int,
+    temperature_c: float,
+    lines: LineBands,
+    quenched: _Quenched,
 ) -> SteelState:
-    composition = layer.analysis()
-    ae1, ae3, acm = line_estimates(lines)
-    austenite, ferrite = float(s.austenite[0]), float(s.ferrite[0])
+    """Of the steel whose first sample stands at this place."""
+    start = known.layer.start
+    ae1, ae3, acm = lines
+    austenite, ferrite = float(s.austenite[at]), float(s.ferrite[at])
     there = austenite >= LEAST_AUSTENITE_FRAC
     amounts = EquilibriumAmounts(
         austenite,
         ferrite,
-        float(s.carbide_at_equilibrium[0]),
-        float(s.equilibrium_carbon_wt[0]) if austenite > 0.0 else None,
+        float(s.carbide_at_equilibrium[at]),
+        float(s.equilibrium_carbon_wt[at]) if austenite > 0.0 else None,
     )
-    notices = (*_too_hot(temperature_c, composition), *_notices(composition, ferrite, austenite))
+    notices = (*_too_hot(temperature_c, known.melts_c), *known.untested, *_beside(ferrite, austenite))
     if not there:
         cold = (Reason("state-no-austenite"), *notices)
-        return SteelState(temperature_c, layer.start, ae1, ae3, acm, amounts, None, None, None, None, cold)
-    dissolved = Composition({e: float(v[0]) for e, v in s.dissolved_wt.items() if v[0] > 0.0})
-    soaked = AfterSoak(band(s.dissolved_wt["C"], least=0.0), band(s.carbide, least=0.0), dissolved)
+        return SteelState(temperature_c, start, ae1, ae3, acm, amounts, None, None, None, None, cold)
+    dissolved = Composition({e: float(v[at]) for e, v in s.dissolved_wt.items() if v[at] > 0.0})
     return SteelState(
         temperature_c,
-        layer.start,
+        start,
         ae1,
         ae3,
         acm,
         amounts,
-        soaked,
-        band(s.ms_c),
-        _retained(s),
-        band(s.hrc, least=0.0),
+        AfterSoak(quenched.carbon_wt, quenched.carbide, dissolved),
+        quenched.ms_c,
+        quenched.retained_austenite,
+        quenched.hrc,
         notices,
     )
 
 
-def _retained(s: AusteniteSamples) -> Estimate:
-    """Retained austenite at 20 C; blades are tempered anywhere between there and a warm bath, so the upper
-    end stands higher by what the bath keeps."""
-    at_room = band(s.retained_austenite, least=0.0, most=1.0)
-    warm = float(retained_austenite_of(s.dissolved_wt, s.ms_c, BATH_C)[0]) - at_room.value
-    high = at_room.high + warm
-    return Estimate(at_room.value, at_room.low, min(high, 1.0))
-
-
-def _too_hot(temperature_c: float, composition: Composition) -> tuple[Reason, ...]:
-    melts_c = melts_from_c(composition)
+def _too_hot(temperature_c: float, melts_c: float) -> tuple[Reason, ...]:
     if temperature_c <= melts_c - decision_numbers("burning")["below_solidus_k"]:
         return ()
     return (Reason("state-burns", {"melts_c": melts_c}),)
 
 
-def line_estimates(lines: CriticalLines) -> LineBands:
-    """Ae1, Ae3 and Acm with their bands. [C]"""
-    errors = decision_numbers("state")
-    return (
-        _around(lines.ae1_c, errors["ae1_error_k"]),
-        _around(lines.ae3_c, errors["ae3_error_k"]),
-        _around(lines.acm_c, errors["acm_error_k"]),
-    )
-
-
-def line_bands(moved: Lines) -> LineBands:
-    """Ae1, Ae3 and Acm of a layer over its analyses and the errors of the lines. [C]"""
-    errors = decision_numbers("state")
-    return (
-        band_around(moved.ae1_c, errors["ae1_error_k"]),
-        band_around(moved.ae3_c, errors["ae3_error_k"]),
-        band_around(moved.acm_c, errors["acm_error_k"]),
-    )
-
-
-def _around(value: float | None, error: float) -> Estimate | None:
-    return None if value is None else Estimate(value, value - error, value + error)
-
-
-def _notices(composition: Composition, ferrite: float, austenite: float) -> tuple[Reason, ...]:
-    told = [
-        Reason("state-untested", {"element": o.name, "wt": o.value, "low_wt": o.low, "high_wt": o.high})
-        for o in outside_range(composition)
-    ]
+def _beside(ferrite: float, austenite: float) -> tuple[Reason, ...]:
     if ferrite > LEAST_AUSTENITE_FRAC and austenite > LEAST_AUSTENITE_FRAC:
-        told.append(Reason("state-ferrite", {"ferrite": ferrite}))
-    return tuple(told)
+        return (Reason("state-ferrite", {"ferrite": ferrite}),)
+    return ()

@@ -1,5 +1,6 @@
 """The window of one steel as a plan tells it: its ends, and why they lie where they do."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from billet.contract.values import Fact, Range, Reason
@@ -69,10 +70,8 @@ def steel_window(decided: JointDecision, place: int) -> SteelWindow:
     if why is not None:
         return SteelWindow(layer.name, supplied, None, None, told, 0.0, why)
     low, high = float(found.good_low_c[0]), float(found.good_high_c[0])
-    preferred = AustenitisingWindow(
-        WindowEnd(low, _end(layer, "low", low, float(found.sd_k[0]))),
-        WindowEnd(high, _end(layer, "high", high, float(found.sd_k[0]))),
-    )
+    because = _ends(layer, (low, high), float(found.sd_k[0]))
+    preferred = AustenitisingWindow(WindowEnd(low, because[0]), WindowEnd(high, because[1]))
     possible = AustenitisingWindow(
         WindowEnd(float(found.possible_low_c[0]), Reason("possible-low", {"steel": layer.name})),
         WindowEnd(float(found.possible_high_c[0]), Reason("possible-high", {"steel": layer.name})),
@@ -106,34 +105,31 @@ def _unknown(layer: LayerSamples, known: float) -> Reason | None:
     return Reason("no-range-near", {"steel": layer.name, "carbon_wt": analysis["C"]})
 
 
-def _end(layer: LayerSamples, which: str, c: float, sd_k: float) -> Reason:
-    """Why an end lies there: the reading that counts most, and how far the carbon has moved it."""
-    side = 0 if which == "low" else 1
+def _ends(layer: LayerSamples, ends_c: Range, sd_k: float) -> tuple[Reason, Reason]:
+    """Why both ends lie there: the reading that counts most, and how far the carbon has moved it."""
     carbon = float(layer.wt["C"][0])
     if layer.harden_c is not None:
-        values: dict[str, Fact] = {
-            "which": which,
-            "given_c": layer.harden_c[side],
-            "c": c,
-            "carbon_wt": carbon,
-        }
-        return Reason("end-given", values)
+        own = layer.harden_c
+        return _each_end("end-given", ends_c, [{"given_c": c, "carbon_wt": carbon} for c in own])
     reading, alike = nearest_reading(layer.wt, layer.start)
     window = reading.row.window_c
     if alike < decision_numbers("good_range")["near_from"] or window is None:
-        line_c = plain_range_c(carbon)[side]
-        return Reason("end-between", {"which": which, "c": c, "line_c": line_c, "sd_k": sd_k})
-    return Reason(
-        "end-near",
-        {
-            "which": which,
-            "c": c,
-            "printed_c": window[side],
-            "grade": reading.grade.designation,
-            "grade_carbon_wt": reading.grade.nominal["C"],
-            "source": reading.row.source,
-            "seen": reading.row.seen,
-            "carbon_wt": carbon,
-            "sd_k": sd_k,
-        },
+        lines = plain_range_c(carbon)
+        return _each_end("end-between", ends_c, [{"line_c": c, "sd_k": sd_k} for c in lines])
+    read: dict[str, Fact] = {
+        "grade": reading.grade.designation,
+        "grade_carbon_wt": reading.grade.nominal["C"],
+        "source": reading.row.source,
+        "seen": reading.row.seen,
+        "carbon_wt": carbon,
+        "sd_k": sd_k,
+    }
+    return _each_end("end-near", ends_c, [{"printed_c": c, **read} for c in window])
+
+
+def _each_end(code: str, ends_c: Range, facts: Sequence[Mapping[str, Fact]]) -> tuple[Reason, Reason]:
+    low, high = (
+        Reason(code, {"which": which, "c": c, **more})
+        for which, c, more in zip(("low", "high"), ends_c, facts, strict=True)
     )
+    return low, high

@@ -12,7 +12,7 @@ import numpy as np
 from billet.contract.values import Estimate
 from billet.hardening.analysis_limits import grade_limits_wt, laboratory_error_wt
 from billet.hardening.austenite import dissolved_error_wt
-from billet.hardening.samples import Array, FormulaErrors, LayerSamples
+from billet.hardening.samples import Array, FormulaErrors, LayerSamples, side_by_side
 from billet.tables.practice import decision_numbers
 
 UNIFORM_NINE_IN_TEN = 0.9
@@ -97,21 +97,30 @@ def _of_formulas(layer: LayerSamples) -> list[tuple[str, str, float]]:
     return [*moves, ("error", "soak", 0.5 - half), ("error", "soak", 0.5 + half)]
 
 
-def band(values: Array, least: float = -np.inf, most: float = np.inf) -> Estimate:
-    """The estimate that perturbed samples span, (samples,), the value first, held within its limits."""
-    value = float(values[0])
-    down, up = off_band(values)
-    return Estimate(value, max(value - float(down), least), min(value + float(up), most))
-
-
 def off_band(values: Array) -> tuple[Array, Array]:
     """How far down and up the perturbed samples span, the value first on the last axis; where one of them
     has no value it moves nothing."""
-    off = np.nan_to_num(values[..., 1:] - values[..., :1])
+    off = _off(values[..., 1:], values[..., :1])
     return (
         np.sqrt((np.minimum(off, 0.0) ** 2).sum(axis=-1)),
         np.sqrt((np.maximum(off, 0.0) ** 2).sum(axis=-1)),
     )
+
+
+def off_bands(values: Array, starts: Sequence[int]) -> tuple[Array, Array]:
+    """`off_band` of several steels whose samples stand one after another on the last axis and begin at these
+    places: (..., steels)."""
+    sizes = np.diff([*starts, values.shape[-1]])
+    off = _off(values, np.repeat(values[..., starts], sizes, axis=-1))
+    return (
+        np.sqrt(np.add.reduceat(np.minimum(off, 0.0) ** 2, starts, axis=-1)),
+        np.sqrt(np.add.reduceat(np.maximum(off, 0.0) ** 2, starts, axis=-1)),
+    )
+
+
+def _off(values: Array, first: Array) -> Array:
+    off = values - first
+    return np.where(np.isfinite(off), off, 0.0)
 
 
 def band_around(values: Array, error: float) -> Estimate | None:
@@ -125,10 +134,4 @@ def band_around(values: Array, error: float) -> Estimate | None:
 
 def concatenated(parts: Sequence[Perturbed]) -> tuple[dict[str, Array], FormulaErrors]:
     """Several perturbed steels one after another, for one solution of them all."""
-    elements = sorted({e for part in parts for e in part.wt})
-    wt = {e: np.concatenate([part.wt.get(e, np.zeros(part.samples)) for part in parts]) for e in elements}
-    errors = {
-        name: np.concatenate([getattr(part.errors, name) for part in parts])
-        for name in FormulaErrors.__dataclass_fields__
-    }
-    return wt, FormulaErrors(**errors)
+    return side_by_side([one.wt for one in parts]), FormulaErrors.side_by_side([one.errors for one in parts])

@@ -1,12 +1,13 @@
 """Critical lines of every layer in every sample, solved in one batch."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
+from itertools import accumulate, pairwise
 
 import numpy as np
 
 from billet.formulas.equilibrium import CriticalLines, lines_many
-from billet.hardening.samples import Array, FormulaErrors
+from billet.hardening.samples import Array, FormulaErrors, side_by_side
 from billet.tables.practice import decision_numbers
 
 MODEL = ("C", "Si", "Mn", "Cr", "Ni", "Mo", "V", "W")
@@ -30,34 +31,33 @@ class Lines:
         """The lines of the first sample, which is what a plan decides on."""
         return CriticalLines(*map(_first, (self.ae1_c, self.ae3_c, self.acm_c)))
 
+    def split(self, sizes: Sequence[int]) -> tuple["Lines", ...]:
+        """The steels apart that stand one after another, each of so many samples."""
+        ends = list(accumulate(sizes, initial=0))
+        each = [getattr(self, f.name) for f in fields(Lines)]
+        return tuple(Lines(*(values[a:b] for values in each)) for a, b in pairwise(ends))
+
 
 def _first(line_c: Array) -> float | None:
     return None if np.isnan(line_c[0]) else float(line_c[0])
 
 
 def lines_of(parts: Sequence[tuple[Mapping[str, Array], FormulaErrors]]) -> tuple[Lines, ...]:
-    """Lines of several steels, each (samples,) long, with their errors.
+    """Lines of several steels, each (samples,) long, with their errors, in one solution."""
+    if not parts:
+        return ()
+    analyses, errors = zip(*parts, strict=True)
+    whole = lines_together(side_by_side(analyses), FormulaErrors.side_by_side(errors))
+    return whole.split([len(wt["C"]) for wt in analyses])
+
+
+def lines_together(wt: Mapping[str, Array], errors: FormulaErrors) -> Lines:
+    """Lines of samples, whatever steel they are of, with their errors.
 
     Over the limits of the equilibrium the analysis is held at them, so that what is reckoned from the
     lines stays steady there; `high_alloy` says how far it counts.
     """
-    if not parts:
-        return ()
-    sizes = [len(wt["C"]) for wt, _ in parts]
-    zero = [np.zeros(n) for n in sizes]
-    held = [held_inside(wt) for wt, _ in parts]
-    columns = {
-        e: np.concatenate([one.get(e, none) for one, none in zip(held, zero, strict=True)]) for e in MODEL
-    }
-    found = lines_many({e: v for e, v in columns.items() if e == "C" or v.any()})
-    ends = np.cumsum([0, *sizes])
-    return tuple(
-        _lines({k: v[a:b] for k, v in found.items()}, wt, errors)
-        for a, b, (wt, errors) in zip(ends[:-1], ends[1:], parts, strict=True)
-    )
-
-
-def _lines(found: Mapping[str, Array], wt: Mapping[str, Array], errors: FormulaErrors) -> Lines:
+    found = lines_many({e: v for e, v in held_inside(wt).items() if e == "C" or v.any()})
     ae1, ae3 = found["ae1_c"] + errors.ae1_k, found["ae3_c"] + errors.ae3_k
     full = np.where(np.isnan(ae3), ae1, ae3)
     return Lines(ae1, ae3, found["acm_c"] + errors.acm_k, full, high_alloy(wt))
@@ -76,7 +76,7 @@ def high_alloy(wt: Mapping[str, Array]) -> Array:
 
 def ramp(value: Array, start: float, end: float) -> Array:
     """0 up to `start`, 1 from `end`, straight between."""
-    part: Array = np.clip((value - start) / (end - start), 0.0, 1.0)
+    part: Array = np.minimum(np.maximum((value - start) / (end - start), 0.0), 1.0)
     return part
 
 

@@ -1,7 +1,7 @@
 """How fast a layer must cool to become martensite at its middle, from what is dissolved in it."""
 
 import math
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 
@@ -12,7 +12,7 @@ from billet.contract.values import Estimate
 from billet.formulas.hardenability import diameters_of_factors_in, factors_of, ideal_diameters_in
 from billet.hardening.bands import off_band
 from billet.hardening.residuals import with_usual_residuals
-from billet.hardening.samples import Array
+from billet.hardening.samples import Array, Mask
 from billet.published import REGISTRY
 from billet.tables.practice import decision_numbers
 from billet.units import inch_to_mm
@@ -23,6 +23,7 @@ A255_LIMITS_WT = {
     if element in ("C", "Mn", "Si", "Ni", "Cr", "Mo", "Cu", "V")
 }
 """Upper ends of the standard's factors, wt%."""
+COUNTED = tuple(A255_LIMITS_WT)
 CARRIED_ON = frozenset({"Cr", "Mo"})
 """Straight factors that are carried on beyond their end; the others are held there."""
 NO_FACTOR = ("W", "Co")
@@ -60,6 +61,22 @@ class Hardenability:
     outside: tuple[str, ...]
 
 
+@dataclass(frozen=True)
+class Dissolved:
+    """What is dissolved in samples of one steel, each (samples,), with what its formula is off by.
+
+    `assumed` names the elements whose content is the usual residual and not told, `estimated` as in
+    CriticalRates. `moved_wt`, as `austenite_state.Varied` has it, with residuals, is the same of a plan's one
+    sample with one input moved in every sample but the first: it widens the band.
+    """
+
+    wt: Mapping[str, Array]
+    rate_factor: Array
+    assumed: Collection[str] = ()
+    estimated: bool = False
+    moved_wt: Mapping[str, Array] | None = None
+
+
 def critical_rates(
     dissolved_wt: Mapping[str, Array],
     rate_factor: Array,
@@ -67,37 +84,57 @@ def critical_rates(
     assumed: Collection[str] = (),
     estimated: bool = False,
 ) -> CriticalRates:
-    """Critical rates for 95 % martensite of samples: `dissolved_wt` and `rate_factor` (samples,).
+    """`rates_of` of one steel."""
+    (found,) = rates_of([Dissolved(dissolved_wt, rate_factor, assumed, estimated)], cycled)
+    return found
+
+
+def rates_of(steels: Sequence[Dissolved], cycled: bool) -> tuple[CriticalRates, ...]:
+    """Critical rates for 95 % martensite of samples of several steels.
 
     The centre of a round cools as 1 / diameter squared, so the critical rate goes as 1 / DI squared.
     The constant is set by the eutectoid steel whose rates are published (all martensite from 140 K/s,
     all pearlite to 35 K/s); that steel is taken with the usual residuals and the fine grain of a cycled
     blade. Uncycled blades are coarser and harden deeper: 8 % of DI for one grain number, from memory.
-    `assumed` names the elements whose content is the usual residual and not told.
     """
     limits = decision_numbers("quench")
-    kept, outside = _inside_a255(dissolved_wt)
+    parts = [wt for steel in steels for wt in (steel.wt, steel.moved_wt) if wt is not None]
+    table, beyond = _inside_a255(parts)
     finer = limits["grain_cycled"] - (limits["grain_cycled"] if cycled else limits["grain_uncycled"])
-    factors = factors_of(kept)
+    factors = factors_of(dict(zip(COUNTED, table, strict=True)))
     diameter_in = diameters_of_factors_in(factors, GRAIN_OF_FACTORS - finer)
-    value = _rate_for_share(limits["martensite_frac"]) * (_reference_in() / diameter_in) ** 2 * rate_factor
+    value = _rate_for_share(limits["martensite_frac"]) * (_reference_in() / diameter_in) ** 2
     alloy = factors["Cr"] * factors["Ni"] * factors["Mo"]
-    plainness = plainness_of(alloy)
+    found, begin = [], 0
+    for steel in steels:
+        here = slice(begin, begin + len(steel.wt["C"]))
+        begin = here.stop
+        rates = _with_band(steel, value[here], alloy[here], diameter_in[here], _named(beyond[:, here]))
+        if steel.moved_wt is not None:
+            begin += len(steel.moved_wt["C"])
+            rates = _widened(rates, value[here.stop : begin])
+        found.append(rates)
+    return tuple(found)
+
+
+def _with_band(
+    steel: Dissolved, exact_k_s: Array, alloy: Array, diameter_in: Array, outside: tuple[str, ...]
+) -> CriticalRates:
+    limits = decision_numbers("quench")
+    value, plainness = exact_k_s * steel.rate_factor, plainness_of(alloy)
     formula = limits["rate_band_factor"]
-    told = limits["estimated_band_factor"] if estimated else formula
-    band = math.exp(math.hypot(math.log(told), _residual_log_rate(frozenset(assumed))))
+    told = limits["estimated_band_factor"] if steel.estimated else formula
+    band = math.exp(math.hypot(math.log(told), _residual_log_rate(frozenset(steel.assumed))))
     diameter_mm: Array = inch_to_mm(1.0) * diameter_in
     return CriticalRates(
         value, value / band, value * band, value * formula**plainness, alloy, plainness,
-        diameter_mm, estimated, outside,
+        diameter_mm, steel.estimated, outside,
     )  # fmt: skip
 
 
-def widened(rates: CriticalRates, moved_wt: Mapping[str, Array], cycled: bool) -> CriticalRates:
-    """The rates of a plan with the band that its analysis and what is dissolved put in too; `moved_wt` as
-    `austenite_state.Varied` has it, with residuals."""
-    moved = critical_rates(moved_wt, np.ones(len(moved_wt["C"])), cycled)
-    down, up = off_band(np.log(moved.value))
+def _widened(rates: CriticalRates, moved_k_s: Array) -> CriticalRates:
+    """With the band that its analysis and what is dissolved put in too."""
+    down, up = off_band(np.log(moved_k_s))
     low, high = np.log(rates.value / rates.low), np.log(rates.high / rates.value)
     return replace(
         rates,
@@ -203,14 +240,28 @@ def _residual_log_rate(assumed: frozenset[str]) -> float:
     return math.sqrt(sum(math.log(float(factors[e])) ** 2 for e in assumed))
 
 
-def _inside_a255(dissolved_wt: Mapping[str, Array]) -> tuple[dict[str, Array], tuple[str, ...]]:
-    """The analysis held at the ends of the standard's factors, and the elements that lay beyond."""
-    beyond = [e for e, top in A255_LIMITS_WT.items() if e in dissolved_wt and np.any(dissolved_wt[e] > top)]
-    beyond += [e for e in NO_FACTOR if e in dissolved_wt and np.any(dissolved_wt[e] > 0.0)]
-    kept = {
-        e: dissolved_wt[e] if e in CARRIED_ON else np.minimum(dissolved_wt[e], top)
-        for e, top in A255_LIMITS_WT.items()
-        if e in dissolved_wt
-    }
-    kept["C"] = np.maximum(kept["C"], LEAST_CARBON_WT)
-    return kept, tuple(beyond)
+def _inside_a255(parts: Sequence[Mapping[str, Array]]) -> tuple[Array, Mask]:
+    """Steels one after another: their analyses held at the ends of the standard's factors, and where they
+    lay beyond; (elements, samples) in the order of COUNTED, the second with NO_FACTOR behind."""
+    sizes = [len(wt["C"]) for wt in parts]
+    table = np.zeros((len(COUNTED) + len(NO_FACTOR), sum(sizes)))
+    begin = 0
+    for wt, size in zip(parts, sizes, strict=True):
+        for row, element in zip(table, (*COUNTED, *NO_FACTOR), strict=True):
+            if element in wt:
+                row[begin : begin + size] = wt[element]
+        begin += size
+    tops = np.array([*A255_LIMITS_WT.values(), *(0.0 for _ in NO_FACTOR)])
+    held = np.array([np.inf if e in CARRIED_ON else top for e, top in A255_LIMITS_WT.items()])
+    kept = np.minimum(table[: len(COUNTED)], held[:, None])
+    carbon = kept[COUNTED.index("C")]
+    np.maximum(carbon, LEAST_CARBON_WT, out=carbon)
+    return kept, table > tops[:, None]
+
+
+def _named(beyond: Mask) -> tuple[str, ...]:
+    """The elements that lie beyond the factors in any sample."""
+    if not beyond.any():
+        return ()
+    named = zip((*COUNTED, *NO_FACTOR), beyond, strict=True)
+    return tuple(element for element, there in named if there.any())

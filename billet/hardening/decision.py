@@ -15,8 +15,8 @@ from billet.hardening.cycle_layer import CycleLayer, cycle_layers
 from billet.hardening.joint_decision import JointDecision
 from billet.hardening.layer import LayerSteel, is_high_alloy
 from billet.hardening.normalising import Normalising, normalising
-from billet.hardening.quench import BarQuench, LayerInput, quench_plan
-from billet.hardening.quench_grades import BladeSection
+from billet.hardening.quench import BarQuench, quench_plan
+from billet.hardening.quench_grades import BladeSection, LayerInput
 from billet.hardening.residuals import printed_residuals, with_usual_residuals
 from billet.hardening.samples import Array, LayerSamples
 from billet.hardening.set_point import grades_of_fires
@@ -39,11 +39,15 @@ class HardeningDecision:
 
     joint: JointDecision
     layers: tuple[LayerSteel, ...]
-    windows: tuple[SteelWindow, ...]
     cycled: tuple[CycleLayer, ...]
     half_width_k: float
     normalising: Normalising
     soak: Soak | None
+
+    @cached_property
+    def windows(self) -> tuple[SteelWindow, ...]:
+        """What is known of where each steel hardens."""
+        return tuple(steel_window(self.joint, place) for place in range(len(self.layers)))
 
     @property
     def verdict(self) -> Verdict:
@@ -110,16 +114,17 @@ def decide_hardening(
 
     `forged_mm` is the thickness of the bar as it comes from the fire, which is what is normalised.
     """
-    windows = tuple(steel_window(joint, place) for place in range(len(layers)))
-    unheated = Normalising((), (), 0.0, 0.0, Reason("normalise-no-window"))
-    decided = HardeningDecision(joint, layers, windows, (), half_width(recipe), unheated, None)
-    window, point_c = decided.window, decided.set_point_c
+    point_c = top_c = None
+    if joint.none_because() is None:
+        point_c, top_c = float(joint.point.c[0]), float(joint.window.high_c[0])
     cycled, carbides = cycle_layers(layers, joint.lines, point_c)
-    return replace(
-        decided,
-        cycled=cycled,
-        normalising=normalising(cycled, None if window is None else window.high.c, forged_mm),
-        soak=None if point_c is None else soak(cycled, point_c, carbides),
+    return HardeningDecision(
+        joint,
+        layers,
+        cycled,
+        half_width(recipe),
+        normalising(cycled, top_c, forged_mm),
+        None if point_c is None else soak(cycled, point_c, carbides),
     )
 
 

@@ -9,7 +9,7 @@ known. The scales are our own construction.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from functools import cache
 
 import numpy as np
@@ -30,6 +30,14 @@ class GoodRange:
     sd_k: Array
     known: Array
 
+    def with_own(self, at: int, own: "GoodRange") -> "GoodRange":
+        """With another range in place of the samples from `at` on."""
+        return GoodRange(*(_put(getattr(self, f.name), at, getattr(own, f.name)) for f in fields(GoodRange)))
+
+
+def _put(values: Array, at: int, own: Array) -> Array:
+    return np.concatenate([values[:at], own, values[at + len(own) :]])
+
 
 @dataclass(frozen=True)
 class Reading:
@@ -42,7 +50,10 @@ class Reading:
 
 @dataclass(frozen=True)
 class _Model:
+    """Of all readings: where they lie, how far they may be off, and what is reckoned of them once."""
+
     place: Array
+    sd_k: Array
     spread_k: Array
     inverse: Array
     weights: Array
@@ -56,7 +67,7 @@ def good_range(wt: Mapping[str, Array], lines: Lines, start: Start, errors: Form
     spread = _spread_k(strange)
     near = _alike(_place(wt), spread, model.place, model.spread_k)
     moved = near @ model.weights
-    left = spread**2 - np.einsum("ij,jk,ik->i", near, model.inverse, near)
+    left = spread**2 - ((near @ model.inverse) * near).sum(1)
     sd_k = np.sqrt(np.maximum(left, 0.0))
     numbers = decision_numbers("good_range")
     known = (1.0 - strange * ramp(sd_k, *numbers["unknown_sd_k"])) * (1.0 - foreign(wt))
@@ -93,10 +104,11 @@ def _model(start: Start) -> _Model:
     expected_low, expected_high = _expected(wt, lines)
     printed = np.array([r.row.window_c for r in rows])
     place, spread = _place(wt), _spread_k(strangeness(wt, lines.high_alloy))
-    noise = np.diag([r.sd_k**2 for r in rows])
+    sd_k = np.array([r.sd_k for r in rows])
+    noise = np.diag(sd_k**2)
     inverse = np.asarray(np.linalg.inv(_alike(place, spread, place, spread) + noise), dtype=np.float64)
     off = np.stack([printed[:, 0] - expected_low, printed[:, 1] - expected_high], axis=1)
-    return _Model(place, spread, inverse, inverse @ off)
+    return _Model(place, sd_k, spread, inverse, inverse @ off)
 
 
 def _place(wt: Mapping[str, Array]) -> Array:
@@ -204,6 +216,6 @@ def nearest_reading(wt: Mapping[str, Array], start: Start) -> tuple[Reading, flo
     model = _model(start)
     place = _place({e: v[:1] for e, v in wt.items()})
     alike = np.exp(-0.5 * ((place - model.place) ** 2).sum(1))
-    counts = alike / np.array([r.sd_k for r in rows])
+    counts = alike / model.sd_k
     chosen = int(np.argmax(counts))
     return rows[chosen], float(alike[chosen])

@@ -45,16 +45,14 @@ def hardening_carbon_wt(edge: CellCarbon, blade: CellCarbon) -> Array:
     return found
 
 
-def weights(edge: Sequence[Array], blade: Sequence[Array], cladding: Sequence[bool]) -> list[Array]:
-    """How much each steel counts, 0 to 1, from its hardening shares of edge and blade: (samples,) each.
+def weights(edge: Array, blade: Array, cladding: Sequence[bool]) -> Array:
+    """How much each steel counts, 0 to 1, from its hardening shares of edge and blade: (steels, samples).
 
     Divided by the greatest, so that in every bar that hardens at all one steel counts in full.
     """
     numbers = decision_numbers("role")
-    found = []
-    for near, whole, declared in zip(edge, blade, cladding, strict=True):
-        counts = np.minimum(1.0, numbers["share_factor"] * np.maximum(near, numbers["blade_share"] * whole))
-        found.append(np.zeros_like(counts) if declared else counts)
-    greatest = np.maximum(np.max(np.stack(found), axis=0), 1e-12)
-    scale = np.where(greatest < numbers["nothing_hardens_weight"], 1.0, greatest)
-    return [w / scale for w in found]
+    counts = np.minimum(1.0, numbers["share_factor"] * np.maximum(edge, numbers["blade_share"] * blade))
+    counts[np.array(cladding)] = 0.0
+    greatest = np.maximum(counts.max(axis=0), 1e-12)
+    found: Array = counts / np.where(greatest < numbers["nothing_hardens_weight"], 1.0, greatest)
+    return found

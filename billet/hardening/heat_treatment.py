@@ -11,7 +11,7 @@ from billet.diffusion.contrast import AlloyInterdiffusion, alloy_interdiffusion,
 from billet.diffusion.profile import Profile, carbon_by_steel
 from billet.diffusion.simulation import Metal
 from billet.forging.model import Forged
-from billet.hardening.austenite_state import LineBands, SteelState, line_bands
+from billet.hardening.austenite_state import SteelState
 from billet.hardening.blade import (
     BladeColumns,
     blade_columns,
@@ -32,6 +32,7 @@ from billet.hardening.decision import (
 )
 from billet.hardening.joint_decision import JointDecision, decide_jointly
 from billet.hardening.layer import LayerSteel, role_of
+from billet.hardening.line_bands import LineBands, line_bands
 from billet.hardening.plan_temper import temper_of_plan
 from billet.hardening.preheat_diffusion import after_normalising_and_soak
 from billet.hardening.published_hardness import published_hrc

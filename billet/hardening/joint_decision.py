@@ -3,7 +3,7 @@
 A plan is a sample of one, a count of bars a sample of a thousand.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -11,8 +11,8 @@ import numpy as np
 from billet.contract.values import NoneBecause, Verdict
 from billet.formulas.martensite import ms_van_bohemen_of, retained_austenite_of
 from billet.hardening.bands import analyses_moved
-from billet.hardening.critical_lines import Lines, lines_of, ramp
-from billet.hardening.good_range import GoodRange, given_range, good_range
+from billet.hardening.critical_lines import Lines, lines_of, lines_together, ramp
+from billet.hardening.good_range import given_range, good_range
 from billet.hardening.hardenable_share import (
     hardening_carbon_wt,
     stays_austenite,
@@ -21,7 +21,7 @@ from billet.hardening.hardenable_share import (
 )
 from billet.hardening.loss import WorstLoss, worst_loss
 from billet.hardening.possible_range import HardeningRange, hardening_range
-from billet.hardening.samples import Array, FormulaErrors, LayerSamples, Mask
+from billet.hardening.samples import Array, FormulaErrors, LayerSamples, Mask, side_by_side
 from billet.hardening.set_point import SetPoint, fallback_temperature, set_point
 from billet.hardening.shared_window import SharedWindow, shared_window
 from billet.tables.practice import decision_numbers
@@ -72,74 +72,87 @@ class JointDecision:
 def decide_jointly(
     layers: Sequence[LayerSamples], half_width_k: float | Array, *, with_moved: bool = False
 ) -> JointDecision:
-    """Decide for layers of the same samples, held by a fire of this half-width; `with_moved` solves the
-    lines of moved analyses along."""
-    placed, shares = _weighed(layers)
+    """Decide for layers of the same samples and of one start, held by a fire of this half-width; `with_moved`
+    solves the lines of moved analyses along."""
+    placed, wt, shares = _weighed(layers)
+    errors, count = FormulaErrors.side_by_side([layer.errors for layer in placed]), len(placed)
     moved = [analyses_moved(layer) for layer in placed] if with_moved else []
-    exact = [(wt, FormulaErrors.none(len(wt["C"]))) for wt in moved]
-    solved = lines_of([*((layer.wt, layer.errors) for layer in placed), *exact])
-    lines = solved[: len(placed)]
-    ranges = tuple(_range(layer, own) for layer, own in zip(placed, lines, strict=True))
-    known = decision_numbers("role")["known_fades"]
-    counted = [layer.weight * ramp(r.known, *known) for layer, r in zip(placed, ranges, strict=True)]
+    lines = _lines(wt, errors, moved)
+    ranges = _ranges(placed, wt, errors, lines[0])
+    weight = np.stack([layer.weight for layer in placed])
+    counted = weight * ramp(ranges.known, *decision_numbers("role")["known_fades"])
     worst = worst_loss(ranges, counted)
     window = shared_window(worst, ranges, counted)
     point = set_point(worst, half_width_k)
-    soft = np.max(np.stack([layer.weight for layer in placed]), axis=0) < _soft_below()
-    count = decision_numbers("role")["unknown_counts_from"]
-    unknown = np.stack(
-        [layer.weight * (1.0 - r.known) > count for layer, r in zip(placed, ranges, strict=True)]
-    )
+    soft = weight.max(axis=0) < _soft_below()
+    unknown = weight * (1.0 - ranges.known) > decision_numbers("role")["unknown_counts_from"]
     heat = point.c
     if window.none.any():
-        own = [set_point(worst.alone(i), half_width_k) for i in range(len(placed))]
+        own = [set_point(worst.alone(i), half_width_k) for i in range(count)]
         heat = np.where(window.none, fallback_temperature(worst, half_width_k, own, shares), heat)
     heat = np.where(soft | unknown.any(axis=0), np.nan, heat)
-    far = solved[len(placed) :]
+    by_steel = lines[0].split([placed[0].samples] * count)
     return JointDecision(
-        placed, lines, ranges, np.stack(shares), worst, window, point, soft, unknown, heat, far
+        placed, by_steel, ranges.each(), shares, worst, window, point, soft, unknown, heat, lines[1:]
     )  # fmt: skip
+
+
+def _lines(
+    wt: Mapping[str, Array], errors: FormulaErrors, moved: Sequence[Mapping[str, Array]]
+) -> tuple[Lines, ...]:
+    """Lines of all layers as one, then of every layer with its analysis moved; in one solution."""
+    if not moved:
+        return (lines_together(wt, errors),)
+    exact = [(one, FormulaErrors.none(len(one["C"]))) for one in moved]
+    return lines_of([(wt, errors), *exact])
 
 
 def _soft_below() -> float:
     return float(decision_numbers("role")["soft_below"])
 
 
-def _weighed(layers: Sequence[LayerSamples]) -> tuple[tuple[LayerSamples, ...], list[Array]]:
-    """The layers with the carbon that hardens and their weights, and their shares of the edge zone."""
-    placed, edge, blade = [], [], []
+def _weighed(
+    layers: Sequence[LayerSamples],
+) -> tuple[tuple[LayerSamples, ...], dict[str, Array], Array]:
+    """The layers with the carbon that hardens and their weights, their analyses one after another, and
+    their shares of the edge zone, (steels, samples)."""
+    analyses = []
     for layer in layers:
         carbon = hardening_carbon_wt(layer.edge, layer.blade)
         metal = (100.0 - carbon) / (100.0 - layer.wt["C"])
-        wt = {e: carbon if e == "C" else v * metal for e, v in layer.wt.items()}
-        now = replace(layer, wt=wt)
-        lets = _lets_harden(now)
-        placed.append(now)
-        edge.append(zone_share(layer.edge, lets))
-        blade.append(zone_share(layer.blade, lets))
+        analyses.append({e: carbon if e == "C" else v * metal for e, v in layer.wt.items()})
+    whole = side_by_side(analyses)
+    lets = _lets_harden(whole).reshape(len(layers), -1)
+    edge = np.stack([zone_share(layer.edge, let) for layer, let in zip(layers, lets, strict=True)])
+    blade = np.stack([zone_share(layer.blade, let) for layer, let in zip(layers, lets, strict=True)])
     cladding = [layer.cladding for layer in layers]
-    counted = weights(edge, blade, cladding)
-    near = weights(edge, [0.0 * share for share in blade], cladding)
-    weighed = zip(placed, counted, near, strict=True)
-    return tuple(replace(p, weight=w, edge_weight=e) for p, w, e in weighed), edge
+    counted, near = weights(edge, blade, cladding), weights(edge, 0.0 * blade, cladding)
+    each = zip(layers, analyses, counted, near, strict=True)
+    placed = tuple(replace(layer, wt=wt, weight=w, edge_weight=e) for layer, wt, w, e in each)
+    return placed, whole, edge
 
 
-def _lets_harden(layer: LayerSamples) -> Array:
-    """What the alloy of a layer lets harden, 0 to 1: nought of what stays austenite when quenched."""
+def _lets_harden(wt: Mapping[str, Array]) -> Array:
+    """What an alloy lets harden, 0 to 1: nought of what stays austenite when quenched. (samples,)"""
     numbers = decision_numbers("role")
-    dissolved = {**layer.wt, "C": np.minimum(layer.wt["C"], numbers["most_dissolved_wt"])}
-    zero = np.zeros(layer.samples)
+    dissolved = {**wt, "C": np.minimum(wt["C"], numbers["most_dissolved_wt"])}
+    zero = np.zeros(len(wt["C"]))
     kept = retained_austenite_of(dissolved, ms_van_bohemen_of(dissolved))
-    lean = 1.0 - ramp(layer.wt.get("Cr", zero), *decision_numbers("high_alloy")["cr_wt"])
-    found: Array = (1.0 - stays_austenite(layer.wt)) * (
+    lean = 1.0 - ramp(wt.get("Cr", zero), *decision_numbers("high_alloy")["cr_wt"])
+    found: Array = (1.0 - stays_austenite(wt)) * (
         1.0 - lean * ramp(kept, *numbers["retained_austenite_frac"])
     )
     return found
 
 
-def _range(layer: LayerSamples, lines: Lines) -> HardeningRange:
-    if layer.harden_c is not None:
-        good: GoodRange = given_range(layer.harden_c, layer.supplied_wt["C"], layer.wt["C"])
-    else:
-        good = good_range(layer.wt, lines, layer.start, layer.errors)
-    return hardening_range(layer.wt, good, lines)
+def _ranges(
+    layers: Sequence[LayerSamples], wt: Mapping[str, Array], errors: FormulaErrors, lines: Lines
+) -> HardeningRange:
+    """Good and possible ranges, (steels, samples), of layers whose analyses, errors and lines stand one
+    after another; the recipe's own range in place of the one by analysis."""
+    good = good_range(wt, lines, layers[0].start, errors)
+    for place, layer in enumerate(layers):
+        if layer.harden_c is not None:
+            own = given_range(layer.harden_c, layer.supplied_wt["C"], layer.wt["C"])
+            good = good.with_own(place * layer.samples, own)
+    return hardening_range(wt, good, lines).of_steels(len(layers))

@@ -1,7 +1,7 @@
 """What a temperature costs each steel: 0 amid its good range, 1 at its ends, 2 at the possible ends."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -18,6 +18,9 @@ class WorstLoss:
     A steel's loss is straight from 0 amid its good range to 1 at its ends (`half_k` off), and from there
     on as straight as reaches 2 at the possible ends (`under_k` and `over_k` further). Each falls and rises
     once, so does their worst, and the temperatures of no more than a loss are one interval.
+
+    Temperatures and losses that are asked for are (samples,), or (asked, 1, samples) of several at once, and
+    so are the answers: (asked, steels, samples) or (asked, samples).
     """
 
     middle_c: Array
@@ -36,7 +39,7 @@ class WorstLoss:
 
     def at(self, temperature_c: Array) -> Array:
         """Worst weighted loss at these temperatures: (samples,)."""
-        found: Array = np.max(self.weight * self.of_steels(temperature_c), axis=0)
+        found: Array = (self.weight * self.of_steels(temperature_c)).max(axis=-2)
         return found
 
     def over(self, temperature_c: Array, half_width_k: float | Array) -> Array:
@@ -56,13 +59,18 @@ class WorstLoss:
 
     def low_c(self, loss: Array) -> Array:
         """The lowest temperature of no more than this loss: (samples,)."""
-        found: Array = np.max(self.low_ends_c(loss), axis=0)
+        found: Array = self.low_ends_c(loss).max(axis=-2)
         return found
 
     def high_c(self, loss: Array) -> Array:
         """The highest temperature of no more than this loss: (samples,)."""
-        found: Array = np.min(self.high_ends_c(loss), axis=0)
+        found: Array = self.high_ends_c(loss).min(axis=-2)
         return found
+
+    @cached_property
+    def least_of_all(self) -> Array:
+        """The least worst loss there is: (samples,)."""
+        return self.least(0.0)
 
     def least(self, half_width_k: float | Array) -> Array:
         """The least worst loss that can be kept over a half-width: (samples,).
@@ -71,7 +79,7 @@ class WorstLoss:
         lowest of the other; the greatest of these is the answer.
         """
         asked = 2.0 * half_width_k + self.middle_c[:, None] - self.middle_c[None, :]
-        low_w, high_w = np.broadcast_arrays(self.weight[:, None], self.weight[None, :])
+        low_w, high_w = self.weight[:, None], self.weight[None, :]
         first, second = np.minimum(low_w, high_w), np.maximum(low_w, high_w)
 
         def reach(loss: Array) -> Array:
@@ -85,7 +93,7 @@ class WorstLoss:
         middle = first + (second - first) * (asked - at_first) / np.maximum(at_second - at_first, 1e-12)
         outer = second + (asked - at_second) / beyond
         loss = np.where(asked <= at_first, inner, np.where(asked <= at_second, middle, outer))
-        found: Array = np.max(loss, axis=(0, 1))
+        found: Array = loss.max(axis=(0, 1))
         return found
 
     def repeated(self, times: int) -> "WorstLoss":
@@ -110,13 +118,13 @@ def _reach_k(loss: Array, half_k: Array, outer_k: Array) -> Array:
     return found
 
 
-def worst_loss(ranges: Sequence[HardeningRange], weights: Sequence[Array]) -> WorstLoss:
-    """The worst loss of these steels, each counting by its weight, 0 to 1."""
-    low, high = (np.stack([getattr(r, name) for r in ranges]) for name in ("good_low_c", "good_high_c"))
+def worst_loss(ranges: HardeningRange, weight: Array) -> WorstLoss:
+    """The worst loss of steels, (steels, samples), each counting by its weight, 0 to 1."""
+    low, high = ranges.good_low_c, ranges.good_high_c
     return WorstLoss(
         0.5 * (low + high),
         0.5 * (high - low),
-        low - np.stack([r.possible_low_c for r in ranges]),
-        np.stack([r.possible_high_c for r in ranges]) - high,
-        np.maximum(np.stack(list(weights)), LEAST_WEIGHT),
+        low - ranges.possible_low_c,
+        ranges.possible_high_c - high,
+        np.maximum(weight, LEAST_WEIGHT),
     )

@@ -31,7 +31,8 @@ class Bath:
 
     def rates_k_s(self, thickness_mm: float | Array, film_factor: float | Array) -> Array:
         """Rate at one thickness, or at one for each sample, with each sample's film, (samples,), of several
-        baths (baths, samples) at thicknesses (1,) or (samples,). Outside 1 to 30 mm drawn on. [K/s]"""
+        baths (baths, samples) at thicknesses (1,) or (samples,). Samples may have several axes, thicknesses
+        then as many. Outside 1 to 30 mm drawn on. [K/s]"""
         at, nodes = np.log(thickness_mm), self.log_thickness
         power = _straight(np.minimum(np.maximum(at, nodes[0]), nodes[-1]), nodes, self.power)
         found: Array = np.exp(_straight(at, nodes, self.log_rate)) * film_factor**power
@@ -39,16 +40,21 @@ class Bath:
 
     def depths_mm(self, critical_k_s: Array, film_factor: Array) -> Array:
         """Thickness whose middle cools just at the critical rate, (samples,), of several baths (baths,
-        samples), drawn on beyond the table."""
-        excess = self.log_rate[..., None, :] + np.log(film_factor)[..., None] * self.power[..., None, :]
-        excess -= np.log(critical_k_s)[:, None]
+        samples), drawn on beyond the table. Samples may have several axes."""
+        log_rate, power = (_beside(each, critical_k_s.ndim) for each in (self.log_rate, self.power))
+        excess = log_rate + np.log(film_factor)[..., None] * power - np.log(critical_k_s)[..., None]
         left = np.count_nonzero(excess[..., 1:-1] >= 0.0, axis=-1)
-        above, below = (np.take_along_axis(excess, at[..., None], -1)[..., 0] for at in (left, left + 1))
-        width = self.log_thickness[left + 1] - self.log_thickness[left]
-        found: Array = np.exp(
-            np.minimum(self.log_thickness[left] + width * above / (above - below), _MOST_LOG_MM)
-        )
+        begin = left + np.arange(0, excess.size, excess.shape[-1]).reshape(left.shape)
+        above, below = excess.take(begin), excess.take(begin + 1)
+        nodes, width = self.log_thickness, np.diff(self.log_thickness)
+        found: Array = np.exp(np.minimum(nodes[left] + width[left] * above / (above - below), _MOST_LOG_MM))
         return found
+
+
+def _beside(values: Array, axes: int) -> Array:
+    """Baths or a bath over thickness, with so many axes of samples between."""
+    *baths, thicknesses = values.shape
+    return values.reshape(*baths, *(1,) * axes, thicknesses)
 
 
 def _straight(at: Array, nodes: Array, values: Array) -> Array:

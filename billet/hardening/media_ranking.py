@@ -9,8 +9,10 @@ from billet.contract.values import Medium
 from billet.hardening.media_cooling import class_baths
 from billet.hardening.quench_grades import (
     GOOD,
+    Asked,
     BladeSection,
     LayerAsk,
+    LayerGrade,
     Places,
     Sections,
     graded,
@@ -21,20 +23,26 @@ from billet.tables.practice import decision_numbers
 
 LADDER: tuple[Medium, ...] = ("air", "slow oil", "medium oil", "fast oil", "water")
 """From the slowest up. The last is never chosen: it tells what a layer of little carbon stands."""
-MEDIUM, FAST, WATER = (LADDER.index(name) for name in ("medium oil", "fast oil", "water"))
+SLOW, MEDIUM, FAST, WATER = range(1, 5)
 
 
 @dataclass(frozen=True)
 class BarQuenches:
     """Of all samples: place on the ladder and grade of the bar (samples,), and the layers that pay.
 
-    `softer` (layers, samples): not hardened through; `cracks`: the bath is faster than the layer stands.
+    Of every layer as far as it counts, (layers, samples): `slowest` and `stands`, the places of the slowest
+    bath trusted to harden it through and of the fastest that it stands; `softer`: not hardened through;
+    `cracks`: the bath is faster than the layer stands. `by_bath` has every bath of the ladder, (baths,
+    layers, samples).
     """
 
     place: Places
     grade: Places
     softer: Mask
     cracks: Mask
+    slowest: Places
+    stands: Places
+    by_bath: LayerGrade
 
     @property
     def compromise(self) -> Mask:
@@ -43,25 +51,25 @@ class BarQuenches:
         return found
 
 
-def slowest_place(ask: LayerAsk, section: BladeSection | Sections, *, alone: bool = False) -> Places:
-    """Place of the slowest bath trusted to harden a layer through, (samples,); fast oil where none is."""
-    good = trusted(ask, LADDER[:FAST], section, alone=alone)
-    found: Places = np.select(list(good), list(range(FAST)), FAST)
+def slowest_place(asked: Asked, section: BladeSection | Sections) -> Places:
+    """Place of the slowest bath trusted to harden through, (samples,) or (layers, samples); fast oil where
+    none is."""
+    good = trusted(asked, LADDER[:FAST], section)
+    found: Places = np.where(good.any(axis=0), good.argmax(axis=0), FAST)
     return found
 
 
-def fastest_place(ask: LayerAsk, section: BladeSection | Sections, *, alone: bool = False) -> Places:
-    """Place of the fastest bath a layer stands, (samples,). Common practice, no source.
+def fastest_place(asked: Asked, section: BladeSection | Sections) -> Places:
+    """Place of the fastest bath a layer stands, (samples,) or (layers, samples). Common practice, no source.
 
     The section counts between medium and slow oil only, so that a thicker blade never asks for a slower
     bath than a thinner one.
     """
     limits, cracks = decision_numbers("quench"), decision_numbers("quench_cracks")
-    crack = ask.crack if alone else ask.crack_faded
-    deep = crack * section_factor(section.thickness_mm) > cracks["stands_medium"]
-    dry = ask.carbon_wt >= limits["no_water_from_c_wt"]
-    slow = LADDER.index("slow oil")
-    found: Places = np.select([deep, crack > cracks["stands_fast"], dry], [slow, MEDIUM, FAST], WATER)
+    deep = asked.crack * section_factor(section.thickness_mm) > cracks["stands_medium"]
+    dry = asked.carbon_wt >= limits["no_water_from_c_wt"]
+    wet = np.where(asked.crack > cracks["stands_fast"], MEDIUM, np.where(dry, FAST, WATER))
+    found: Places = np.where(deep, SLOW, wet)
     return found
 
 
@@ -84,15 +92,17 @@ def bar_quenches(asks: Sequence[LayerAsk], section: BladeSection | Sections) -> 
     """
     if not asks:
         raise ValueError("a bar without a hardening layer has no bath")
-    wanted: Places = np.max([slowest_place(a, section) for a in asks], axis=0)
-    stands: Places = np.min([fastest_place(a, section) for a in asks], axis=0)
-    gentler = np.minimum(wanted, np.maximum(stands, MEDIUM))
-    found = [graded(a, class_baths(LADDER), section) for a in asks]
-    edge_sure = np.all([np.choose(gentler, each.through_mm) >= section.thinnest_mm for each in found], axis=0)
+    asked = Asked.together([ask.in_bar for ask in asks])
+    slowest, stands = slowest_place(asked, section), fastest_place(asked, section)
+    found = graded(asked, class_baths(LADDER), section)
+    wanted, gentlest = slowest.max(axis=0), stands.min(axis=0)
+    gentler = np.minimum(wanted, np.maximum(gentlest, MEDIUM))
+    edge_sure = np.all(np.choose(gentler, found.through_mm) >= section.thinnest_mm, axis=0)
     place: Places = np.where(edge_sure, gentler, wanted)
-    grades = np.array([np.choose(place, each.grade) for each in found])
-    cracks = np.array([fastest_place(a, section) < place for a in asks])
-    return BarQuenches(place, np.min(grades, axis=0), grades < GOOD, cracks)
+    grades = np.choose(place, found.grade)
+    return BarQuenches(
+        place, grades.min(axis=0), grades < GOOD, stands < place, slowest, stands, found
+    )  # fmt: skip
 
 
 def medium_name(place: int, thickness_mm: float) -> Medium:

@@ -4,7 +4,7 @@ Own construction, every end a steady function of the analysis.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 
 import numpy as np
 
@@ -24,6 +24,15 @@ class HardeningRange:
     possible_high_c: Array
     sd_k: Array
     known: Array
+
+    def of_steels(self, count: int) -> "HardeningRange":
+        """So many steels one after another as (steels, samples)."""
+        return HardeningRange(*(getattr(self, f.name).reshape(count, -1) for f in fields(HardeningRange)))
+
+    def each(self) -> tuple["HardeningRange", ...]:
+        """The steels of (steels, samples) apart."""
+        rows = zip(*(getattr(self, f.name) for f in fields(HardeningRange)), strict=True)
+        return tuple(HardeningRange(*row) for row in rows)
 
 
 def hardening_range(wt: Mapping[str, Array], good: GoodRange, lines: Lines) -> HardeningRange:

@@ -1,13 +1,10 @@
 """The quench of a plan: the bath of the bar, what each layer would take alone, and who pays."""
 
 from collections.abc import Iterator, Mapping, Sequence, Set
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
-import numpy as np
-
-from billet.contract.values import Estimate, Fact, Medium, QuenchVerdict, Reason
-from billet.hardening.critical_rate import widened
-from billet.hardening.media_cooling import class_bath, class_baths, deepest_told_mm
+from billet.contract.values import Fact, Medium, QuenchVerdict, Reason
+from billet.hardening.media_cooling import class_baths, deepest_told_mm
 from billet.hardening.media_ranking import (
     FAST,
     LADDER,
@@ -22,14 +19,17 @@ from billet.hardening.quench_grades import (
     GOOD,
     GRADES,
     NO,
+    Asked,
     BladeSection,
     LayerAsk,
+    LayerGrade,
+    LayerInput,
+    Places,
     Sections,
     graded,
-    layer_ask,
+    layer_asks,
 )
 from billet.hardening.quench_reasons import asks_because, bevel_mm, spine_reasons
-from billet.hardening.samples import Array, LayerSamples
 from billet.hardening.shop_oils import OilByBar, OwnOil, oil_by_bar
 from billet.tables.practice import decision_numbers
 
@@ -44,19 +44,6 @@ MEDIA_BY_COOLING: tuple[Medium, ...] = (
 )
 LEAST_TOLD_MM = 0.2
 TOLD: tuple[Medium, ...] = (*MEDIA_BY_COOLING, "vegetable oil", "hot oil")
-
-
-@dataclass(frozen=True)
-class LayerInput:
-    """A hardening layer with what is dissolved in it, each (samples,), or None; the residuals assumed in
-    it; the hardness it has where it is hardened through; and `moved_wt`, what is dissolved with one input
-    moved in every sample but the first, for the band of its rate."""
-
-    layer: LayerSamples
-    dissolved_wt: Mapping[str, Array] | None
-    assumed: frozenset[str] = frozenset()
-    hrc: Estimate | None = None
-    moved_wt: Mapping[str, Array] | None = None
 
 
 @dataclass(frozen=True)
@@ -101,6 +88,20 @@ class BarQuench:
     in_shop: tuple[OilByBar, ...]
 
 
+@dataclass(frozen=True)
+class _Here:
+    """The bar at one section: its bath, and by layer the slowest bath that is trusted to harden it through
+    and the fastest that it stands, as places of the ladder; by bath and layer how each does."""
+
+    section: BladeSection
+    place: int
+    slowest: list[int]
+    stands: list[int]
+    grade: list[list[int]]
+    through_mm: list[list[float]]
+    likely_mm: list[list[float]]
+
+
 def quench_plan(
     inputs: Sequence[LayerInput],
     section: BladeSection,
@@ -115,18 +116,18 @@ def quench_plan(
     """
     own = {section.thickness_mm} if has_blade else set()
     thicknesses = sorted({*decision_numbers("quench")["thicknesses_mm"], *own})
+    asks = layer_asks(inputs, section) if inputs else ()
+    per_steel = each_alone(asks, section)
     if not inputs or not has_window:
         none = tuple(AtThickness(t, "none", None, None) for t in thicknesses)
         code = "quench-no-shared-heat" if inputs else "quench-nothing-hardens"
-        per_steel = tuple(_steel(_ask(i, section), section) for i in inputs)
         return BarQuench("none", None, (), None, none, per_steel, (), (Reason(code),), ())
-    asks = tuple(_ask(i, section) for i in inputs)
     looked_at = sorted({*thicknesses, section.thickness_mm})
     found, own_at = bar_quenches(asks, Sections.of(section, looked_at)), looked_at.index(section.thickness_mm)
-    place = int(found.place[own_at])
-    name = medium_name(place, section.thickness_mm)
+    here = _here(found, section, own_at)
+    name = medium_name(here.place, section.thickness_mm)
     at_edge = {i.layer.name for i in inputs if float(i.layer.at_edge[0]) >= _least_at_edge()}
-    pays = _pays(asks, section, place, has_blade, at_edge)
+    pays = _pays(asks, here, has_blade, at_edge)
     hrc = {i.layer.name: i.hrc for i in inputs}
     return BarQuench(
         "compromise" if pays else "shared",
@@ -134,18 +135,25 @@ def quench_plan(
         ("air",) if name == "plates" else (),
         GRADES[int(found.grade[own_at])],
         tuple(row for row in _by_thickness(found, looked_at) if row.thickness_mm in thicknesses),
-        tuple(_steel(ask, section) for ask in asks),
+        per_steel,
         pays,
-        _reasons(asks, section, place, name, bool(oils)),
+        _reasons(per_steel, here, name, bool(oils)),
         tuple(oil_by_bar(oil, asks, section, hrc) for oil in oils),
     )
 
 
-def _ask(given: LayerInput, section: BladeSection) -> LayerAsk:
-    ask = layer_ask(given.layer, given.dissolved_wt, section, given.assumed)
-    if given.moved_wt is None:
-        return ask
-    return replace(ask, rates=widened(ask.rates, given.moved_wt, section.cycled))
+def _here(found: BarQuenches, section: BladeSection, at: int) -> _Here:
+    """At one of the sections looked at; how deep a bath hardens does not depend on them."""
+    by_bath = found.by_bath
+    return _Here(
+        section,
+        int(found.place[at]),
+        found.slowest[:, at].tolist(),
+        found.stands[:, at].tolist(),
+        by_bath.grade[..., at].tolist(),
+        by_bath.through_mm[..., 0].tolist(),
+        by_bath.likely_mm[..., 0].tolist(),
+    )
 
 
 def _by_thickness(found: BarQuenches, thicknesses_mm: Sequence[float]) -> Iterator[AtThickness]:
@@ -157,31 +165,44 @@ def _by_thickness(found: BarQuenches, thicknesses_mm: Sequence[float]) -> Iterat
         yield AtThickness(thick_mm, verdict, medium_name(int(place), thick_mm), GRADES[int(grade)])
 
 
-def _steel(ask: LayerAsk, section: BladeSection) -> SteelQuench:
-    found = graded(ask, class_baths(TOLD), section, alone=True)
-    grades, margins = found.grade[:, 0].tolist(), found.margin[:, 0].tolist()
-    through_mm = dict(zip(TOLD, found.through_mm[:, 0].tolist(), strict=True))
-    slowest = int(slowest_place(ask, section, alone=True)[0])
-    fastest = int(fastest_place(ask, section, alone=True)[0])
+def each_alone(asks: Sequence[LayerAsk], section: BladeSection) -> tuple[SteelQuench, ...]:
+    """What each layer of a plan (samples of one) takes alone."""
+    if not asks:
+        return ()
+    asked = Asked.together([ask.alone for ask in asks])
+    found = graded(asked, class_baths(TOLD), section)
+    slowest, fastest = slowest_place(asked, section), fastest_place(asked, section)
+    return tuple(_steel(ask, i, found, slowest, fastest, section) for i, ask in enumerate(asks))
+
+
+def _steel(
+    ask: LayerAsk, i: int, by_bath: LayerGrade, slowest: Places, fastest: Places, section: BladeSection
+) -> SteelQuench:
+    """Of arrays (layers, samples), and of every bath of TOLD (baths, layers, samples)."""
+    each: list[list[float]] = [
+        values[:, i, 0].tolist() for values in (by_bath.grade, by_bath.margin, by_bath.through_mm)
+    ]
+    place = int(slowest[i, 0])
+    grades: dict[str, str] = {name: GRADES[int(grade)] for name, grade in zip(TOLD, each[0], strict=True)}
+    through_mm = zip(TOLD, each[2], strict=True)
     return SteelQuench(
         ask,
-        medium_name(slowest, section.thickness_mm),
-        LADDER[fastest],
-        {name: GRADES[grade] for name, grade in zip(TOLD, grades, strict=True)},
-        dict(zip(TOLD, margins, strict=True)),
-        {name: min(mm, deepest_told_mm()) for name, mm in through_mm.items() if mm >= LEAST_TOLD_MM},
-        asks_because(ask, section, LADDER[slowest]),
+        medium_name(place, section.thickness_mm),
+        LADDER[int(fastest[i, 0])],
+        grades,
+        dict(zip(TOLD, each[1], strict=True)),
+        {name: min(mm, deepest_told_mm()) for name, mm in through_mm if mm >= LEAST_TOLD_MM},
+        asks_because(ask, grades, LADDER[place]),
     )
 
 
 def _pays(
-    asks: Sequence[LayerAsk], section: BladeSection, place: int, has_blade: bool, at_edge: Set[str]
-) -> tuple[Payment, ...]:
+    asks: Sequence[LayerAsk], here: _Here, has_blade: bool, at_edge: Set[str]
+) -> tuple[Payment, ...]:  # fmt: skip
     """Layers that the bath is too fast for, and those it does not harden through."""
-    bath = class_bath(LADDER[place])
+    place, section = here.place, here.section
     found = []
-    for ask in asks:
-        stands = int(fastest_place(ask, section)[0])
+    for ask, stands in zip(asks, here.stands, strict=True):
         if stands < place:
             values = {
                 "medium": LADDER[place],
@@ -189,12 +210,11 @@ def _pays(
                 "likely": likely(float(ask.crack_faded[0]), place),
             }
             found.append(Payment(ask.name, Reason("quench-cracks", values)))
-    for ask in asks:
-        here = graded(ask, bath, section)
-        if (grade := int(here.grade[0])) < GOOD:
-            depth_mm = float(here.through_mm[0])
+    each = zip(asks, here.grade[place], here.through_mm[place], here.likely_mm[place], strict=True)
+    for ask, grade, depth_mm, likely_mm in each:
+        if grade < GOOD:
             core: dict[str, Fact] = {
-                "medium": bath.name, "through_mm": depth_mm, "likely_mm": float(here.likely_mm[0]),
+                "medium": LADDER[place], "through_mm": depth_mm, "likely_mm": likely_mm,
                 "edge_mm": section.thinnest_mm,
                 "thickness_mm": None if has_blade else section.thickness_mm,
                 "bevel_mm": bevel_mm(depth_mm, section),
@@ -216,15 +236,17 @@ def _short_code(grade: int, through_mm: float, section: BladeSection) -> str:
 
 
 def _reasons(
-    asks: Sequence[LayerAsk], section: BladeSection, place: int, name: Medium, own_oils: bool
-) -> tuple[Reason, ...]:
-    hardest = max(asks, key=lambda a: float(a.asked_faded_k_s[0]))
-    slowest = int(slowest_place(hardest, section)[0])
-    first = asks_because(hardest, section, LADDER[slowest])
-    reasons = [Reason("quench-asks", {"steel": hardest.name, "medium": LADDER[slowest]}), *first]
-    reasons += spine_reasons(name, section)
-    reasons += _gentler(asks, section, LADDER[slowest], place)
-    reasons += _way_out(asks, section, place)
+    per_steel: Sequence[SteelQuench], here: _Here, name: Medium, own_oils: bool
+) -> tuple[Reason, ...]:  # fmt: skip
+    asks = [one.ask for one in per_steel]
+    asked_k_s = [float(ask.in_bar.rate_k_s[0]) for ask in asks]
+    at = asked_k_s.index(max(asked_k_s))
+    hardest, wanted = per_steel[at], LADDER[here.slowest[at]]
+    first = asks_because(hardest.ask, hardest.grades, wanted)
+    reasons = [Reason("quench-asks", {"steel": hardest.ask.name, "medium": wanted}), *first]
+    reasons += spine_reasons(name, here.section)
+    reasons += _gentler(asks, here, wanted)
+    reasons += _way_out(asks, here)
     wet = name not in ("plates", "air")
     reasons += [Reason("quench-no-water")] if any(a.carbon_wt[0] >= _dry_from_wt() for a in asks) else []
     if wet and not own_oils:
@@ -236,25 +258,25 @@ def _dry_from_wt() -> float:
     return float(decision_numbers("quench")["no_water_from_c_wt"])
 
 
-def _gentler(asks: Sequence[LayerAsk], section: BladeSection, wanted: Medium, place: int) -> list[Reason]:
+def _gentler(asks: Sequence[LayerAsk], here: _Here, wanted: Medium) -> list[Reason]:
     """Said where a slower bath was taken than the hardest layer asks for, to spare the others."""
-    if place >= LADDER.index(wanted):
+    if here.place >= LADDER.index(wanted):
         return []
-    spared = [a.name for a in asks if int(fastest_place(a, section)[0]) < LADDER.index(wanted)]
-    values: dict[str, Fact] = {"medium": LADDER[place], "wanted": wanted, "spared": tuple(spared)}
+    spared = [
+        a.name for a, stands in zip(asks, here.stands, strict=True) if stands < LADDER.index(wanted)
+    ]  # fmt: skip
+    values: dict[str, Fact] = {"medium": LADDER[here.place], "wanted": wanted, "spared": tuple(spared)}
     return [Reason("quench-gentler", values)]
 
 
-def _way_out(asks: Sequence[LayerAsk], section: BladeSection, place: int) -> list[Reason]:
+def _way_out(asks: Sequence[LayerAsk], here: _Here) -> list[Reason]:
     """A slower bath that spares a layer which pays, and what it hardens: through, or the edge alone."""
-    paying = [a for a in asks if int(fastest_place(a, section)[0]) < place]
-    for slower in range(min(place, FAST) - 1, 0, -1):
-        spared = [a.name for a in paying if int(fastest_place(a, section)[0]) >= slower]
-        bath = class_bath(LADDER[slower])
-        here = [graded(a, bath, section) for a in asks]
-        worst = min(int(g.grade[0]) for g in here)
-        depth_mm = min(float(np.min(g.through_mm)) for g in here)
-        if spared and depth_mm >= section.thinnest_mm:
-            values: dict[str, Fact] = {"medium": bath.name, "spared": tuple(spared), "through_mm": depth_mm}
+    paying = [(a.name, s) for a, s in zip(asks, here.stands, strict=True) if s < here.place]
+    for slower in range(min(here.place, FAST) - 1, 0, -1):
+        spared = tuple(name for name, stands in paying if stands >= slower)
+        depth_mm = min(here.through_mm[slower])
+        if spared and depth_mm >= here.section.thinnest_mm:
+            values: dict[str, Fact] = {"medium": LADDER[slower], "spared": spared, "through_mm": depth_mm}
+            worst = min(here.grade[slower])
             return [Reason("quench-slower-through" if worst == GOOD else "quench-slower-edge", values)]
     return []

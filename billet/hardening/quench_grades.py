@@ -1,11 +1,12 @@
 """What a layer asks of a bath, and how a bath does by it: spine, edge only, or not at all."""
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 
 import numpy as np
 
-from billet.hardening.critical_rate import CriticalRates, critical_rates, quenched_wt
+from billet.contract.values import Estimate
+from billet.hardening.critical_rate import CriticalRates, Dissolved, quenched_wt, rates_of
 from billet.hardening.media_cooling import Bath, class_baths
 from billet.hardening.samples import Array, LayerSamples, Mask
 from billet.tables.practice import decision_numbers
@@ -51,11 +52,31 @@ class Sections:
 
 
 @dataclass(frozen=True)
+class Asked:
+    """What a layer asks of a bath in all samples, (samples,) each, or several layers, (layers, samples).
+
+    `rate_k_s` is the rate to reach, `likely_k_s` the middle of its band; `crack` runs from 0, cracks in
+    nothing, to 1.
+    """
+
+    rate_k_s: Array
+    likely_k_s: Array
+    plainness: Array
+    carbon_wt: Array
+    crack: Array
+    film_factor: Array
+
+    @staticmethod
+    def together(layers: Sequence["Asked"]) -> "Asked":
+        """Several layers of the same samples."""
+        return Asked(*(np.stack([getattr(one, f.name) for one in layers]) for f in fields(Asked)))
+
+
+@dataclass(frozen=True)
 class LayerAsk:
     """One layer in all samples, each array (samples,).
 
-    `asked_k_s` and `crack` are the layer's own; `asked_faded_k_s` and `crack_faded` fade with its weight
-    and are what the bar counts, `lost_decades` how far. `crack` runs from 0, cracks in nothing, to 1.
+    `crack` is the layer's own; `crack_faded` fades with its weight, `lost_decades` how far.
     """
 
     name: str
@@ -68,10 +89,21 @@ class LayerAsk:
     published: tuple[str, ...]
 
     @property
-    def asked_faded_k_s(self) -> Array:
-        """The rate asked for as far as the layer counts, (samples,)."""
-        found: Array = self.rates.asked * 10.0**-self.lost_decades
-        return found
+    def alone(self) -> Asked:
+        """What the layer asks by itself."""
+        rates = self.rates
+        return Asked(
+            rates.asked, rates.value, rates.plainness, self.carbon_wt, self.crack, self.film_factor
+        )  # fmt: skip
+
+    @property
+    def in_bar(self) -> Asked:
+        """What it asks as far as it counts in the bar."""
+        rates, left = self.rates, 10.0**-self.lost_decades
+        return Asked(
+            rates.asked * left, rates.value * left, rates.plainness, self.carbon_wt, self.crack_faded,
+            self.film_factor,
+        )  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -88,27 +120,60 @@ class LayerGrade:
     margin: Array
 
 
+@dataclass(frozen=True)
+class LayerInput:
+    """A hardening layer with what is dissolved in it at heat, each (samples,), None where it is not computed:
+    then the whole analysis stands in for it; the residuals assumed in it; the hardness it has where it is
+    hardened through; and `moved_wt`, what is dissolved with one input moved in every sample but the first,
+    for the band of its rate."""
+
+    layer: LayerSamples
+    dissolved_wt: Mapping[str, Array] | None
+    assumed: Collection[str] = ()
+    hrc: Estimate | None = None
+    moved_wt: Mapping[str, Array] | None = None
+
+
 def layer_ask(
     layer: LayerSamples,
     dissolved_wt: Mapping[str, Array] | None,
     section: BladeSection,
     assumed: Collection[str] = (),
 ) -> LayerAsk:
-    """What a layer asks. `dissolved_wt` holds what is dissolved at heat, each (samples,), None where it is
-    not computed: then the whole analysis stands in for it. `assumed` are the residuals not told.
-    """
-    estimated = dissolved_wt is None
-    wt = quenched_wt(dissolved_wt, layer.wt)
-    rates = critical_rates(wt, layer.errors.rate_factor, section.cycled, assumed, estimated)
+    """What a layer asks, as `layer_asks` has it."""
+    (found,) = layer_asks([LayerInput(layer, dissolved_wt, assumed)], section)
+    return found
+
+
+def layer_asks(inputs: Sequence[LayerInput], section: BladeSection) -> tuple[LayerAsk, ...]:
+    """What each layer asks of a bath."""
+    dissolved = [
+        Dissolved(
+            quenched_wt(given.dissolved_wt, given.layer.wt),
+            given.layer.errors.rate_factor,
+            given.assumed,
+            given.dissolved_wt is None,
+            given.moved_wt,
+        )
+        for given in inputs
+    ]
+    rates = rates_of(dissolved, section.cycled)
+    return tuple(
+        _ask(given.layer, steel.wt["C"], own)
+        for given, steel, own in zip(inputs, dissolved, rates, strict=True)
+    )
+
+
+def _ask(layer: LayerSamples, carbon_wt: Array, rates: CriticalRates) -> LayerAsk:
     lost = decades_lost(layer.weight)
     grade = layer.grade
     row = grade.working_from(layer.start) if grade is not None else None
     return LayerAsk(
         layer.name,
         rates,
-        wt["C"],
-        crack_index(rates.value, wt["C"]),
-        crack_index(rates.value * 10.0**lost, wt["C"]),
+        carbon_wt,
+        crack_index(rates.value, carbon_wt),
+        crack_index(rates.value * 10.0**lost, carbon_wt),
         lost,
         layer.errors.film_factor,
         row.media if row is not None else (),
@@ -134,45 +199,38 @@ def crack_index(critical_k_s: Array, carbon_wt: Array) -> Array:
 
 
 def graded(
-    ask: LayerAsk,
-    bath: Bath,
-    section: BladeSection | Sections,
-    *,
-    alone: bool = False,
-    film: float | Array = 1.0,
+    asked: Asked, bath: Bath, section: BladeSection | Sections, film: float | Array = 1.0
 ) -> LayerGrade:
-    """How a bath does by a layer as far as it counts in the bar, or `alone`; `film` more or less of it.
+    """How a bath does by what is asked; `film` more or less of it.
 
-    A layer that is a sample of one is judged in every sample of `section`. Of several baths each array is
-    (baths, samples).
+    What is a sample of one is judged in every sample of `section`. Of several layers each array is (layers,
+    samples), of several baths (baths, samples) or (baths, layers, samples).
     """
-    lost = 0.0 * ask.lost_decades if alone else ask.lost_decades
-    factor = ask.film_factor * film
-    asked_k_s, value_k_s = ask.rates.asked * 10.0**-lost, ask.rates.value * 10.0**-lost
-    through_mm = bath.depths_mm(asked_k_s, factor)
-    likely_mm = np.maximum(bath.depths_mm(value_k_s, factor), through_mm)
+    factor = asked.film_factor * film
+    rates_k_s = np.stack([asked.rate_k_s, asked.likely_k_s], axis=-1)
+    depths_mm = bath.depths_mm(rates_k_s, factor[..., None])
+    through_mm = depths_mm[..., 0]
+    likely_mm = np.maximum(depths_mm[..., 1], through_mm)
     grade = (likely_mm >= section.thinnest_mm).astype(np.int_) + (through_mm >= section.thickness_mm)
-    margin = bath.rates_k_s(np.atleast_1d(section.thickness_mm), factor) / asked_k_s
+    thickness_mm = np.array(section.thickness_mm, ndmin=asked.rate_k_s.ndim)
+    margin = bath.rates_k_s(thickness_mm, factor) / asked.rate_k_s
     return LayerGrade(grade, through_mm, likely_mm, margin)
 
 
-def trusted(
-    ask: LayerAsk, names: tuple[str, ...], section: BladeSection | Sections, *, alone: bool = False
-) -> Mask:
-    """Samples in which practice trusts each bath to harden the layer through, (baths, samples).
+def trusted(asked: Asked, names: tuple[str, ...], section: BladeSection | Sections) -> Mask:
+    """Where practice trusts each bath to harden through, (baths, samples) or (baths, layers, samples).
 
     A plain steel has the fastest oil unless a slower bath hardens it even with a film at the low end of
     the table; slow oil is for deep-hardening steels; air must be the surer the less it leaves in hand. (p)
     """
     limits = decision_numbers("quench")
-    low = (1.0 - spread("film")["table_frac"]) ** ask.rates.plainness
+    low = (1.0 - spread("film")["table_frac"]) ** asked.plainness
     film = np.stack([np.ones_like(low) if name == "fast oil" else low for name in names])
-    found = graded(ask, class_baths(names), section, alone=alone, film=film)
+    found = graded(asked, class_baths(names), section, film)
     good: Mask = found.grade == GOOD
-    asked_k_s = ask.rates.asked if alone else ask.asked_faded_k_s
     for place, name in enumerate(names):
         if name == "slow oil":
-            good[place] &= asked_k_s <= limits["slow_oil_trusted_k_s"]
+            good[place] &= asked.rate_k_s <= limits["slow_oil_trusted_k_s"]
         if name == "air":
             good[place] &= found.margin[place] >= limits["air_margin"]
     return good

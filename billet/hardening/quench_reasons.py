@@ -1,16 +1,19 @@
 """Why a layer asks for a bath, in codes and values."""
 
 import math
+from collections.abc import Mapping
 
 from billet.contract.values import Fact, Reason
 from billet.hardening.critical_rate import CARRIED_ON, NO_FACTOR
-from billet.hardening.media_cooling import class_bath
-from billet.hardening.quench_grades import GOOD, BladeSection, LayerAsk, graded
+from billet.hardening.quench_grades import GOOD, GRADES, BladeSection, LayerAsk
 from billet.tables.practice import decision_numbers
 
 
-def asks_because(ask: LayerAsk, section: BladeSection, medium: str) -> tuple[Reason, ...]:
-    """The rate asked for, what it stands on, and where common practice is faster than the computed rates."""
+def asks_because(ask: LayerAsk, grades: Mapping[str, str], medium: str) -> tuple[Reason, ...]:
+    """The rate asked for, what it stands on, and where common practice is faster than the computed rates.
+
+    `grades` of every bath by the layer alone.
+    """
     rates = ask.rates
     asked, value = float(rates.asked[0]), float(rates.value[0])
     told: dict[str, Fact] = {
@@ -27,7 +30,7 @@ def asks_because(ask: LayerAsk, section: BladeSection, medium: str) -> tuple[Rea
         ("quench-no-factor", tuple(e for e in rates.outside if e in NO_FACTOR)),
     ):
         reasons += [Reason(code, {"elements": elements})] if elements else []
-    slower = slower_by_rate(ask, section, medium)
+    slower = slower_by_rate(grades, medium)
     if slower is not None:
         reasons.append(Reason("quench-practice", {"steel": ask.name, "medium": medium, "slower": slower}))
     if rates.estimated and ask.published:
@@ -35,12 +38,13 @@ def asks_because(ask: LayerAsk, section: BladeSection, medium: str) -> tuple[Rea
     return tuple(reasons)
 
 
-def slower_by_rate(ask: LayerAsk, section: BladeSection, medium: str) -> str | None:
-    """The slowest oil that the nominal film hardens this layer through in, where it is slower than asked."""
+def slower_by_rate(grades: Mapping[str, str], medium: str) -> str | None:
+    """The slowest oil that the nominal film hardens a layer of these grades through in, where it is slower
+    than asked."""
     for name in ("slow oil", "medium oil"):
         if name == medium or medium in ("air", "slow oil"):
             return None
-        if int(graded(ask, class_bath(name), section, alone=True).grade[0]) == GOOD:
+        if grades[name] == GRADES[GOOD]:
             return name
     return None
 

@@ -3,8 +3,8 @@
 A plan is a sample of one, a hundred bars a sample of a hundred; the rules know no difference.
 """
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, fields
 
 import numpy as np
 import numpy.typing as npt
@@ -55,6 +55,23 @@ class FormulaErrors:
         """Formulas that are never off: the errors of a plan."""
         zero, one = np.zeros(samples), np.ones(samples)
         return FormulaErrors(zero, zero, zero, zero, zero, zero, zero, np.full(samples, 0.5), zero, one, one)
+
+    @staticmethod
+    def side_by_side(parts: Sequence["FormulaErrors"]) -> "FormulaErrors":
+        """Those of the samples of several steels one after another."""
+        return FormulaErrors(
+            *(np.concatenate([getattr(part, f.name) for part in parts]) for f in fields(FormulaErrors))
+        )
+
+
+def side_by_side(parts: Sequence[Mapping[str, Array]]) -> dict[str, Array]:
+    """Samples of several steels one after another, each element (samples,): one that a steel does not name
+    is nought in it."""
+    elements = dict.fromkeys(e for wt in parts for e in wt)
+    none = [np.zeros(len(wt["C"])) for wt in parts]
+    return {
+        e: np.concatenate([wt.get(e, zero) for wt, zero in zip(parts, none, strict=True)]) for e in elements
+    }
 
 
 @dataclass(frozen=True)

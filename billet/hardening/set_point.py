@@ -42,11 +42,10 @@ def set_point(worst: WorstLoss, half_width_k: float | Array) -> SetPoint:
 def _lowest_of_finer(worst: WorstLoss, least: Array) -> Array:
     """The lowest of the best temperatures of all finer fires: they lie on one line over the loss, which
     bends only where a steel passes an end of a range."""
-    start = worst.least(0.0)
+    start = worst.least_of_all
     marks = np.stack([start, least, *worst.weight])
-    inside = np.clip(marks, start, least)
-    middles = [0.5 * (worst.low_c(loss) + worst.high_c(loss)) for loss in inside]
-    lowest: Array = np.min(np.stack(middles), axis=0)
+    inside = np.minimum(np.maximum(marks, start), least)[:, None]
+    lowest: Array = (0.5 * (worst.low_c(inside) + worst.high_c(inside))).min(axis=0)
     return lowest
 
 
@@ -56,7 +55,7 @@ def _rounded(worst: WorstLoss, exact_c: Array, half_width_k: float | Array) -> S
     step = numbers["round_to_c"]
     below = step * np.floor(exact_c / step)
     above = below + step
-    here, low, high = (worst.over(c, half_width_k) for c in (exact_c, below, above))
+    here, low, high = worst.over(np.stack([exact_c, below, above])[:, None], half_width_k)
     down = (low <= here + numbers["rounding_costs"]) | (low <= high)
     return SetPoint(exact_c, np.where(down, below, above), np.where(down, low, high))
 
@@ -83,7 +82,7 @@ def widest_half_width_k(worst: WorstLoss, c: Array, loss: float) -> Array:
 
 
 def fallback_temperature(
-    worst: WorstLoss, half_width_k: float | Array, own: Sequence[SetPoint], edge_share: Sequence[Array]
+    worst: WorstLoss, half_width_k: float | Array, own: Sequence[SetPoint], edge_share: Array
 ) -> Array:
     """The least bad temperature where no shared one exists: (samples,). [C]
 
@@ -93,7 +92,7 @@ def fallback_temperature(
     numbers = decision_numbers("loss")
     least = worst.least(half_width_k)
     best = 0.5 * (worst.low_c(least) + worst.high_c(least))
-    chosen = np.argmax(np.stack(edge_share), axis=0)
+    chosen = edge_share.argmax(axis=0)
     alone = np.take_along_axis(np.stack([p.exact_c for p in own]), chosen[None, :], axis=0)[0]
     share = np.clip(least - numbers["possible"], 0.0, 1.0)
     mixed = (1.0 - share) * best + share * alone

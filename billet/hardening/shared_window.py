@@ -1,6 +1,5 @@
 """One window out of several, by the worst loss of any steel that counts."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -45,12 +44,10 @@ class SharedWindow:
         return found
 
 
-def shared_window(
-    worst: WorstLoss, ranges: Sequence[HardeningRange], weights: Sequence[Array]
-) -> SharedWindow:
-    """The window of every sample."""
+def shared_window(worst: WorstLoss, ranges: HardeningRange, weight: Array) -> SharedWindow:
+    """The window of every sample, of ranges and weights (steels, samples)."""
     numbers = decision_numbers("loss")
-    least = worst.least(0.0)
+    least = worst.least_of_all
     edge = np.maximum(numbers["good"], least + numbers["window_over_least"])
     lows, highs = worst.low_ends_c(edge), worst.high_ends_c(edge)
     works = np.full(len(least), numbers["possible"])
@@ -58,33 +55,19 @@ def shared_window(
     low, high = worst.low_c(works), worst.high_c(works)
     return SharedWindow(
         least,
-        np.max(lows, axis=0),
-        np.min(highs, axis=0),
+        lows.max(axis=0),
+        highs.min(axis=0),
         np.where(none, np.nan, low),
         np.where(none, np.nan, high),
-        _gap_k(ranges, weights),
-        np.argmax(lows, axis=0),
-        np.argmin(highs, axis=0),
+        _gap_k(ranges, weight),
+        lows.argmax(axis=0),
+        highs.argmin(axis=0),
     )
 
 
-def _gap_k(ranges: Sequence[HardeningRange], weights: Sequence[Array]) -> Array:
-    low = faded_most([r.possible_low_c for r in ranges], weights)
-    high = faded_least([r.possible_high_c for r in ranges], weights)
-    return np.maximum(low - high, 0.0)
-
-
-def faded_most(values: Sequence[Array], weights: Sequence[Array], by: float = FADED_K) -> Array:
-    """The highest of these, each stepping back by `by` as its weight goes to 0: (samples,)."""
-    found: Array = np.max(
-        np.stack([v - by * (1.0 - w) for v, w in zip(values, weights, strict=True)]), axis=0
-    )
-    return found
-
-
-def faded_least(values: Sequence[Array], weights: Sequence[Array], by: float = FADED_K) -> Array:
-    """The lowest of these, each stepping back by `by` as its weight goes to 0: (samples,)."""
-    found: Array = np.min(
-        np.stack([v + by * (1.0 - w) for v, w in zip(values, weights, strict=True)]), axis=0
-    )
+def _gap_k(ranges: HardeningRange, weight: Array) -> Array:
+    """Between the highest lowest and the lowest highest, a steel standing back as it counts less."""
+    back_k = FADED_K * (1.0 - weight)
+    low, high = (ranges.possible_low_c - back_k).max(axis=0), (ranges.possible_high_c + back_k).min(axis=0)
+    found: Array = np.maximum(low - high, 0.0)
     return found

@@ -61,7 +61,7 @@ def oil_by_bar(
     if unfit is not None:
         return OilByBar(oil, str(oil.medium), NO, None, None, (), {}, {}, (Reason(f"quench-{unfit}"),))
     bath = bath_of(oil)
-    found = {a.name: graded(a, bath, section) for a in asks}
+    found = {a.name: graded(a.in_bar, bath, section) for a in asks}
     weakest = min(found, key=lambda name: float(found[name].through_mm[0]))
     through_mm = min(float(found[weakest].through_mm[0]), deepest_told_mm())
     likely_mm = min(float(found[weakest].likely_mm[0]), deepest_told_mm())
@@ -104,5 +104,5 @@ def too_fast(ask: LayerAsk, section: BladeSection, bath: Bath) -> Mask:
     """Samples in which the oil cools 3 mm faster than the fastest class that the layer stands."""
     one = np.ones(1)
     stands = np.array([class_bath(name).rates_k_s(3.0, one)[0] for name in LADDER])
-    found: Mask = bath.rates_k_s(3.0, one)[0] > 1.0001 * stands[fastest_place(ask, section)]
+    found: Mask = bath.rates_k_s(3.0, one)[0] > 1.0001 * stands[fastest_place(ask.in_bar, section)]
     return found

@@ -2,13 +2,14 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
 
 from billet.contract.values import Fact, Reason
 from billet.hardening.bands import off_band
-from billet.hardening.temper_range import temper_limits
+from billet.hardening.temper_range import BarLimits, bar_limits, why_not
 from billet.hardening.temper_types import (
     Quenched,
     TemperDecision,
@@ -21,7 +22,7 @@ from billet.hardening.tempered_hardness import (
     band_hrc,
     content,
     is_told,
-    near_curves,
+    near_curves_of,
     tempered_hrc,
     usual_quenched_hrc,
 )
@@ -31,18 +32,19 @@ from billet.tables.tempering import TemperCurve, temper_numbers
 Array = npt.NDArray[np.float64]
 
 FADE_HRC = 20.0
-FADE_K = 100.0
 HALVINGS = 14
-WITHIN_K = 0.5
 
 
 @dataclass(frozen=True)
 class _Told:
-    """The layers with a figure, each with what it came from the quench with, and the samples that the bands
-    of the quench were drawn from, where there are any."""
+    """The layers with a figure, each with what it came from the quench with, half the width of the model's
+    band there, the printed curves that count, and the samples that the bands of the quench were drawn from,
+    where there are any."""
 
     layers: tuple[TemperedLayer, ...]
     quenched_hrc: Mapping[str, Array]
+    band_hrc: tuple[float, ...]
+    curves: Mapping[str, tuple[TemperCurve, ...]]
     varied: Mapping[str, Quenched]
 
 
@@ -62,12 +64,12 @@ def temper_decision(
     rules = temper_numbers("advised")
     cycles, minutes = cycles or int(rules["cycles"]), minutes or float(rules["minutes"])
     hardening = tuple(layer for layer in layers if layer.weight[0] > 0.0)
-    told = _told(hardening, quenched_hrc, varied or {})
+    wt = _stacked([_first(layer.wt) for layer in hardening])
+    told = _told(hardening, wt, quenched_hrc, varied or {})
     not_told = tuple(layer for layer in hardening if layer.name not in told.quenched_hrc)
-    limits = _limits(hardening)
+    limits = bar_limits(hardening, wt)
     table = _table(told, rules["shown_c"], cycles * minutes, limits)
     wanted = None if temper_to_hrc is None else _wanted(told, temper_to_hrc, cycles * minutes, limits)
-    curves = {layer.name: near_curves(_first(layer.wt)) for layer in told.layers}
     return TemperDecision(
         wanted,
         table,
@@ -77,8 +79,8 @@ def temper_decision(
         None if limits is None else (limits.low_c, limits.high_c),
         cycles,
         minutes,
-        _reasons(curves, not_told, cycles, minutes),
-        curves,
+        _reasons(told.curves, not_told, cycles, minutes),
+        told.curves,
     )
 
 
@@ -95,16 +97,16 @@ def edge_hrc(
     counts little at the edge counts as harder by up to 20 HRC, so it fades out; one of no weight and one
     without a figure do not count. Infinite where none counts.
     """
-    found = [np.full(layer.weight.shape, np.inf) for layer in layers]
-    for place, layer in enumerate(layers):
-        quenched = _quenched(layer, quenched_hrc)
-        hrc = tempered_hrc(layer.wt, quenched, temperature_c, minutes)
-        if off_bands is not None:
-            hrc = np.minimum(hrc + off_bands[layer.name] * band_hrc(layer.wt), quenched)
-        hrc = hrc + FADE_HRC * (1.0 - layer.at_edge)
-        counts = (layer.weight > 0.0) & is_told(layer.wt)
-        found[place] = np.where(counts, hrc, np.inf)
-    return np.asarray(np.min(found, axis=0))
+    if not layers:
+        return np.asarray(np.inf)
+    wt, weight = _stacked([layer.wt for layer in layers]), np.stack([layer.weight for layer in layers])
+    quenched = np.stack([_quenched(layer, quenched_hrc) for layer in layers])
+    hrc = tempered_hrc(wt, quenched, temperature_c, minutes)
+    if off_bands is not None:
+        off = np.stack([off_bands[layer.name] for layer in layers])
+        hrc = np.minimum(hrc + off * band_hrc(wt), quenched)
+    hrc = hrc + FADE_HRC * (1.0 - np.stack([layer.at_edge for layer in layers]))
+    return np.asarray(np.min(np.where((weight > 0.0) & is_told(wt), hrc, np.inf), axis=0))
 
 
 def temperature_for_hrc(
@@ -126,45 +128,25 @@ def temperature_for_hrc(
     return np.asarray(np.where(inside, high, np.nan))
 
 
-@dataclass(frozen=True)
-class _Limits:
-    """The advised top and the brittle range of the bar, with the steel that sets the top, and the brittle
-    range of each steel, narrower by what it counts less. [C]"""
-
-    top_c: float
-    low_c: float
-    high_c: float
-    steel: str
-    brittle_c: Mapping[str, tuple[float, float]]
-
-
-def _limits(layers: tuple[TemperedLayer, ...]) -> _Limits | None:
-    """Lowest top and widest brittle range over the layers; one of little weight fades out by 100 K."""
-    if not layers:
-        return None
-    found = [(layer, temper_limits(layer.wt), FADE_K * (1.0 - float(layer.weight[0]))) for layer in layers]
-    tops = [float(limits.top_c[0]) + fade for _, limits, fade in found]
-    lows = [float(limits.brittle_low_c[0]) + fade for _, limits, fade in found]
-    highs = [float(limits.brittle_high_c[0]) - fade for _, limits, fade in found]
-    brittle = {layer.name: (low, high) for layer, low, high in zip(layers, lows, highs, strict=True)}
-    return _Limits(min(tops), min(lows), max(highs), layers[int(np.argmin(tops))].name, brittle)
-
-
-def _why_not(temperature_c: float, limits: _Limits | None) -> Reason | None:
-    if limits is None or temperature_c <= limits.top_c + WITHIN_K:
-        return None
-    turning = {name: ends for name, ends in limits.brittle_c.items() if ends[0] < temperature_c <= ends[1]}
-    if turning:
-        steel, (low_c, high_c) = next(iter(turning.items()))
-        return Reason("temper-brittle", {"low_c": low_c, "high_c": high_c, "steel": steel})
-    return Reason("temper-beyond", {"top_c": limits.top_c, "steel": limits.steel})
-
-
 def _told(
-    layers: tuple[TemperedLayer, ...], quenched_hrc: Mapping[str, Array], varied: Mapping[str, Quenched]
+    layers: tuple[TemperedLayer, ...],
+    wt: Mapping[str, Array],
+    quenched_hrc: Mapping[str, Array],
+    varied: Mapping[str, Quenched],
 ) -> _Told:
-    with_figure = tuple(layer for layer in layers if bool(is_told(layer.wt)[0]))
-    return _Told(with_figure, {layer.name: _quenched(layer, quenched_hrc) for layer in with_figure}, varied)
+    """Of hardening layers with their analyses, (layers,)."""
+    if not layers:
+        return _Told((), {}, (), {}, varied)
+    there = is_told(wt).tolist()
+    each = zip(layers, band_hrc(wt).tolist(), near_curves_of(wt), strict=True)
+    kept = [one for one, told in zip(each, there, strict=True) if told]
+    return _Told(
+        tuple(layer for layer, _, _ in kept),
+        {layer.name: _quenched(layer, quenched_hrc) for layer, _, _ in kept},
+        tuple(band for _, band, _ in kept),
+        {layer.name: curves for layer, _, curves in kept},
+        varied,
+    )
 
 
 def _quenched(layer: TemperedLayer, quenched_hrc: Mapping[str, Array]) -> Array:
@@ -172,12 +154,12 @@ def _quenched(layer: TemperedLayer, quenched_hrc: Mapping[str, Array]) -> Array:
 
 
 def _table(
-    told: _Told, temperatures_c: Sequence[float], minutes: float, limits: _Limits | None
+    told: _Told, temperatures_c: Sequence[float], minutes: float, limits: BarLimits | None
 ) -> tuple[TemperedStep, ...]:
     if not told.layers:
         return ()
     return tuple(
-        TemperedStep(t, minutes, _why_not(t, limits), per_steel)
+        TemperedStep(t, minutes, why_not(t, limits), per_steel)
         for t, per_steel in zip(temperatures_c, _per_steel(told, temperatures_c, minutes), strict=True)
     )
 
@@ -185,43 +167,42 @@ def _table(
 def _per_steel(
     told: _Told, temperatures_c: Sequence[float], minutes: float
 ) -> list[tuple[TemperedSteel, ...]]:
-    """By temperature: every layer's hardness in the first sample."""
-    at_c = np.asarray(temperatures_c, dtype=float)
+    """By temperature: every layer's hardness in the first sample, with the band that its samples span."""
+    parts = [_samples(layer, told) for layer in told.layers]
+    wt, quenched = _side_by_side([part for part, _ in parts]), np.concatenate([hrc for _, hrc in parts])
+    at_c = np.asarray(temperatures_c, dtype=float)[:, None]
+    whole = tempered_hrc(wt, quenched, at_c, minutes)
+    ends = np.cumsum([len(hrc) for _, hrc in parts])[:-1]
     columns = []
-    for layer in told.layers:
-        band = float(band_hrc(_one(layer.wt))[0])
-        found = _tempered(layer, told, at_c, minutes)
+    for layer, band, found in zip(told.layers, told.band_hrc, np.split(whole, ends, axis=1), strict=True):
+        value = found[:, 0]
         down, up = (np.hypot(off, band) for off in off_band(found[:, 1:]))
-        columns.append(
-            [
-                TemperedSteel(layer.name, float(v - low), float(v), float(v + high))
-                for v, low, high in zip(found[:, 0], down, up, strict=True)
-            ]
-        )
+        rows = zip((value - down).tolist(), value.tolist(), (value + up).tolist(), strict=True)
+        columns.append([TemperedSteel(layer.name, *row) for row in rows])
     return list(zip(*columns, strict=True))
 
 
-def _tempered(layer: TemperedLayer, told: _Told, at_c: Array, minutes: float) -> Array:
-    """By temperature: the first sample of a layer, then those its bands are drawn from, (temperatures,
-    1 + samples); the first again where there are none. [HRC]"""
-    own_hrc, varied = told.quenched_hrc[layer.name][:1], told.varied.get(layer.name)
-    moved_wt, moved_hrc = (_one(layer.wt), own_hrc) if varied is None else (varied.wt, varied.hrc)
-    none = np.zeros(len(moved_hrc))
-    wt = {
-        element: np.tile(
-            np.concatenate([content(_one(layer.wt), element), moved_wt.get(element, none)]), len(at_c)
-        )
-        for element in layer.wt.keys() | moved_wt.keys()
-    }
-    quenched = np.concatenate([own_hrc, moved_hrc])
-    count = len(quenched)
-    found = tempered_hrc(wt, np.tile(quenched, len(at_c)), np.repeat(at_c, count), minutes)
-    return found.reshape(len(at_c), count)
+def _samples(layer: TemperedLayer, told: _Told) -> tuple[Mapping[str, Array], Array]:
+    """The first sample of a layer, then those its bands are drawn from, the first again where there are none:
+    analysis and hardness as quenched. [HRC]"""
+    own_wt, own_hrc = {e: v[:1] for e, v in layer.wt.items()}, told.quenched_hrc[layer.name][:1]
+    varied = told.varied.get(layer.name)
+    moved_wt, moved_hrc = (own_wt, own_hrc) if varied is None else (varied.wt, varied.hrc)
+    return _side_by_side([own_wt, moved_wt]), np.concatenate([own_hrc, moved_hrc])
 
 
-def _one(wt: Mapping[str, Array]) -> dict[str, Array]:
-    """The first sample alone."""
-    return {element: values[:1] for element, values in wt.items()}
+def _side_by_side(parts: Sequence[Mapping[str, Array]]) -> dict[str, Array]:
+    """Samples of several analyses one after another; what one of them does not name is nought in it."""
+    return {e: np.concatenate([content(part, e) for part in parts]) for e in _elements(parts)}
+
+
+def _stacked(parts: Sequence[Mapping[str, Any]]) -> dict[str, Array]:
+    """Analyses of the same samples as one, (analyses, samples), or (analyses,) of numbers."""
+    return {e: np.stack([content(part, e) for part in parts]) for e in _elements(parts)}
+
+
+def _elements(parts: Sequence[Mapping[str, Any]]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(e for part in parts for e in part))
 
 
 def _governs(told: _Told, table: Sequence[TemperedStep]) -> str | None:
@@ -237,7 +218,7 @@ def _governs(told: _Told, table: Sequence[TemperedStep]) -> str | None:
     return rows[int(np.argmin(felt))].steel
 
 
-def _wanted(told: _Told, hrc: float, minutes: float, limits: _Limits | None) -> WantedTemper:
+def _wanted(told: _Told, hrc: float, minutes: float, limits: BarLimits | None) -> WantedTemper:
     if not told.layers:
         return WantedTemper(hrc, None, minutes, Reason("temper-wanted-unknown", {"hrc": hrc}), ())
     rules = temper_numbers("advised")
@@ -248,7 +229,7 @@ def _wanted(told: _Told, hrc: float, minutes: float, limits: _Limits | None) -> 
             hrc,
             float(temperature),
             minutes,
-            _why_not(temperature, limits),
+            why_not(temperature, limits),
             _per_steel(told, [temperature], minutes)[0],
         )
     ends = (rules["low_c"], rules["shown_c"][-1])

@@ -6,7 +6,8 @@ that has left its grade leaves its curve. Nothing here looks at a name.
 """
 
 from collections.abc import Mapping
-from functools import cache
+from dataclasses import dataclass
+from functools import cache, cached_property
 
 import numpy as np
 import numpy.typing as npt
@@ -33,35 +34,36 @@ def tempered_hrc(
 ) -> Array:
     """Hardness after `minutes` at heat, all cycles together. [HRC] (samples,)
 
-    `wt` in wt% by element and `quenched_hrc`, each (samples,); `temperature_c` a number or (samples,).
+    `wt` in wt% by element and `quenched_hrc`, each (samples,); `temperature_c` a number, (samples,) or
+    (temperatures, 1), which gives (temperatures, samples). Samples may have several axes.
     Grange, Hribal and Porter 1977 for one hour, other times by Hollomon and Jaffe 1945; moved to printed
     curves of near analyses (`curves`, all of them by default). Never above as quenched; continuous in
     everything. `is_told` says whether the figure of a high-alloy steel may be shown.
     """
     one_hour_c = one_hour_temperature_c(temperature_c, minutes)
-    moved = _bare_hrc(wt, quenched_hrc, one_hour_c) + _correction(wt, one_hour_c, curves or temper_curves())
+    moved = _bare_hrc(wt, quenched_hrc, one_hour_c) + _correction(wt, one_hour_c, _printed(curves))
     return np.asarray(np.minimum(moved, quenched_hrc))
 
 
 def usual_quenched_hrc(wt: Analysis) -> Array:
     """Hardness as quenched where nothing better is known: printed nearby, else all martensite. [HRC]"""
     full = _full_hrc(wt)
-    curves = tuple(c for c in temper_curves() if c.quenched_hrc is not None)
-    weights = _weights(wt, curves)
-    pulled = np.tensordot(np.array([_quench_offset(c) for c in curves]), weights, axes=1)
+    printed = _with_quench()
+    weights = _weights(wt, printed)
+    pulled = np.tensordot(printed.quench_offsets, weights, axes=1)
     return np.asarray(full + pulled / (np.sum(weights, axis=0) + temper_numbers("nearness")["reserve"]))
 
 
 def printed_share(wt: Analysis, curves: Curves | None = None) -> Array:
     """How much of the answer the printed curves give, 0 (the bare model) to 1. [1] (samples,)"""
-    total = np.sum(_weights(wt, curves or temper_curves()), axis=0)
+    total = np.sum(_weights(wt, _printed(curves)), axis=0)
     return np.asarray(total / (total + temper_numbers("nearness")["reserve"]))
 
 
 def band_hrc(wt: Analysis, curves: Curves | None = None) -> Array:
     """Half-width that holds nine printed points of ten, from near a printed curve to far. [HRC]"""
     band = temper_numbers("band")
-    nearest = np.max(_weights(wt, curves or temper_curves()), axis=0)
+    nearest = np.max(_weights(wt, _printed(curves)), axis=0)
     return np.asarray(nearest * band["near_hrc"] + (1.0 - nearest) * band["far_hrc"])
 
 
@@ -71,22 +73,29 @@ def is_told(wt: Analysis, curves: Curves | None = None) -> npt.NDArray[np.bool_]
     return np.asarray(printed_share(wt, curves) >= needed)
 
 
-def near_curves(wt: Mapping[str, float]) -> tuple[TemperCurve, ...]:
+def near_curves(wt: Mapping[str, float]) -> Curves:
     """The printed curves that count at least half for one analysis, nearest first."""
-    analysis = {element: np.array([value]) for element, value in wt.items()}
-    weights = _weights(analysis, temper_curves())[:, 0]
-    order = sorted(range(len(weights)), key=lambda place: -weights[place])
+    (found,) = near_curves_of({element: np.array([value]) for element, value in wt.items()})
+    return found
+
+
+def near_curves_of(wt: Analysis) -> list[Curves]:
+    """`near_curves` of every sample."""
+    weights, curves = _weights(wt, _all()), temper_curves()
     least = 0.5 * temper_numbers("nearness")["memory_weight"]
-    return tuple(temper_curves()[place] for place in order if weights[place] >= least)
+    order = np.argsort(-weights, axis=0, kind="stable")
+    return [
+        tuple(curves[place] for place in places if own[place] >= least)
+        for places, own in zip(order.T.tolist(), weights.T.tolist(), strict=True)
+    ]
 
 
 def printed_top(wt: Analysis, usual_c: Array) -> Array:
     """The usual top of the advised range, drawn to ranges printed for near analyses. [C] (samples,)"""
-    ranges = temper_ranges()
-    power = temper_numbers("nearness")["range_power"]
-    weights = np.array([nearness(wt, entry.wt) ** power for entry in ranges])
+    there, high_c = _ranges()
+    weights = _alike(_place(wt), there) ** temper_numbers("nearness")["range_power"]
     total = np.sum(weights, axis=0)
-    printed = np.tensordot(np.array([entry.high_c for entry in ranges]), weights, axes=1)
+    printed = np.tensordot(high_c, weights, axes=1)
     share = np.max(weights, axis=0)
     return np.asarray(usual_c + share * (printed / np.maximum(total, 1e-300) - usual_c))
 
@@ -118,33 +127,74 @@ def _bare_hrc(wt: Analysis, quenched_hrc: Array, one_hour_c: Array) -> Array:
     return np.asarray(_hrc(tempered_martensite_hv(wt, one_hour_c - kept * beyond)) + off)
 
 
-def _correction(wt: Analysis, one_hour_c: Array, curves: Curves) -> Array:
+def _correction(wt: Analysis, one_hour_c: Array, printed: "_Printed") -> Array:
     """What the printed curves move the model by, by nearness; beyond a curve's ends others count more."""
-    weights = _weights(wt, curves)
-    missed, counted = _over_temperature(curves)
-    place = np.broadcast_to(one_hour_c, weights.shape[1:]) - GRID_FROM_C
-    place = np.clip(place, 0.0, len(missed) - 1.001)
+    weights = np.moveaxis(_weights(wt, printed), 0, -1)
+    missed, counted = printed.over_temperature
+    place = np.clip(one_hour_c - GRID_FROM_C, 0.0, len(missed) - 1.001)
     lower = place.astype(int)
     share = (place - lower)[..., None]
-    here = weights * (counted[lower] * (1.0 - share) + counted[lower + 1] * share).T
-    moved = (missed[lower] * (1.0 - share) + missed[lower + 1] * share).T
-    pulled = np.sum(here * moved, axis=0) / np.maximum(np.sum(here, axis=0), TINY)
-    whole = np.sum(weights, axis=0)
+    here = weights * (counted[lower] * (1.0 - share) + counted[lower + 1] * share)
+    moved = missed[lower] * (1.0 - share) + missed[lower + 1] * share
+    pulled = np.sum(here * moved, axis=-1) / np.maximum(np.sum(here, axis=-1), TINY)
+    whole = np.sum(weights, axis=-1)
     return np.asarray(whole / (whole + temper_numbers("nearness")["reserve"]) * pulled)
 
 
+@dataclass(frozen=True, eq=False)
+class _Printed:
+    """Printed curves, with what is reckoned of them once."""
+
+    curves: Curves
+
+    @cached_property
+    def places(self) -> Array:
+        """(curves, elements): where their analyses lie."""
+        return np.array([_place({e: np.array(v) for e, v in curve.wt.items()}) for curve in self.curves])
+
+    @cached_property
+    def seen(self) -> Array:
+        """(curves,): what each counts at its own analysis."""
+        memory = temper_numbers("nearness")["memory_weight"]
+        return np.array([memory if curve.seen == "memory" else 1.0 for curve in self.curves])
+
+    @cached_property
+    def quench_offsets(self) -> Array:
+        """(curves,): how far as quenched lies off all martensite of its carbon. [HRC]"""
+        return np.array([_quench_offset(curve) for curve in self.curves])
+
+    @cached_property
+    def over_temperature(self) -> tuple[Array, Array]:
+        """Kelvin by kelvin from GRID_FROM_C, (temperatures, curves): by how much the bare model misses each
+        curve, held at its ends [HRC], and how much the curve counts there, less and less beyond them [1]."""
+        grid = np.arange(GRID_FROM_C, GRID_TO_C + 1.0)
+        missed, counted = [], []
+        for curve in self.curves:
+            at_c, hrc = misses(curve)
+            beyond = np.maximum(0.0, np.maximum(at_c[0] - grid, grid - at_c[-1]))
+            missed.append(np.interp(grid, at_c, hrc))
+            counted.append(np.exp(-0.5 * (beyond / temper_numbers("nearness")["outside_k"]) ** 2))
+        return np.array(missed).T, np.array(counted).T
+
+
+def _printed(curves: Curves | None) -> _Printed:
+    """These curves, all of them by default."""
+    return _all() if curves is None else _some(curves)
+
+
 @cache
-def _over_temperature(curves: Curves) -> tuple[Array, Array]:
-    """Kelvin by kelvin from GRID_FROM_C, (temperatures, curves): by how much the bare model misses each
-    curve, held at its ends [HRC], and how much the curve counts there, less and less beyond them [1]."""
-    grid = np.arange(GRID_FROM_C, GRID_TO_C + 1.0)
-    missed, counted = [], []
-    for curve in curves:
-        at_c, hrc = misses(curve)
-        beyond = np.maximum(0.0, np.maximum(at_c[0] - grid, grid - at_c[-1]))
-        missed.append(np.interp(grid, at_c, hrc))
-        counted.append(np.exp(-0.5 * (beyond / temper_numbers("nearness")["outside_k"]) ** 2))
-    return np.array(missed).T, np.array(counted).T
+def _all() -> _Printed:
+    return _Printed(temper_curves())
+
+
+@cache
+def _some(curves: Curves) -> _Printed:
+    return _Printed(curves)
+
+
+@cache
+def _with_quench() -> _Printed:
+    return _Printed(tuple(curve for curve in temper_curves() if curve.quenched_hrc is not None))
 
 
 def misses(curve: TemperCurve) -> tuple[Array, Array]:
@@ -167,26 +217,29 @@ def _quench_offset(curve: TemperCurve) -> float:
     return 0.0 if curve.quenched_hrc is None else curve.quenched_hrc - full
 
 
-def _weights(wt: Analysis, curves: Curves) -> Array:
+def _weights(wt: Analysis, printed: _Printed) -> Array:
     """(curves, samples): nearness of each curve's analysis, less for a remembered one."""
-    here, (there, seen) = _place(wt), _places(curves)
-    apart = np.sum((there.reshape(there.shape + (1,) * (here.ndim - 1)) - here) ** 2, axis=1)
-    return np.asarray((np.exp(-0.5 * apart).T * seen).T)
+    return np.asarray((_alike(_place(wt), printed.places).T * printed.seen).T)
 
 
 def nearness(wt: Analysis, other: Mapping[str, float]) -> Array:
     """1 for the same analysis, falling as a bell with the distance. [1] (samples,)"""
     there = _place({element: np.array(value) for element, value in other.items()})
-    return np.asarray(np.exp(-0.5 * np.sum((_place(wt).T - there).T ** 2, axis=0)))
+    return np.asarray(_alike(_place(wt), there[None])[0])
+
+
+def _alike(here: Array, there: Array) -> Array:
+    """(others, samples): nearness of places `here` (elements, samples) to `there` (others, elements)."""
+    apart = there.reshape(there.shape + (1,) * (here.ndim - 1)) - here
+    return np.asarray(np.exp(-0.5 * np.sum(apart**2, axis=1)))
 
 
 @cache
-def _places(curves: Curves) -> tuple[Array, Array]:
-    """(curves, elements): where the analyses of the curves lie; (curves,): what each counts at its own."""
-    memory = temper_numbers("nearness")["memory_weight"]
-    seen = np.array([memory if curve.seen == "memory" else 1.0 for curve in curves])
-    there = [_place({e: np.array(value) for e, value in curve.wt.items()}) for curve in curves]
-    return np.array(there), seen
+def _ranges() -> tuple[Array, Array]:
+    """(ranges, elements): where the analyses with a printed range lie; (ranges,): its top. [C]"""
+    ranges = temper_ranges()
+    there = [_place({e: np.array(value) for e, value in entry.wt.items()}) for entry in ranges]
+    return np.array(there), np.array([entry.high_c for entry in ranges])
 
 
 def _place(wt: Analysis) -> Array:

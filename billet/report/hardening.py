@@ -4,12 +4,13 @@ from billet.contract.report import Estimate, HardeningRow, HardeningSteel, Least
 from billet.contract.values import Reason
 from billet.formulas.equilibrium import CriticalLines
 from billet.formulas.thermometry import magnet_point_c
-from billet.hardening.austenite_state import SteelState, line_estimates
+from billet.hardening.austenite_state import SteelState
 from billet.hardening.austenitising_window import SteelWindow
 from billet.hardening.decision import HardeningDecision
 from billet.hardening.heat_cycle import HeatCycle
 from billet.hardening.heat_treatment import HeatTreatment
 from billet.hardening.layer import LayerSteel
+from billet.hardening.line_bands import line_estimates
 from billet.hardening.published_hardness import published_hrc
 from billet.hardening.soft_layer_hardness import soft_hardness_hrc
 from billet.recipe.model import Recipe

@@ -83,7 +83,7 @@ def judge(pairs: Pairs, oils: Sequence[OwnOil]) -> PairJudge:
 
 def _oil_by_pairs(oil: OwnOil, pairs: Pairs) -> OilByPairs:
     bath = bath_of(oil)
-    grades = [graded(ask, bath, pairs.section).grade for ask in pairs.asks]
+    grades = [graded(ask.in_bar, bath, pairs.section).grade for ask in pairs.asks]
     harsh = [too_fast(ask, pairs.section, bath) for ask in pairs.asks]
     rate = float(bath.rates_k_s(pairs.section.thickness_mm, np.ones(1))[0])
     return OilByPairs(oil, np.min(np.stack(grades), axis=0), np.stack(harsh), rate)

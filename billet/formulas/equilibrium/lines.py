@@ -20,7 +20,7 @@ from billet.formulas.equilibrium.coefficients import (
     Array,
 )
 from billet.formulas.equilibrium.results import HIGHEST_C, LOWEST_C, CriticalLines
-from billet.formulas.equilibrium.samples import LEAST_RATIO, Columns, Mask, Samples, samples_of
+from billet.formulas.equilibrium.samples import LEAST_RATIO, Columns, Mask, Samples, System, samples_of
 from billet.formulas.equilibrium.scan import scanned_c
 from billet.formulas.equilibrium.solver import Places, solve
 from billet.published import published
@@ -104,11 +104,10 @@ def _can_form(samples: Samples, phase: int) -> Mask:
     return none if place is None else samples.possible[:, place]
 
 
-def _phases(samples: Samples, asked: tuple[int, ...]) -> tuple[Mask, Mask]:
-    """Allowed and watched phases (n, phases) where `asked` are to vanish."""
-    system = samples.system
-    watched = samples.possible & system.mark(*asked)
-    allowed = samples.possible
+def _phases(system: System, possible: Mask, asked: tuple[int, ...]) -> tuple[Mask, Mask]:
+    """Allowed and watched phases (n, phases) of steels that could form these, where `asked` are to vanish."""
+    watched = possible & system.mark(*asked)
+    allowed = possible
     if asked != (FERRITE,) and asked != (AUSTENITE,):
         allowed = allowed & ~system.mark(*CARBIDES)
     return (allowed | watched), watched
@@ -120,7 +119,7 @@ def _vanish(
     """Where phases vanish on heating (austenite: on cooling), all lines in one batch."""
     system, places = samples.system, np.concatenate([rows for rows, _ in asked])
     of = samples.part(places)
-    pairs = [_phases(samples.part(rows), phases) for rows, phases in asked]
+    pairs = [_phases(system, samples.possible[rows], phases) for rows, phases in asked]
     allowed, watched = (np.concatenate(masks) for masks in zip(*pairs, strict=True))
     batch = begin_vanishing(of, allowed, watched, guess(of))
     if begin_c is not None:

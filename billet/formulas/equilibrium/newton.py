@@ -6,6 +6,7 @@ make-ups of austenite and ferrite follow to first order.
 """
 
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -46,17 +47,21 @@ def step(b: Batch, made: Offer, balance: Balance, free: bool, pace: float) -> No
     solved = _solved(matrix, right)
     change = np.zeros((n, matrix.shape[1] + free))
     change[:, : p + 1] = solved[:, :, 0]
-    reach = np.minimum(pace, MOST_CHANGE_MU / np.maximum(np.abs(change[:, p]), 1e-9))
     if free:
         held = balance.watched
         change[:, p + 1] = change[each, held]
         change[each, held] = 0.0
         b.slope = solved[each, held, 1]
-        reach = np.minimum(reach, MOST_CHANGE_K / np.maximum(np.abs(change[:, p + 1]), 1e-9))
-    largest = np.abs(change[:, :p]).max(1)
-    reach = np.minimum(reach, MOST_CHANGE_SHARE / np.maximum(largest, 1e-9))
+    largest = (np.abs(change) / _most_changes(p, free)).max(1)
+    reach = np.minimum(pace, 1.0 / np.maximum(largest, 1e-9))
     change = _leave(b, change, reach, free)
     _move(b, made, moved, change, pace)
+
+
+@cache
+def _most_changes(phases: int, free: bool) -> Array:
+    """How far shares, mu and temperature may go in one step."""
+    return np.array([MOST_CHANGE_SHARE] * phases + [MOST_CHANGE_MU] + [MOST_CHANGE_K] * free)
 
 
 def _solved(matrix: Array, right: Array) -> Array:
@@ -78,19 +83,20 @@ def _leave(b: Batch, change: Array, reach: Array, free: bool) -> Array:
     p = b.share.shape[1]
     held = b.active & b.watched if free else np.zeros_like(b.active)
     inside = b.active & ~held
-    solutions = inside[:, :2].sum(1)
+    both, one = inside[:, 0] & inside[:, 1], inside[:, 0] ^ inside[:, 1]
     df = change[:, :p]
     falls = inside & (df < 0.0)
     at_once = falls & (b.share <= 0.0)
-    at_once[:, :2] &= (solutions == 2)[:, None]
+    at_once[:, :2] &= both[:, None]
     df[at_once] = 0.0
     falls &= ~at_once
     room = np.where(falls, b.share / np.maximum(-df, 1e-300), np.inf)
     first = room.argmin(1)
     each = np.arange(len(first))
-    last = (first < 2) & (solutions == 1)
-    reach = np.minimum(reach, np.where(last, LAST_SOLUTION, 1.0) * room[each, first])
-    gone = np.flatnonzero((room[each, first] <= reach) & ~last)
+    last = (first < 2) & one
+    least = room[each, first]
+    reach = np.minimum(reach, np.where(last, LAST_SOLUTION, 1.0) * least)
+    gone = np.flatnonzero((least <= reach) & ~last)
     b.active = b.active & ~at_once
     b.active[gone, first[gone]] = False
     change = change * reach[:, None]
@@ -107,9 +113,10 @@ def _move(b: Batch, made: Offer, moved: Array, change: Array, pace: float) -> No
     logit = change[:, p] - (made.eps * (new[:, AUSTENITE] - b.x[:, AUSTENITE])).sum(1)
     if wide > p + 1:
         logit -= made.drift * change[:, p + 1]
-        b.temperature_k = np.clip(b.temperature_k + change[:, p + 1], LOWEST_K, HIGHEST_K)
+        temperature_k = b.temperature_k + change[:, p + 1]
+        b.temperature_k = np.minimum(np.maximum(temperature_k, LOWEST_K), HIGHEST_K)
     logit *= made.logit_by_mu
-    b.logit = b.logit + np.clip(logit, -MOST_CHANGE_LOGIT, MOST_CHANGE_LOGIT)
+    b.logit = b.logit + np.minimum(np.maximum(logit, -MOST_CHANGE_LOGIT), MOST_CHANGE_LOGIT)
     b.x = within_reach(new, b.most)
 
 

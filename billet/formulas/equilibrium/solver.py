@@ -26,7 +26,7 @@ QUICK_TURNS, MOST_TURNS = 20, 40
 ADMIT = 0.5  # how far what is wrong among the phases that are there must be below what a new one asks
 MOST_MISS = 0.05
 BLOCK_ROWS = 400
-DONE_PART = 6
+DONE_PART, DONE_LEAST = 6, 16  # done samples are left behind from a sixth of all, where they are so many
 
 
 class NotConverged(BilletError):
@@ -82,9 +82,9 @@ def _solve(b: Batch, system: System, free: bool, out: Answer, turns: int) -> Non
             left = ~out.converged[b.number]
             if not left.any():
                 return
-            if DONE_PART * np.count_nonzero(left) < (DONE_PART - 1) * len(left):
+            if len(left) - np.count_nonzero(left) > max(DONE_LEAST, len(left) // DONE_PART):
                 b, made, balance = _part(b, left), _part(made, left), _part(balance, left)
-                rows = _part(rows, left)
+                rows = rows if free else _part(rows, left)
         step(b, made, balance, free, 1.0 if turn < QUICK_TURNS else 0.4)
 
 
