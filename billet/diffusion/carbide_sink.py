@@ -17,6 +17,7 @@ from billet.composition import ATOMIC_WEIGHT, Composition
 from billet.diffusion.activity_law import Table, austenite_curve, mixed, sink_share
 from billet.diffusion.equilibrium_tables import (
     MODEL_REFRACTORY_WT,
+    REFRACTORY_RAMP_WT,
     TABLES_BELOW_C,
     Wanted,
     equilibrium_tables,
@@ -106,7 +107,9 @@ def outside_tables(name: str, composition: Composition, temperature_c: float) ->
 def _outside(composition: Composition, temperature_c: float) -> list[OutsideFit]:
     if sink_share(composition) <= 0.0:
         refractory = composition["W"] + composition["Mo"] + composition["V"]
-        if temperature_c >= TABLES_BELOW_C or refractory <= MODEL_REFRACTORY_WT:
+        hot = temperature_c >= TABLES_BELOW_C
+        # Hot, the formula serves while carbides take little part.
+        if refractory <= (REFRACTORY_RAMP_WT[0] if hot else MODEL_REFRACTORY_WT):
             return []
         return [OutsideFit("W + Mo + V", refractory, 0.0, MODEL_REFRACTORY_WT)]
     grade = nearest_grade(composition)

@@ -31,6 +31,9 @@ from billet.formulas.diffusion import agren_mobility, hot_length_ratio
 ALL_TABLE_C, TABLES_BELOW_C = 900.0, 930.0
 # The equilibrium model reaches so far in W + Mo + V and in Cr, wt%; what is over is not counted.
 MODEL_REFRACTORY_WT, MODEL_CHROMIUM_WT = 2.0, 5.0
+# With so much W + Mo + V that the model leaves most of it uncounted, the closed formula, which counts all,
+# fades in (own construction): else what a layer took up in a hot fire it would press out in a cold one.
+REFRACTORY_RAMP_WT = (4.0, 8.0)
 # Tables end here; those of a carbide-forming sink, which drains thick neighbours, at twice as much.
 _MOST_CARBON_WT = 2.4
 _KNOT_WT = 0.08
@@ -58,7 +61,13 @@ _made: TableStore[Wanted, Table] = TableStore(512)
 
 def is_tabled(composition: Composition, temperature_c: float) -> bool:
     """Whether a low-alloy steel follows a table at this temperature."""
-    return STILL_BELOW_C <= temperature_c < TABLES_BELOW_C and composition["Ni"] <= NICKEL_WT
+    within = composition["Ni"] <= NICKEL_WT and _formula_share(composition) < 1.0
+    return within and STILL_BELOW_C <= temperature_c < TABLES_BELOW_C
+
+
+def _formula_share(composition: Composition) -> float:
+    """How far the closed formula stands for the model, for what the model does not count."""
+    return ramp(composition["W"] + composition["Mo"] + composition["V"], *REFRACTORY_RAMP_WT)
 
 
 def equilibrium_tables(wanted: Sequence[Wanted]) -> list[Table]:
@@ -132,7 +141,11 @@ def _low_alloy_table(wanted: Wanted, carbon_wt: Floats, activity: Floats) -> Tab
     mobility = np.exp(log_mobility + mobility_slope * austenite - reference - slope * austenite)
     shrink = hot_length_ratio(temperature_c) ** 2
     table = Table(float(ratio[1]), rising(fine, fine_wt), shrink / (mobility * (1.0 - austenite) ** 2))
-    fading = max(ramp(temperature_c, ALL_TABLE_C, TABLES_BELOW_C), min(1.0, 2.0 * nickel_share(composition)))
+    fading = max(
+        ramp(temperature_c, ALL_TABLE_C, TABLES_BELOW_C),
+        _formula_share(composition),
+        min(1.0, 2.0 * nickel_share(composition)),
+    )
     if fading <= 0.0:
         return table
     return mixed(table, austenite_curve(composition, temperature_c).table(ratio), fading)
