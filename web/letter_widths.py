@@ -1,7 +1,10 @@
 """About how wide letters stand: thousandths of the type size, of the upright sans that the pages ask for.
 
-The widths of Helvetica, which Arial and Liberation Sans share (from memory; Adobe's font metrics).
+The widths of Helvetica, which Arial and Liberation Sans share (from memory; Adobe's font metrics). The sign
+of a caution is as wide as static/paper.css draws it, with its gap.
 """
+
+from functools import lru_cache
 
 WIDTHS = {
     **dict.fromkeys("0123456789abdeghnopquL_$?", 556),
@@ -15,18 +18,30 @@ WIDTHS = {
     **dict.fromkeys("FTZ", 611),
     **dict.fromkeys("mM", 833),
     **dict.fromkeys("+=<>×±−", 584),
-    "W": 944, "°": 400, "\u202f": 200, "\u00a0": 278, "µ": 576, "%": 889,
+    "W": 944, "\u26a0": 1150, "°": 400, "\u202f": 200, "\u00a0": 278, "µ": 576, "%": 889,
 }  # fmt: skip
 USUAL = 560
-BOLD = 1.09
-"""Letters are wider by so much where they are bold; figures and signs are not."""
+BOLD_WIDTHS = {
+    **dict.fromkeys("bdghnopquL?", 611),
+    **dict.fromkeys("cksvxyJ", 556),
+    **dict.fromkeys("ft:;![]", 333),
+    **dict.fromkeys("ABK&", 722),
+    **dict.fromkeys("ijl", 278),
+    "m": 889, "r": 389, "w": 778, "'": 238, "|": 280,
+}  # fmt: skip
+"""Those that are wider where they are bold; figures and most signs are not."""
 POINT_MM = 25.4 / 72.0
+WORDS_KEPT = 4096
 
 
 def width_mm(words: str, points: float, bold: bool = False) -> float:
     """How wide the words stand on one line."""
-    widths = (WIDTHS.get(c, USUAL) * (BOLD if bold and c.isalpha() else 1.0) for c in words)
-    return sum(widths) / 1000.0 * points * POINT_MM
+    return _ems(words, bold) * points * POINT_MM
+
+
+@lru_cache(WORDS_KEPT)
+def _ems(words: str, bold: bool) -> float:
+    return sum((BOLD_WIDTHS.get(c) if bold else None) or WIDTHS.get(c, USUAL) for c in words) / 1000.0
 
 
 def line_count(words: str, room_mm: float, points: float, bold: bool = False) -> int:

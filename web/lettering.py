@@ -29,6 +29,11 @@ def hot(words: str, units: wording.Units = "mm") -> Markup:
     return Markup("").join([*parts, escape(words[last:])])
 
 
+def unbroken(words: str) -> str:
+    """The words with the two ways of each temperature held together, as `hot` sets them."""
+    return TEMPERATURE.sub(lambda found: found[0].replace(" ", wording.NO_BREAK), words)
+
+
 def _marked(first: str, second: str, alone: bool) -> Markup:
     kind = "hot alone" if alone else "hot"
     return Markup('<b class="{}"><span class="way">{} /</span> <span class="way">{}</span></b>').format(

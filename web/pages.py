@@ -152,7 +152,7 @@ class SheetPage(Page):
     @property
     def sides(self) -> tuple[Side, ...]:
         """The sides of paper, each set as large as it may be."""
-        ratio = self.face.width / self.face.height if self.face is not None else None
+        ratio = None if self.face is None else self.face.ratio
         return sides(self.sheet, self.kind, self.report, self.units, self.public_link, ratio)
 
 

@@ -9,7 +9,7 @@ from billet.contract.heat_cycle_rows import ProgrammeRow, SegmentRow
 from billet.contract.report import Notice, Report
 from billet.sheets.layout import plain, sentence
 from billet.sheets.model import BOX, Cells, Section, filled, table, text
-from billet.sheets.safety import caution_section
+from billet.sheets.safety import apart, caution_section
 from billet.sheets.steels import names_of
 
 COLUMNS = ("", "Go to", "Hold", "Then", "Done")
@@ -39,8 +39,8 @@ def kiln_sections(report: Report) -> tuple[Section, ...]:
     """A table a run, why it is so, and what can hurt."""
     return filled(
         *(_programme(place, made) for place, made in enumerate(_shown(report), start=1)),
-        text("", _reasons(report)),
-        caution_section(report, OPERATIONS, _belongs, few=True),
+        text("", _reasons(report)).may_go_over("Why"),
+        *apart(caution_section(report, OPERATIONS, _belongs, few=True)),
     )
 
 

@@ -1,0 +1,66 @@
+"""How a sheet without steps is spread over sides of paper: what the hand needs stands on the first."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+
+from billet.sheets.model import Page, Section, text
+
+
+def spread_sections(whole: Page, holds: Callable[[Page], bool]) -> tuple[Page, ...]:
+    """One side where it holds all; else a first with what is needed at once, which tells what the next hold.
+
+    Sections go over from the last on, and of those that may stand on either side only as many as must. What
+    no side holds with others has a side of its own.
+    """
+    if holds(whole):
+        return (whole,)
+    first = [section for section in whole.sections if section.stands != "second"]
+    over = [section for section in whole.sections if section.stands == "second"]
+    while not holds(_first(whole, first, [over])):
+        place = next((i for i in reversed(range(len(first))) if first[i].stands == "either"), None)
+        if place is None:
+            break
+        gone = first.pop(place)
+        over = [section for section in whole.sections if section is gone or section in over]
+    sides = [*_filled(whole, first, over, holds), *_filled(whole, over, None, holds)]
+    later = [Page(whole.statement, "", tuple(map(_over, side))) for side in sides[1:]]
+    return (_first(whole, sides[0], sides[1:]), *later)
+
+
+def _filled(
+    whole: Page, sections: Sequence[Section], after: Sequence[Section] | None, holds: Callable[[Page], bool]
+) -> list[list[Section]]:
+    """The sections on as many sides as they need, each as full as it goes; the first of all where what stands
+    `after` it is told."""
+    sides: list[list[Section]] = []
+    for place, section in enumerate(sections):
+        trial = [*sides[-1], section] if sides else []
+        if after is not None and len(sides) == 1:
+            page = _first(whole, trial, [[*sections[place + 1 :], *after]])
+        else:
+            page = Page(whole.statement, "", tuple(map(_over, trial)))
+        if sides and holds(page):
+            sides[-1].append(section)
+        else:
+            sides.append([section])
+    return sides
+
+
+def _first(whole: Page, sections: Sequence[Section], later: Sequence[Sequence[Section]]) -> Page:
+    """The first side, which ends with what stands on the others."""
+    told = [
+        f"On side {number}: {', '.join(map(_name, side))}."
+        for number, side in enumerate(later, start=2)
+        if side
+    ]
+    return replace(whole, sections=(*sections, *([text("", [" ".join(told)])] if told else [])))
+
+
+def _name(section: Section) -> str:
+    words = section.name or section.heading
+    return words[:1].lower() + words[1:]
+
+
+def _over(section: Section) -> Section:
+    """A section as it stands on a later side: over the whole width, under a heading."""
+    return replace(section, heading=section.heading or section.name, column="wide")
