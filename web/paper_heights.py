@@ -26,6 +26,8 @@ BLANKS_IN_A_ROW = {"buyer": 4}
 LARGE_EM, LARGE_GAP_MM = 1.5, 6.0
 LONG_NAME, LABEL_FRAC = 16, 0.3
 """Letters of a name over which the names of a table break, and what of the width they have then."""
+NAMES_EM = {"harden": 4.4}
+"""Names of two tables one under the other are as wide."""
 NAME_LEAST_MM = 44.0
 """Least room for the names of the steels on a buyer's sheet."""
 
@@ -86,7 +88,7 @@ def _em(points: float) -> float:
 def _table(kind: str, section: Section, room: float, points: float) -> float:
     em = _em(points)
     if not section.columns:
-        return sum(_pair_mm(section, row, room, points) for row in section.rows)
+        return sum(_pair_mm(kind, section, row, room, points) for row in section.rows)
     size = LARGER if kind == "harden" else 1.0
     line = size * em * LINE
     wraps = _wrapping(kind, section)
@@ -114,11 +116,12 @@ def long_names(section: Section) -> bool:
     return max(len(row[0]) for row in section.rows) > LONG_NAME
 
 
-def _pair_mm(section: Section, row: Sequence[str], room: float, points: float) -> float:
+def _pair_mm(kind: str, section: Section, row: Sequence[str], room: float, points: float) -> float:
     """A name and its value, which breaks; where names are long they break in three tenths of the width."""
     label = LABEL_FRAC * room
     if not long_names(section):
         label = max(width_mm(other[0], points, True) for other in section.rows) + CELL_GAP_MM
+        label = max(label, NAMES_EM.get(kind, 0.0) * _em(points))
     name = text_mm(row[0], label - CELL_GAP_MM, points, 1.0, True) if long_names(section) else 0.0
     return max(name, text_mm(row[-1], room - label, points)) + CELL_MM
 

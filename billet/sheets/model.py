@@ -29,10 +29,10 @@ class Section:
     """One part of a sheet; the heading says what is found.
 
     table: rows of cells, `columns` empty where it only pairs a name with a value. large: names and
-    values that are read from afar. checks: a box before each row. text: a paragraph a row. blanks: what is asked, and a line to write on.
-    cautions: (word, sentence). steps: the rows are those of a table, `operations` the same for a page
-    that draws them. figure: the rows say what `figure` shows. Neighbours of the columns left and right
-    stand beside one another on paper.
+    values that are read from afar. checks: a box before each row. text: a paragraph a row. blanks: what is
+    asked, and a line to write on. cautions: (word, sentence). steps: the rows are those of a table,
+    `operations` the same for a page that draws them. figure: the rows say what `figure` shows. Neighbours of
+    the columns left and right stand beside one another on paper.
     """
 
     heading: str
