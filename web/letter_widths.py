@@ -31,7 +31,7 @@ BOLD_WIDTHS = {
 }  # fmt: skip
 """Those that are wider where they are bold; figures and most signs are not."""
 POINT_MM = 25.4 / 72.0
-WORDS_KEPT = 4096
+WORDS_KEPT, SENTENCES_KEPT = 4096, 1024
 
 
 def width_mm(words: str, points: float, bold: bool = False) -> float:
@@ -46,12 +46,17 @@ def _ems(words: str, bold: bool) -> float:
 
 def line_count(words: str, room_mm: float, points: float, bold: bool = False) -> int:
     """Into how many lines the words break, word by word; a number stays with its unit."""
+    em = points * POINT_MM
+    room, gap = room_mm / em, _ems(" ", bold)
     lines, used = 1, 0.0
-    gap = width_mm(" ", points, bold)
-    for word in words.split(" "):
-        wide = width_mm(word, points, bold)
-        if used > 0.0 and used + gap + wide > room_mm:
+    for wide in _word_ems(words, bold):
+        if used > 0.0 and used + gap + wide > room:
             lines, used = lines + 1, wide
         else:
             used += wide + (gap if used > 0.0 else 0.0)
     return lines
+
+
+@lru_cache(SENTENCES_KEPT)
+def _word_ems(words: str, bold: bool) -> tuple[float, ...]:
+    return tuple(_ems(word, bold) for word in words.split(" "))

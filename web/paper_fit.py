@@ -1,6 +1,7 @@
 """The type of a side of paper: as large as its content allows on A4 and on Letter alike."""
 
 import math
+from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -85,19 +86,40 @@ class Content:
 
 def fitting_setting(content: Content) -> Setting | None:
     """The largest type at which the side holds all that stands on it; None where the least does not."""
-    return next((s for s in SETTINGS if fits(content, s)), None)
+    place = bisect_left(SETTINGS, True, key=lambda setting: fits(content, setting))
+    return SETTINGS[place] if place < len(SETTINGS) else None
 
 
 def fits(content: Content, setting: Setting) -> bool:
     """Whether the side holds all that stands on it in this type."""
-    return all(side_mm(content, setting, wide) <= high - RESERVE_MM for wide, high in PAPERS_MM.values())
+    blocks = _blocks(content, setting)
+    papers = PAPERS_MM.values()
+    return all(_side_mm(content, blocks, setting, wide) <= high - RESERVE_MM for wide, high in papers)
 
 
 def side_mm(content: Content, setting: Setting, wide_mm: float = SIDE_MM) -> float:
     """About how high a side of this width stands in this type; endless where its square has no place."""
-    points, code, sections = setting.points, content.code, list(content.page.sections)
-    high = _head(content, sections, points, wide_mm)
-    blocks = blocks_of(content.kind, sections, points, content.drawings)
+    return _side_mm(content, _blocks(content, setting), setting, wide_mm)
+
+
+def _blocks(content: Content, setting: Setting) -> tuple[Block, ...]:
+    """The blocks under the head."""
+    sections = list(content.page.sections)
+    _taken_by_head(content.kind, sections)
+    return blocks_of(content.kind, sections, setting.points, content.drawings)
+
+
+def _taken_by_head(kind: str, sections: list[Section]) -> tuple[Section, Section | None] | None:
+    """The pile and the rules of a forge sheet, which stand in its head: they are taken from the list."""
+    if kind != "forge":
+        return None
+    pile = sections.pop(0)
+    return pile, (sections.pop(0) if sections and sections[0].kind == "text" else None)
+
+
+def _side_mm(content: Content, blocks: Sequence[Block], setting: Setting, wide_mm: float) -> float:
+    points, code = setting.points, content.code
+    high = _head(content, points, wide_mm)
     high += sum(_block(content, part, setting, wide_mm) for part in blocks)
     if code is not None and code.free and content.kind != "forge":
         columns = [columns_mm(content.kind, b, points, content.drawings, wide_mm) for b in blocks if b.left]
@@ -112,20 +134,20 @@ def free_mm(code: Code | None) -> float:
     return code.mm + CODE_GAP_MM if code is not None and code.free else 0.0
 
 
-def _head(content: Content, sections: list[Section], points: float, wide_mm: float) -> float:
-    """The answer and the order; on a forge sheet the pile and the rules, which are taken from the list."""
+def _head(content: Content, points: float, wide_mm: float) -> float:
+    """The answer and the order; on a forge sheet the rules under them, and the pile beside."""
     page, em, big = content.page, points * POINT_MM, STATEMENT_EM.get(content.kind, 1.5)
-    if content.kind != "forge":
+    taken = _taken_by_head(content.kind, list(page.sections))
+    if taken is None:
         title = f"{content.block[0][1]}, side 2 of 2"
         high = text_mm(page.statement, wide_mm, points, big, True) + 0.15 * em * big + 1.0
         high += text_mm(title, wide_mm, points)
         return high + (text_mm(page.order, wide_mm, points) * 1.16 / LINE if page.order else 0.0)
-    pile = sections.pop(0)
+    pile, rules = taken
     room = wide_mm - PILE_MM - HEAD_GAP_MM
     left = text_mm(page.statement, room, points, big, True) + 0.15 * em * big
     left += text_mm(page.order, room, points, 1.5, True) if page.order else 0.0
-    if sections and sections[0].kind == "text":
-        left += sum(text_mm(row[0], room, points) + 0.3 * em for row in sections.pop(0).rows)
+    left += sum(text_mm(row[0], room, points) + 0.3 * em for row in (rules.rows if rules else ()))
     return max(left + free_mm(content.code), pile_mm(pile, points, content.drawings))
 
 

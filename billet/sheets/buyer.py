@@ -46,7 +46,7 @@ def buyer_sections(report: Report, units: Units) -> tuple[Section, ...]:
         _inside(report).beside("left"),
         pairs("", _bar(report, units)).beside("left"),
         pairs("", _heat(report, units)).beside("right"),
-        None if temper is None else temper.beside("left"),
+        None if temper is None else temper.beside("left").may_go_over("Temper", "either"),
         text("", [_origin(report)]).may_go_over("What stands behind the figures"),
         blanks("", SEEN).may_go_over("What came", "either"),
         told,

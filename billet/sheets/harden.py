@@ -47,9 +47,9 @@ def harden_sections(report: Report, units: Units) -> tuple[Section, ...]:
     return filled(
         large(_from_afar(report)),
         window,
-        normalise_section(report).beside("left"),
-        pairs("", [*_anneal(report), *_blade(report, units)]).beside("left"),
-        None if temper is None else temper.beside("left"),
+        normalise_section(report).beside("left").may_go_over("Normalise", "either"),
+        pairs("", [*_anneal(report), *_blade(report, units)]).beside("left").may_go_over("Before", "either"),
+        None if temper is None else temper.beside("left").may_go_over("Temper", "either"),
         pairs("", _orders(report)).beside("right"),
         pairs("", _expected(report, units)).beside("right").may_go_over("What to expect"),
         text("", [_reasons(report)]).may_go_over("Reasons and doubts"),

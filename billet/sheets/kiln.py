@@ -69,7 +69,8 @@ def _belongs(notice: Notice) -> bool:
 
 def _programme(place: int, made: ProgrammeRow) -> Section:
     rows = [_segment(number, s) for number, s in enumerate(_without_cooling(made), start=1)]
-    return table(f"{place}  {HEADINGS[made.job]}", COLUMNS, rows)
+    found = table(f"{place}  {HEADINGS[made.job]}", COLUMNS, rows)
+    return found if made.job == "harden" else found.may_go_over(made.job, "either")
 
 
 def _without_cooling(made: ProgrammeRow) -> list[SegmentRow]:

@@ -9,22 +9,37 @@ from billet.sheets.model import Page, Section, text
 def spread_sections(whole: Page, holds: Callable[[Page], bool]) -> tuple[Page, ...]:
     """One side where it holds all; else a first with what is needed at once, which tells what the next hold.
 
-    Sections go over from the last on, and of those that may stand on either side only as many as must. What
-    no side holds with others has a side of its own.
+    Of those that may stand on either side as few go over as must, the last first. What no side holds with
+    others has a side of its own.
     """
     if holds(whole):
         return (whole,)
-    first = [section for section in whole.sections if section.stands != "second"]
-    over = [section for section in whole.sections if section.stands == "second"]
-    while not holds(_first(whole, first, [over])):
-        place = next((i for i in reversed(range(len(first))) if first[i].stands == "either"), None)
-        if place is None:
-            break
-        gone = first.pop(place)
-        over = [section for section in whole.sections if section is gone or section in over]
-    sides = [*_filled(whole, first, over, holds), *_filled(whole, over, None, holds)]
+    stays, goes = _kept(whole, holds)
+    sides = [*_filled(whole, stays, goes, holds), *_filled(whole, goes, None, holds)]
     later = [Page(whole.statement, "", tuple(map(_over, side))) for side in sides[1:]]
     return (_first(whole, sides[0], sides[1:]), *later)
+
+
+def _kept(whole: Page, holds: Callable[[Page], bool]) -> tuple[list[Section], list[Section]]:
+    """What stays on the first side and what goes over, each in its order."""
+
+    def parted(gone: Sequence[Section]) -> tuple[list[Section], list[Section]]:
+        over = [any(s is other for other in gone) or s.stands == "second" for s in whole.sections]
+        stays = [s for s, goes in zip(whole.sections, over, strict=True) if not goes]
+        return stays, [s for s, goes in zip(whole.sections, over, strict=True) if goes]
+
+    def fit(gone: Sequence[Section]) -> bool:
+        stays, goes = parted(gone)
+        return holds(_first(whole, stays, [goes]))
+
+    gone: list[Section] = []
+    movable = [section for section in whole.sections if section.stands == "either"]
+    while movable and not fit(gone):
+        gone.append(movable.pop())
+    for section in gone[:-1]:
+        without = [other for other in gone if other is not section]
+        gone = without if fit(without) else gone
+    return parted(gone)
 
 
 def _filled(
