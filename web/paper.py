@@ -58,16 +58,17 @@ def paper_sheet(
     where one has no room for the square."""
     whole = build_sheet(report, kind, units)
     made = _operations(whole.pages)
+    needed = [section for section in whole.sections if section.stands != "spare"]
     if kind == "label" or (kind == "forge" and not made):
         return whole
 
     def holds(page: SheetPage) -> bool:
         alone = replace(whole, pages=(page,))
         scale = end_scale(made, len(_operations(alone.pages)))
-        linked = link if kind != "forge" and page == whole.pages[0] else None
+        all_of_it = kind != "forge" and all(section in page.sections for section in needed)
         rest, drawings = _with_drawings(page, report, scale, units, face_ratio)
         content = Content(kind, rest, _title_block(alone, 0), drawings)
-        return any(fits(way, SETTINGS[-1]) for way in _ways(content, linked))
+        return any(fits(way, SETTINGS[-1]) for way in _ways(content, link if all_of_it else None))
 
     return build_sheet(report, kind, units, holds=holds)
 
@@ -87,7 +88,7 @@ def sides(
     found = [_side(content, fitting_setting(content) or SETTINGS[-1], "") for content in contents]
     if not link:
         return tuple(found)
-    told = link if len(link) <= MOST_TYPED else TOO_LONG
+    told = told_link(link)
     ways = [
         (SETTINGS.index(setting) - SETTINGS.index(found[place].setting), place, _side(way, setting, told))
         for place, content in enumerate(contents)
@@ -107,7 +108,7 @@ def _ways(content: Content, link: str | None) -> list[Content]:
     """The side as it is; with a link, with its square in each place that it may have."""
     if link is None:
         return [content]
-    told = link if len(link) <= MOST_TYPED else TOO_LONG
+    told = told_link(link)
     linked = (*content.block, (LINK_LABEL, told))
     return [
         replace(content, code=_code(link, free=True)),
@@ -115,8 +116,18 @@ def _ways(content: Content, link: str | None) -> list[Content]:
     ]
 
 
+def told_link(link: str) -> str:
+    """What stands beside the square: the link, where it can be typed."""
+    return link if len(link) <= MOST_TYPED else TOO_LONG
+
+
+def large_code(link: str) -> bool:
+    """Whether the square of this link is drawn large."""
+    return len(link) > LONG_LINK
+
+
 def _code(link: str, free: bool) -> Code:
-    return Code(LARGE_CODE_MM if len(link) > LONG_LINK else CODE_MM, free)
+    return Code(LARGE_CODE_MM if large_code(link) else CODE_MM, free)
 
 
 def _operations(pages: Sequence[SheetPage]) -> list[Operation]:

@@ -7,7 +7,7 @@ from typing import Literal
 
 from billet import Section
 from web.paper_drawings import Drawings
-from web.paper_heights import section_mm, table_mm
+from web.paper_heights import least_mm, section_mm
 from web.paper_steps import SIDE_MM
 
 COLUMN_GAP_MM = 5.0
@@ -69,21 +69,22 @@ def with_code(kind: str, blocks: Sequence[Block], points: float, drawings: Drawi
 
 def _beside(kind: str, members: Sequence[Section], points: float, drawings: Drawings) -> list[Block]:
     """The lowest of all ways: any width of the left column, its widest table in it or below."""
-    tables = {id(s): table_mm(kind, s, points) for s in members if s.column == "left" and s.columns}
-    widest = next((s for s in members if tables and tables.get(id(s)) == max(tables.values())), None)
+    least = {id(s): least_mm(kind, s, points) for s in members}
+    tables = [s for s in members if s.column == "left" and s.columns]
+    widest = max(tables, key=lambda s: least[id(s)], default=None)
     ways = []
     for below, left_mm in product((None, widest) if widest is not None else (None,), LEFTS_MM):
         left = tuple(s for s in members if s.column == "left" and s is not below)
-        if any(tables.get(id(s), 0.0) > left_mm for s in left):
-            continue
         right = tuple(s for s in members if s.column == "right")
-        under = [] if below is None else [Block(wide=(below,))]
-        ways.append([Block(left=left, right=right, left_mm=left_mm), *under])
+        right_mm = SIDE_MM - COLUMN_GAP_MM - left_mm
+        if all(least[id(s)] <= left_mm for s in left) and all(least[id(s)] <= right_mm for s in right):
+            under = [] if below is None else [Block(wide=(below,))]
+            ways.append([Block(left=left, right=right, left_mm=left_mm), *under])
     if not ways:
         return [Block(wide=tuple(members))]
     heights = [_ways_mm(kind, way, points, drawings) for way in ways]
-    least = min(heights)
-    return next(way for way, high in zip(ways, heights, strict=True) if high <= least + ALIKE_MM)
+    lowest = min(heights) + ALIKE_MM
+    return next(way for way, high in zip(ways, heights, strict=True) if high <= lowest)
 
 
 def _ways_mm(kind: str, way: Sequence[Block], points: float, drawings: Drawings) -> float:

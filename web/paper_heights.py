@@ -23,7 +23,7 @@ BOXED_MM, CHECK_GAP_MM = 0.8, 3.0
 LINE_MM = 14.0
 """The least length of a line to write on."""
 BLANKS_IN_A_ROW = {"buyer": 4}
-LARGE_EM, LARGE_GAP_MM = 1.5, 6.0
+LARGE_EM, LARGE_GAP_MM = 1.4, 6.0
 LONG_NAME, LABEL_FRAC = 16, 0.3
 """Letters of a name over which the names of a table break, and what of the width they have then."""
 NAMES_EM = {"harden": 4.4}
@@ -50,14 +50,17 @@ def pile_mm(pile: Section, points: float, drawings: Drawings) -> float:
     return heading + min(drawings.pile_under_mm(pile, points), drawings.pile_beside_mm(pile, points))
 
 
-def table_mm(kind: str, section: Section, points: float) -> float:
-    """The least width of a table whose figures do not break; nothing for names and values."""
-    if not section.columns:
-        return 0.0
-    wide = _column_widths(kind, section, points)
-    if kind == "buyer" and section.marked is None:
-        wide[0] = min(wide[0], NAME_LEAST_MM)
-    return sum(wide) + CELL_GAP_MM * (len(wide) - 1)
+def least_mm(kind: str, section: Section, points: float) -> float:
+    """The least width of a section: figures and the two ways of a temperature do not break."""
+    if section.kind == "table" and section.columns:
+        wide = _column_widths(kind, section, points)
+        if kind == "buyer" and section.marked is None:
+            wide[0] = min(wide[0], NAME_LEAST_MM)
+        return sum(wide) + CELL_GAP_MM * (len(wide) - 1)
+    words = max(width_mm(word, points) for row in section.rows for word in unbroken(row[-1]).split(" "))
+    if section.kind != "table":
+        return words
+    return words + SLACK_MM + (0.0 if long_names(section) else _names_mm(kind, section, points))
 
 
 def section_mm(kind: str, section: Section, room: float, points: float, drawings: Drawings) -> float:
@@ -118,12 +121,15 @@ def long_names(section: Section) -> bool:
 
 def _pair_mm(kind: str, section: Section, row: Sequence[str], room: float, points: float) -> float:
     """A name and its value, which breaks; where names are long they break in three tenths of the width."""
-    label = LABEL_FRAC * room
-    if not long_names(section):
-        label = max(width_mm(other[0], points, True) for other in section.rows) + CELL_GAP_MM
-        label = max(label, NAMES_EM.get(kind, 0.0) * _em(points))
+    label = LABEL_FRAC * room if long_names(section) else _names_mm(kind, section, points)
     name = text_mm(row[0], label - CELL_GAP_MM, points, 1.0, True) if long_names(section) else 0.0
     return max(name, text_mm(row[-1], room - label, points)) + CELL_MM
+
+
+def _names_mm(kind: str, section: Section, points: float) -> float:
+    """The column of the names, where they do not break."""
+    names = max(width_mm(row[0], points, True) for row in section.rows) + CELL_GAP_MM
+    return max(names, NAMES_EM.get(kind, 0.0) * _em(points))
 
 
 def _wrapping(kind: str, section: Section) -> int | None:

@@ -45,7 +45,7 @@ def harden_sections(report: Report, units: Units) -> tuple[Section, ...]:
         return filled(window, *none_sections(report, units), told, safety)
     temper = temper_section(report)
     return filled(
-        large(_from_afar(report)),
+        large(_from_afar(report)).may_go_over("", "spare"),
         window,
         normalise_section(report).beside("left").may_go_over("Normalise", "either"),
         pairs("", [*_anneal(report), *_blade(report, units)]).beside("left").may_go_over("Before", "either"),
@@ -101,7 +101,7 @@ def _cold(report: Report) -> list[tuple[str, str]]:
 def _from_afar(report: Report) -> list[tuple[str, str]]:
     """What is read at the fire, beside the heat and the bath of the headline."""
     h, bath_c, temper_c = report.hardening, bath_range_c(report, own_oil(report)), programmed_c(report)
-    rows = [] if h.soak_min is None else [("Hold at heat", wording.minutes(h.soak_min))]
+    rows = [] if h.soak_min is None else [("Soak", wording.minutes(h.soak_min))]
     rows += [] if bath_c is None else [("bath", wording.temperature_range(*bath_c))]
     return rows + ([] if temper_c is None else [("temper", wording.temperature(temper_c))])
 

@@ -14,8 +14,9 @@ from billet.sheets.drawn import Figure, Operation
 SheetKind = Literal["forge", "harden", "kiln", "buyer", "label"]
 SectionKind = Literal["table", "large", "checks", "text", "blanks", "cautions", "steps", "figure"]
 Column = Literal["wide", "left", "right"]
-Stands = Literal["first", "either", "second"]
-"""On the first side of paper; on a second where the first has no room; on a second as soon as one is."""
+Stands = Literal["first", "either", "second", "spare"]
+"""On the first side of paper; on a second where the first has no room; on a second as soon as one is. What
+is spare tells nothing that does not stand elsewhere too, and is left out where that saves a side."""
 Cells = tuple[str, ...]
 
 SHEET_KINDS: tuple[SheetKind, ...] = ("forge", "harden", "kiln", "buyer", "label")

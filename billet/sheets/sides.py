@@ -12,8 +12,10 @@ def spread_sections(whole: Page, holds: Callable[[Page], bool]) -> tuple[Page, .
     Of those that may stand on either side as few go over as must, the last first. What no side holds with
     others has a side of its own.
     """
-    if holds(whole):
-        return (whole,)
+    spared = replace(whole, sections=tuple(s for s in whole.sections if s.stands != "spare"))
+    for page in (whole, spared):
+        if holds(page):
+            return (page,)
     stays, goes = _kept(whole, holds)
     sides = [*_filled(whole, stays, goes, holds), *_filled(whole, goes, None, holds)]
     later = [Page(whole.statement, "", tuple(map(_over, side))) for side in sides[1:]]
