@@ -22,7 +22,7 @@ eighteen where many steps stand on a side."""
 PAPERS_MM = {"A4": (SIDE_MM, 281.0), "Letter": (199.0, HIGH_MM)}
 """Width and height within margins of 8 mm, under a millimetre less than there is. Steps are set for the
 narrower; all else wraps as it has room."""
-RESERVE_MM = 4.0
+RESERVE_MM, STEPS_RESERVE_MM = 2.0, 3.0
 DRIFT = {"forge": 0.015}
 """What wraps otherwise than worked out here: millimetres, and of steps a share for each point over twelve."""
 HEAD_GAP_MM, CODE_GAP_MM = 4.0, 2.0
@@ -93,8 +93,9 @@ def fitting_setting(content: Content) -> Setting | None:
 def fits(content: Content, setting: Setting) -> bool:
     """Whether the side holds all that stands on it in this type."""
     blocks = _blocks(content, setting)
+    reserve = STEPS_RESERVE_MM if content.kind == "forge" else RESERVE_MM
     papers = PAPERS_MM.values()
-    return all(_side_mm(content, blocks, setting, wide) <= high - RESERVE_MM for wide, high in papers)
+    return all(_side_mm(content, blocks, setting, wide) <= high - reserve for wide, high in papers)
 
 
 def side_mm(content: Content, setting: Setting, wide_mm: float = SIDE_MM) -> float:

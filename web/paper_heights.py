@@ -66,7 +66,7 @@ def least_mm(kind: str, section: Section, points: float) -> float:
 def section_mm(kind: str, section: Section, room: float, points: float, drawings: Drawings) -> float:
     """About how high a section stands in a column of this width."""
     em = _em(points)
-    high = PART_MARGIN_EM * em + heading_mm(section.heading, room, points)
+    high = heading_mm(section.heading, room, points) or _margin_em(section) * em
     if section.figure is not None:
         return high + drawings.figure_mm(section, points)
     if section.kind == "table":
@@ -82,6 +82,11 @@ def section_mm(kind: str, section: Section, room: float, points: float, drawings
         rows = (text_mm(f"\u26a0 {row[0]} {row[-1]}", room, points) for row in section.rows)
         return high + sum(mm + CAUTION_MARGIN_EM * em for mm in rows)
     return high + sum(text_mm(" ".join(row), room, points) for row in section.rows)
+
+
+def _margin_em(section: Section) -> float:
+    """What stands above a part without a heading; that of a caution is its own."""
+    return 0.0 if section.kind == "cautions" else PART_MARGIN_EM
 
 
 def _em(points: float) -> float:
