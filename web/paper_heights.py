@@ -16,7 +16,7 @@ LARGER = 1.08
 """Of the words: headings, and the figures of a hardening sheet."""
 SLACK_MM = 0.6
 """What words are taken to be wider than they are: the two ways of a temperature are bold."""
-HEADING_MARGINS_EM, PART_MARGIN_EM, CAUTION_MARGIN_EM = 0.65, 0.2, 0.3
+HEADING_MARGINS_EM, PART_MARGIN_EM = 0.65, 0.2
 CELL_MM, CELL_GAP_MM, HEADS_MM = 1.15, 2.0, 1.4
 """Above and below the words of a row with its rule; beside them; above and below the heads of columns."""
 BOXED_MM, CHECK_GAP_MM = 0.8, 3.0
@@ -66,7 +66,7 @@ def least_mm(kind: str, section: Section, points: float) -> float:
 def section_mm(kind: str, section: Section, room: float, points: float, drawings: Drawings) -> float:
     """About how high a section stands in a column of this width."""
     em = _em(points)
-    high = heading_mm(section.heading, room, points) or _margin_em(section) * em
+    high = heading_mm(section.heading, room, points) + _margin_em(section) * em
     if section.figure is not None:
         return high + drawings.figure_mm(section, points)
     if section.kind == "table":
@@ -79,14 +79,13 @@ def section_mm(kind: str, section: Section, room: float, points: float, drawings
         beside = room - BOX_MM - CHECK_GAP_MM
         return high + sum(max(BOX_MM, text_mm(" ".join(row[1:]), beside, points)) for row in section.rows)
     if section.kind == "cautions":
-        rows = (text_mm(f"\u26a0 {row[0]} {row[-1]}", room, points) for row in section.rows)
-        return high + sum(mm + CAUTION_MARGIN_EM * em for mm in rows)
+        return high + sum(text_mm(f"\u26a0 {row[0]} {row[-1]}", room, points) for row in section.rows)
     return high + sum(text_mm(" ".join(row), room, points) for row in section.rows)
 
 
 def _margin_em(section: Section) -> float:
-    """What stands above a part without a heading; that of a caution is its own."""
-    return 0.0 if section.kind == "cautions" else PART_MARGIN_EM
+    """What stands above a part; in a column that of its heading takes it in."""
+    return 0.0 if section.heading and section.column != "wide" else PART_MARGIN_EM
 
 
 def _em(points: float) -> float:
