@@ -83,6 +83,7 @@ if TYPE_CHECKING:
         WindowFigure,
         figure_ends,
     )
+    from billet.sheets.forge_proposed import proposed_keys, proposed_of_step
     from billet.shop_units import fahrenheit_first
     from billet.studies.quench_picture import (
         CriticalTime,
@@ -146,6 +147,8 @@ _HOME: dict[str, str] = {
     "Stop": "billet.sheets.drawn",
     "WindowFigure": "billet.sheets.drawn",
     "figure_ends": "billet.sheets.drawn",
+    "proposed_keys": "billet.sheets.forge_proposed",
+    "proposed_of_step": "billet.sheets.forge_proposed",
     "build_sheet": "billet.sheets",
     "kiln_csv": "billet.sheets",
     "sheet_text": "billet.sheets",

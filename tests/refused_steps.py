@@ -55,6 +55,12 @@ CASES: list[tuple[str, dict[str, Any], str, str]] = [
     ),
     ("molten", changed("steps.0.temperature_c", 1590), "steps[0].temperature_c", "1590 C melts it"),
     (
+        "molten in Fahrenheit",
+        changed("steps.0.temperature_c", 1593.33),
+        "steps[0].temperature_c",
+        "1593 C (2900 F) melts it (",
+    ),
+    (
         "cold forging",
         changed("steps.0.temperature_c", 300),
         "steps[0].temperature_c",

@@ -9,7 +9,7 @@ from billet.sheets import Page, Section
 from web.charts.paper import end_scale
 from web.letter_widths import line_count, width_mm
 from web.paper_drawings import Drawings
-from web.paper_fit import HIGH_MM, LEAST, MOST, SETTINGS, fitting_setting, side_mm
+from web.paper_fit import HIGH_MM, LEAST, MOST, SETTINGS, Content, fitting_setting, side_mm
 
 BLOCK = (("Title", "Bar"), ("Number", ""))
 
@@ -18,14 +18,17 @@ def drawings() -> Drawings:
     return Drawings(REPORT, end_scale([]), "mm", {}, 0, None)
 
 
+def content_of(rows: int) -> Content:
+    return Content("harden", page_of(rows), BLOCK, drawings())
+
+
 def page_of(rows: int) -> Page:
     line = "so many words as one line of a hardening sheet has room for in twelve points, or about"
     return Page("Harden", "", (Section("", "text", (), ((line,),) * rows),))
 
 
 def test_more_lines_are_set_smaller_from_the_most_to_the_least() -> None:
-    pages = [page_of(rows) for rows in range(4, 80, 4)]
-    chosen = [fitting_setting("harden", page, BLOCK, 0.0, drawings()) for page in pages]
+    chosen = [fitting_setting(content_of(rows)) for rows in range(4, 80, 4)]
     assert chosen[-1] is None
     found = [(setting or SETTINGS[-1]).words for setting in chosen]
     assert found[0] == MOST and found[-1] == LEAST == 24
@@ -35,13 +38,13 @@ def test_more_lines_are_set_smaller_from_the_most_to_the_least() -> None:
 
 @pytest.mark.parametrize("rows", [8, 20, 30])
 def test_what_is_chosen_fits_the_shorter_paper_and_the_next_size_would_not(rows: int) -> None:
-    page = page_of(rows)
-    chosen = fitting_setting("harden", page, BLOCK, 0.0, drawings())
+    content = content_of(rows)
+    chosen = fitting_setting(content)
     assert chosen is not None
-    assert side_mm("harden", page, BLOCK, chosen, 0.0, drawings()) <= HIGH_MM
+    assert side_mm(content, chosen) <= HIGH_MM
     if chosen.words < MOST:
         larger = SETTINGS[SETTINGS.index(chosen) - 1]
-        assert side_mm("harden", page, BLOCK, larger, 0.0, drawings()) > 0.8 * HIGH_MM
+        assert side_mm(content, larger) > 0.8 * HIGH_MM
 
 
 def test_the_heat_shrinks_by_half_points_once_the_words_are_least() -> None:

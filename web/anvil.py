@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Literal
 
-from billet import Report
+from billet import Report, proposed_keys, proposed_of_step
 
 NEW_WIDTH_FRAC = 0.05
 """A width that changes by less than this share is not worth a word."""
@@ -37,6 +37,16 @@ class AnvilHeat:
     came: str | None
     came_mm: float | None
     width_mm: float | None
+
+    @property
+    def proposed(self) -> tuple[str, ...]:
+        """Keys of the step that a program proposed and nobody changed or accepted."""
+        return proposed_keys(self.step)
+
+    @property
+    def proposed_told(self) -> str:
+        """The line that tells what of the step was proposed; empty where nothing was."""
+        return proposed_of_step(self.step)
 
 
 @dataclass(frozen=True)

@@ -21,6 +21,11 @@ class FaceShown:
     height: int
     facts: FaceFacts
 
+    @property
+    def ratio(self) -> float:
+        """Its width over its height."""
+        return self.width / self.height
+
 
 @dataclass(frozen=True)
 class Faces:

@@ -2,12 +2,14 @@
 
 import re
 from collections.abc import Sequence
+from functools import lru_cache
 
 from markupsafe import Markup, escape
 
 from billet import wording
 
 _RANGE = r"(?:\d+ to )?[\u2212-]?\d+\s?"
+SENTENCES_KEPT = 1024
 TEMPERATURE = re.compile(rf"({_RANGE}°C)( / )({_RANGE}°F)|({_RANGE}°F)( / )({_RANGE}°C)")
 
 
@@ -27,6 +29,12 @@ def hot(words: str, units: wording.Units = "mm") -> Markup:
         parts += [escape(words[last : found.start()]), _marked(*ways, alone)]
         last = found.end()
     return Markup("").join([*parts, escape(words[last:])])
+
+
+@lru_cache(SENTENCES_KEPT)
+def unbroken(words: str) -> str:
+    """The words with the two ways of each temperature held together, as `hot` sets them."""
+    return TEMPERATURE.sub(lambda found: found[0].replace(" ", wording.NO_BREAK), words)
 
 
 def _marked(first: str, second: str, alone: bool) -> Markup:

@@ -30,7 +30,7 @@ from billet import (
 )
 from web.faces import NO_FACES, Faces, FaceShown
 from web.http.links import Links, Units
-from web.paper import Side, sides
+from web.paper import Side, large_code, sides, told_link
 from web.plan_facts import PlanFacts
 
 DRAWN_MEDIA = ("water", "fast oil", "medium oil", "slow oil", "air")
@@ -152,7 +152,7 @@ class SheetPage(Page):
     @property
     def sides(self) -> tuple[Side, ...]:
         """The sides of paper, each set as large as it may be."""
-        ratio = self.face.width / self.face.height if self.face is not None else None
+        ratio = None if self.face is None else self.face.ratio
         return sides(self.sheet, self.kind, self.report, self.units, self.public_link, ratio)
 
 
@@ -161,6 +161,16 @@ class LabelPage(SheetPage):
     """GET /sheet/label : as the sheets, small."""
 
     template: ClassVar[str] = "label.html"
+
+    @property
+    def link_told(self) -> str:
+        """What stands under the label of its link; empty without."""
+        return told_link(self.public_link) if self.public_link else ""
+
+    @property
+    def large_code(self) -> bool:
+        """Whether the square needs the more room of a long link."""
+        return self.public_link is not None and large_code(self.public_link)
 
 
 @dataclass(frozen=True, kw_only=True)

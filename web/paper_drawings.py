@@ -70,7 +70,7 @@ SIZE = re.compile(r'width="([\d.]+)mm" height="([\d.]+)mm"')
 PILE_MM = 0.44 * SIDE_MM
 PILE_GAP_MM = 3.0
 """The width of the pile beside the answer, and the gap between its drawing and the words beside."""
-FACE_MOST_MM = 34.0
+FACE_MOST_MM, FACE_MARGINS_MM = 34.0, 4.2
 
 
 @dataclass(frozen=True)
@@ -91,7 +91,7 @@ class Drawings:
         if isinstance(section.figure, FaceFigure):
             words = line_count(section.rows[0][0] + "; 0.3 mm ground off, 350 mm by 40 mm shown", 150.0, 12.0)
             picture = min(SIDE_MM / self.face_ratio, FACE_MOST_MM) if self.face_ratio else 0.0
-            return picture + words * 4.7 + 2.0
+            return picture + words * 4.7 + FACE_MARGINS_MM
         return self.drawn_mm(section)[1]
 
     def drawn_mm(self, section: Section) -> tuple[float, float]:

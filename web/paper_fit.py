@@ -1,16 +1,16 @@
-"""The type of a side of paper: as large as its content allows on A4 and on Letter alike.
+"""The type of a side of paper: as large as its content allows on A4 and on Letter alike."""
 
-Heights are worked out as static/paper.css sets them; the browser tests hold the result against the paper.
-"""
-
+import math
+from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import groupby
 
 from billet import Section, SheetPage
 from web.letter_widths import POINT_MM, line_count, width_mm
+from web.paper_blocks import Block, blocks_of, columns_mm
 from web.paper_drawings import PILE_MM, Drawings
-from web.paper_steps import BOX_MM, LINE, SIDE_MM
+from web.paper_heights import pile_mm, section_mm, text_mm
+from web.paper_steps import LINE, SIDE_MM
 
 HIGH_MM = 263.0
 """Letter within its margins."""
@@ -22,10 +22,13 @@ eighteen where many steps stand on a side."""
 PAPERS_MM = {"A4": (SIDE_MM, 281.0), "Letter": (199.0, HIGH_MM)}
 """Width and height within margins of 8 mm, under a millimetre less than there is. Steps are set for the
 narrower; all else wraps as it has room."""
-RESERVE_MM = {"forge": 3.0, "harden": 18.0, "buyer": 8.0, "kiln": -12.0}
-DRIFT = 0.015
-"""What wraps otherwise than worked out here: millimetres, and a share for each point over twelve."""
-HEAD_GAP_MM, COLUMN_GAP_MM = 4.0, 5.0
+RESERVE_MM, STEPS_RESERVE_MM = 2.0, 3.0
+DRIFT = {"forge": 0.015}
+"""What wraps otherwise than worked out here: millimetres, and of steps a share for each point over twelve."""
+HEAD_GAP_MM, CODE_GAP_MM = 4.0, 2.0
+CODE_MM, LARGE_CODE_MM = 30.0, 52.0
+STATEMENT_EM = {"harden": 1.6, "kiln": 2.0}
+"""The answer beside the words; elsewhere one and a half."""
 Pairs = Sequence[tuple[str, str]]
 
 
@@ -54,147 +57,113 @@ SETTINGS = (
 """From the largest words down; of the least the heat shrinks too."""
 
 
-def fitting_setting(
-    kind: str, page: SheetPage, block: Pairs, code_mm: float, drawings: Drawings
-) -> Setting | None:
+@dataclass(frozen=True)
+class Code:
+    """The square with the link, `mm` wide: in the title block, or `free` where room is left.
+
+    That is under the answer of a forge sheet, and elsewhere under the shorter of two columns.
+    """
+
+    mm: float
+    free: bool
+
+    @property
+    def large(self) -> bool:
+        """Whether it is that of a long link."""
+        return self.mm > CODE_MM
+
+
+@dataclass(frozen=True)
+class Content:
+    """What stands on a side: the page, the pairs of its title block, its drawings, the square if any."""
+
+    kind: str
+    page: SheetPage
+    block: Pairs
+    drawings: Drawings
+    code: Code | None = None
+
+
+def fitting_setting(content: Content) -> Setting | None:
     """The largest type at which the side holds all that stands on it; None where the least does not."""
-    return next((s for s in SETTINGS if fits(kind, page, block, s, code_mm, drawings)), None)
+    place = bisect_left(SETTINGS, True, key=lambda setting: fits(content, setting))
+    return SETTINGS[place] if place < len(SETTINGS) else None
 
 
-def fits(
-    kind: str, page: SheetPage, block: Pairs, setting: Setting, code_mm: float, drawings: Drawings
-) -> bool:
+def fits(content: Content, setting: Setting) -> bool:
     """Whether the side holds all that stands on it in this type."""
-    return all(
-        side_mm(kind, page, block, setting, code_mm, drawings, wide) <= high - RESERVE_MM[kind]
-        for wide, high in PAPERS_MM.values()
-    )
+    blocks = _blocks(content, setting)
+    reserve = STEPS_RESERVE_MM if content.kind == "forge" else RESERVE_MM
+    papers = PAPERS_MM.values()
+    return all(_side_mm(content, blocks, setting, wide) <= high - reserve for wide, high in papers)
 
 
-def side_mm(
-    kind: str,
-    page: SheetPage,
-    block: Pairs,
-    setting: Setting,
-    code_mm: float,
-    drawings: Drawings,
-    wide_mm: float = SIDE_MM,
-) -> float:
-    """About how high a side of this width stands in this type."""
-    sections, points = list(page.sections), setting.points
-    high = _head(kind, page, sections, points, drawings, wide_mm)
-    for wide, group in groupby(sections, key=lambda s: s.column == "wide"):
-        members = list(group)
-        if wide:
-            high += sum(_wide_mm(kind, s, setting, drawings, wide_mm) for s in members)
-        else:
-            high += _columns(kind, members, points, drawings, wide_mm)
-    foot = max(_title_block(block, wide_mm - (code_mm + 4.0 if code_mm else 0.0)), code_mm) + 2.0
-    return (high + foot) * (1.0 + DRIFT * (points - LEAST / 2.0))
+def side_mm(content: Content, setting: Setting, wide_mm: float = SIDE_MM) -> float:
+    """About how high a side of this width stands in this type; endless where its square has no place."""
+    return _side_mm(content, _blocks(content, setting), setting, wide_mm)
 
 
-def _text(
-    words: str, room: float, points: float, size: float = 1.0, line: float = LINE, bold: bool = False
-) -> float:
-    return line_count(words, room, points * size, bold) * points * size * POINT_MM * line
+def _blocks(content: Content, setting: Setting) -> tuple[Block, ...]:
+    """The blocks under the head."""
+    sections = list(content.page.sections)
+    _taken_by_head(content.kind, sections)
+    return blocks_of(content.kind, sections, setting.points, content.drawings)
 
 
-def _head(
-    kind: str, page: SheetPage, sections: list[Section], points: float, drawings: Drawings, wide_mm: float
-) -> float:
-    """The answer and the order; on a forge sheet the pile and the rules, which are taken from the list."""
-    em = points * POINT_MM
-    big = {"harden": 1.6, "kiln": 2.0}.get(kind, 1.5)
-    order, line = (1.0, LINE) if kind in {"harden", "buyer"} else (1.5, LINE)
+def _taken_by_head(kind: str, sections: list[Section]) -> tuple[Section, Section | None] | None:
+    """The pile and the rules of a forge sheet, which stand in its head: they are taken from the list."""
     if kind != "forge":
-        high = _text(page.statement, wide_mm, points, big, LINE, True) + 0.15 * em * big + em * LINE + 1.0
-        return high + (_text(page.order, wide_mm, points, order, line) if page.order else 0.0)
+        return None
     pile = sections.pop(0)
+    return pile, (sections.pop(0) if sections and sections[0].kind == "text" else None)
+
+
+def _side_mm(content: Content, blocks: Sequence[Block], setting: Setting, wide_mm: float) -> float:
+    points, code = setting.points, content.code
+    high = _head(content, points, wide_mm)
+    high += sum(_block(content, part, setting, wide_mm) for part in blocks)
+    if code is not None and code.free and content.kind != "forge":
+        columns = [columns_mm(content.kind, b, points, content.drawings, wide_mm) for b in blocks if b.left]
+        high += min((max(free_mm(code) - abs(a - b), 0.0) for a, b in columns), default=math.inf)
+    beside = code.mm if code is not None and not code.free else 0.0
+    foot = max(_title_block(content.block, wide_mm - (beside + 4.0 if beside else 0.0)), beside) + 2.0
+    return (high + foot) * (1.0 + DRIFT.get(content.kind, 0.0) * (points - LEAST / 2.0))
+
+
+def free_mm(code: Code | None) -> float:
+    """What the square takes where it stands free, with the gap above it."""
+    return code.mm + CODE_GAP_MM if code is not None and code.free else 0.0
+
+
+def _head(content: Content, points: float, wide_mm: float) -> float:
+    """The answer and the order; on a forge sheet the rules under them, and the pile beside."""
+    page, em, big = content.page, points * POINT_MM, STATEMENT_EM.get(content.kind, 1.5)
+    taken = _taken_by_head(content.kind, list(page.sections))
+    if taken is None:
+        title = f"{content.block[0][1]}, side 2 of 2"
+        high = text_mm(page.statement, wide_mm, points, big, True) + 0.15 * em * big + 1.0
+        high += text_mm(title, wide_mm, points)
+        return high + (text_mm(page.order, wide_mm, points) * 1.16 / LINE if page.order else 0.0)
+    pile, rules = taken
     room = wide_mm - PILE_MM - HEAD_GAP_MM
-    left = _text(page.statement, room, points, big, LINE, True) + 0.15 * em * big
-    left += _text(page.order, room, points, order, line, True) if page.order else 0.0
-    if sections and sections[0].kind == "text":
-        left += sum(_text(row[0], room, points) + 0.3 * em for row in sections.pop(0).rows)
-    return max(left, _pile(pile, points, drawings))
+    left = text_mm(page.statement, room, points, big, True) + 0.15 * em * big
+    left += text_mm(page.order, room, points, 1.5, True) if page.order else 0.0
+    left += sum(text_mm(row[0], room, points) + 0.3 * em for row in (rules.rows if rules else ()))
+    return max(left + free_mm(content.code), pile_mm(pile, points, content.drawings))
 
 
-def _pile(pile: Section, points: float, drawings: Drawings) -> float:
-    heading = _text(pile.heading, PILE_MM, points, 1.08, 1.1, True) + 0.2 * points * POINT_MM
-    return heading + min(drawings.pile_under_mm(pile, points), drawings.pile_beside_mm(pile, points))
-
-
-def _columns(kind: str, members: list[Section], points: float, drawings: Drawings, wide_mm: float) -> float:
-    left = [s for s in members if s.column == "left"]
-    right = [s for s in members if s.column == "right"]
-    tables = [_table_width(s, points) for s in left if s.columns]
-    room = min(max(tables, default=90.0), 104.0)
-    rest = wide_mm - room - COLUMN_GAP_MM
-    return max(
-        sum(section_mm(kind, s, room, points, drawings) for s in left),
-        sum(section_mm(kind, s, rest, points, drawings) for s in right),
-    )
-
-
-def _table_width(section: Section, points: float) -> float:
-    """As wide as the cells of every column ask."""
-    rows = [section.columns, *section.rows]
-    count = len(section.columns)
-    wide = [
-        max((_cell_width(row[i], points) for row in rows if i < len(row)), default=0.0) for i in range(count)
-    ]
-    return sum(wide) + 2.0 * count
-
-
-def _cell_width(cell: str, points: float) -> float:
-    return BOX_MM if cell == "\u2610" else 14.0 if cell == "" else width_mm(cell, 1.08 * points, True)
-
-
-def _wide_mm(kind: str, section: Section, setting: Setting, drawings: Drawings, wide_mm: float) -> float:
-    """A section over the whole width; the steps under the line that names their columns."""
-    if section.kind != "steps":
-        return section_mm(kind, section, wide_mm, setting.points, drawings)
-    names = 1.4 * setting.points * POINT_MM
-    made = (drawings.step_layout(m, setting.points, setting.heat_points) for m in section.operations)
-    return names + sum(layout.high_mm for layout in made)
-
-
-def section_mm(kind: str, section: Section, room: float, points: float, drawings: Drawings) -> float:
-    """About how high a section stands in a column of this width."""
-    em = points * POINT_MM
-    high = 0.2 * em
-    if section.heading:
-        high += _text(section.heading, room, points, 1.08, 1.1, True) + 0.65 * 1.08 * em
-    if section.figure is not None:
-        return high + drawings.figure_mm(section, points)
-    if section.kind == "table":
-        return high + _table(kind, section, room, points)
-    if section.kind == "blanks":
-        return high + -(-len(section.rows) // (4 if kind == "buyer" else 3)) * max(6.6, 1.2 * em)
-    if section.kind == "checks":
-        return high + sum(max(BOX_MM, _text(row[-1], room - 10.0, points)) for row in section.rows)
-    return high + sum(_text("    " + " ".join(row), room, points) for row in section.rows)
-
-
-def _table(kind: str, section: Section, room: float, points: float) -> float:
-    em = points * POINT_MM
-    if section.columns:
-        text_mm = [_row_lines(kind, row, room, points) * LINE * 1.08 * em + 1.2 for row in section.rows]
-        boxed = [any(cell == "\u2610" for cell in row) for row in section.rows]
-        return 1.4 * em + sum(
-            max(mm, BOX_MM + 0.8 if box else 0.0) for mm, box in zip(text_mm, boxed, strict=True)
-        )
-    label = max(width_mm(row[0], points, True) for row in section.rows) + 2.5
-    label = min(label, 0.3 * room)
-    rows = (_text(row[-1], room - label, points, 1.0, LINE) for row in section.rows)
-    return sum(rows) + 1.2 * len(section.rows)
-
-
-def _row_lines(kind: str, row: Sequence[str], room: float, points: float) -> int:
-    """On the furnace programme what comes then wraps; elsewhere a row of figures is one line."""
-    if kind != "kiln":
-        return 1
-    then = room - 14.0 - width_mm("".join(row[:3]), points, True) - 14.0
-    return line_count(row[3], then, points)
+def _block(content: Content, part: Block, setting: Setting, wide_mm: float) -> float:
+    """Columns beside one another; or what stands over the whole width, the steps under the line that names
+    their columns."""
+    kind, points, drawings = content.kind, setting.points, content.drawings
+    high = max(columns_mm(kind, part, points, drawings, wide_mm)) if part.left else 0.0
+    for section in part.wide:
+        if section.kind != "steps":
+            high += section_mm(kind, section, wide_mm, points, drawings)
+            continue
+        made = (drawings.step_layout(m, points, setting.heat_points) for m in section.operations)
+        high += 1.4 * points * POINT_MM + sum(layout.high_mm for layout in made)
+    return high
 
 
 def _title_block(block: Pairs, room: float) -> float:

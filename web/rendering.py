@@ -21,6 +21,7 @@ from web.paper_drawings import (
     figure_drawing,
     ruler_words,
 )
+from web.paper_heights import long_names
 from web.paper_steps import hot_words, order_line
 
 LEAST_FRACTION_MM = 2.4
@@ -74,6 +75,7 @@ def make_environment() -> Environment:
         ruler_words=ruler_words,
         order_line=order_line,
         hot_words=hot_words,
+        long_names=long_names,
     )
     return environment
 

@@ -26,7 +26,7 @@ from billet.recipe.model import (
     Turn,
     Weld,
 )
-from billet.units import f_to_c
+from billet.units import c_to_f, f_to_c
 
 NEEDS_JOINED = "lies loose; weld the stack first"
 NO_MOSAIC = "mosaic stacks are not computed"
@@ -162,12 +162,17 @@ class _Sequence:
         lowest_c = solidus[first]
         if temperature_c <= lowest_c:
             return
-        message = f"{temperature_c:g} C melts it"
-        as_fahrenheit_c = f_to_c(temperature_c)
-        if COLDEST_FORGE_C <= as_fahrenheit_c <= lowest_c:
+        # Written in whole kelvins it may have been meant in Fahrenheit; as 2900 F comes it is 1593.33 C.
+        whole, as_fahrenheit_c = temperature_c.is_integer(), f_to_c(temperature_c)
+        message = f"{temperature_c:g} C melts it" if whole else f"{_both(temperature_c)} melts it"
+        if whole and COLDEST_FORGE_C <= as_fahrenheit_c <= lowest_c:
             message += f"; did you mean {temperature_c:g} F, {int(as_fahrenheit_c)} C?"
-        message += f" ({quoted(first)} begins to melt at {int(lowest_c)} C)"
+        message += f" ({quoted(first)} begins to melt at {_both(int(lowest_c))})"
         self._fault(f"{place}.temperature_c", words, message)
+
+
+def _both(temperature_c: float) -> str:
+    return f"{temperature_c:.0f} C ({round(c_to_f(temperature_c))} F)"
 
 
 def laid_after(step: Restack, laid: int, made: Mapping[str, int] = MappingProxyType({})) -> int:

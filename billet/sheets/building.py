@@ -12,6 +12,7 @@ from billet.sheets.harden import harden_order, harden_sections, harden_statement
 from billet.sheets.kiln import kiln_sections, kiln_statement
 from billet.sheets.label import label_sections, label_statement
 from billet.sheets.model import SHEET_KINDS, Page, Section, Sheet
+from billet.sheets.sides import spread_sections
 from billet.sheets.title_block import NAMES, title_block
 from billet.shop_units import fahrenheit_first
 from billet.wording import Units
@@ -26,8 +27,8 @@ def build_sheet(
 ) -> Sheet:
     """The sheet of this kind: forge, harden, kiln, buyer or label.
 
-    `holds` says whether a side of paper has room for a page; a forge sheet is split until each has. In
-    letters of one width there is always room.
+    `holds` says whether a side of paper has room for a page; a sheet is split until each has, a label never.
+    In letters of one width there is always room.
 
     `link` is printed in the title block; on the buyer's sheet and the label only where the recipe is
     shared. There is no clock: the day is the recipe's own, or a blank. In inches Fahrenheit stands first
@@ -44,13 +45,14 @@ def _pages(report: Report, kind: str, units: Units, holds: Callable[[Page], bool
     if kind == "forge":
         return forge_pages(report, units, holds)
     if kind == "harden":
-        sections = harden_sections(report, units)
-        return (Page(harden_statement(report), harden_order(report), sections),)
-    if kind == "kiln":
-        return (Page(kiln_statement(report), "", kiln_sections(report)),)
-    if kind == "buyer":
-        return (Page(buyer_statement(report), "", buyer_sections(report, units)),)
-    return (Page(label_statement(report), "", label_sections(report, units)),)
+        whole = Page(harden_statement(report), harden_order(report), harden_sections(report, units))
+    elif kind == "kiln":
+        whole = Page(kiln_statement(report), "", kiln_sections(report))
+    elif kind == "buyer":
+        whole = Page(buyer_statement(report), "", buyer_sections(report, units))
+    else:
+        return (Page(label_statement(report), "", label_sections(report, units)),)
+    return spread_sections(whole, holds)
 
 
 def _as_is(page: Page) -> Page:
@@ -68,6 +70,7 @@ def _section(section: Section) -> Section:
     return replace(
         section,
         heading=first(section.heading),
+        name=first(section.name),
         columns=tuple(map(first, section.columns)),
         rows=tuple(tuple(map(first, row)) for row in section.rows),
         operations=tuple(_operation(made) for made in section.operations),

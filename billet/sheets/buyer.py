@@ -10,7 +10,7 @@ from billet.sheets.harden_rows import compromise_words, magnet_rows
 from billet.sheets.layout import sentence
 from billet.sheets.model import Section, blanks, drawn, filled, pairs, table, text
 from billet.sheets.quench_words import after_words
-from billet.sheets.safety import caution_section
+from billet.sheets.safety import apart, caution_section
 from billet.sheets.steels import in_short, laid_steels, names_of, two_names, typed_name
 from billet.sheets.temper_section import temper_section, temper_words
 from billet.wording import Units
@@ -38,6 +38,7 @@ def buyer_statement(report: Report) -> str:
 
 def buyer_sections(report: Report, units: Units) -> tuple[Section, ...]:
     """The face, what is in the bar, how to harden and temper it, what was only calculated, blanks."""
+    told, safety = apart(caution_section(report, OPERATIONS, _belongs, few=True))
     hardens = report.hardening.set_point_c is not None
     temper = temper_section(report, boxes=False) if hardens else None
     return filled(
@@ -45,10 +46,11 @@ def buyer_sections(report: Report, units: Units) -> tuple[Section, ...]:
         _inside(report).beside("left"),
         pairs("", _bar(report, units)).beside("left"),
         pairs("", _heat(report, units)).beside("right"),
-        None if temper is None else temper.beside("left"),
-        text("", [_origin(report)]),
-        blanks("", SEEN),
-        caution_section(report, OPERATIONS, _belongs, few=True),
+        None if temper is None else temper.beside("left").may_go_over("Temper", "either"),
+        text("", [_origin(report)]).may_go_over("What stands behind the figures"),
+        blanks("", SEEN).may_go_over("What came", "either"),
+        told,
+        safety,
     )
 
 

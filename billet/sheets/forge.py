@@ -12,7 +12,7 @@ from billet.sheets.forge_end import end_words
 from billet.sheets.forge_fires import fires_line, stop_order
 from billet.sheets.forge_operations import operation, operation_cells, pile_figure
 from billet.sheets.forge_pages import Part, spread
-from billet.sheets.forge_proposed import MARK, proposed_words
+from billet.sheets.forge_proposed import proposed_line, proposed_words
 from billet.sheets.forge_stack import pile_words, stack_section
 from billet.sheets.model import Page, Section, drawn, filled, text
 from billet.sheets.safety import caution_section
@@ -107,8 +107,7 @@ def _below(report: Report, side: Sequence[Operation], last: bool, few: bool, uni
         told.append(HOT_RULE)
     numbers = [made.number for made in side]
     proposed, assumed = proposed_words(report, numbers), assumed_words(report, numbers, units)
-    if proposed:
-        told.append(f"{MARK} Proposed by the program, neither changed nor accepted: {proposed}.")
+    told += [proposed_line(proposed)] if proposed else []
     return [*told, *([f"Never told, filled in: {assumed}."] if assumed else [])]
 
 

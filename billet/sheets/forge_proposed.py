@@ -3,7 +3,8 @@
 Such a number bears a mark where it stands, and the foot of the sheet says what the mark means.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from typing import Any
 
 from billet import wording
 from billet.contract.report import Report
@@ -42,10 +43,23 @@ def marked_apart(report: Report, number: int) -> bool:
     return any(key not in MARKED_IN_PLACE for key in _keys(report, number))
 
 
+def proposed_line(told: str) -> str:
+    """What the mark means, and where it holds; nothing without such a number."""
+    return f"{MARK} Proposed by the program, neither changed nor accepted: {told}." if told else ""
+
+
+def proposed_keys(step: Mapping[str, Any]) -> tuple[str, ...]:
+    """Keys of what a step of a recipe holds that was proposed and stayed so."""
+    return tuple(key for key in step.get("proposed", ()) if key in step)
+
+
+def proposed_of_step(step: Mapping[str, Any]) -> str:
+    """The line under one step that stands alone; nothing where none of its numbers was proposed."""
+    return proposed_line(", ".join(dict.fromkeys(PROPOSED_WORDS.get(k, "size") for k in proposed_keys(step))))
+
+
 def _keys(report: Report, number: int) -> Sequence[str]:
-    """Keys of what a step holds that was proposed and stayed so."""
-    step = report.recipe["steps"][number - 1]
-    return [key for key in step.get("proposed", ()) if key in step]
+    return proposed_keys(report.recipe["steps"][number - 1])
 
 
 def steps_in_words(numbers: Sequence[int]) -> str:

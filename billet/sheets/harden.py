@@ -7,11 +7,18 @@ from billet.sheets.harden_drawing import window_section
 from billet.sheets.harden_none import none_sections
 from billet.sheets.harden_rows import expected_rows, held_by, magnet_rows, own_oil
 from billet.sheets.layout import sentence
-from billet.sheets.model import BLANK, BOX, Section, blanks, checks, filled, pairs, table, text
-from billet.sheets.quench_words import after_words, bath_words, depth_words, into_it, own_bath_words
-from billet.sheets.safety import caution_section
+from billet.sheets.model import BLANK, BOX, Section, blanks, checks, filled, large, pairs, table, text
+from billet.sheets.quench_words import (
+    after_words,
+    bath_range_c,
+    bath_words,
+    depth_words,
+    into_it,
+    own_bath_words,
+)
+from billet.sheets.safety import apart, caution_section
 from billet.sheets.steels import names_of
-from billet.sheets.temper_section import temper_section, temper_words
+from billet.sheets.temper_section import programmed_c, temper_section, temper_words
 from billet.wording import Units
 
 OPERATIONS = frozenset({"harden", "temper"})
@@ -33,25 +40,27 @@ def harden_order(report: Report) -> str:
 
 def harden_sections(report: Report, units: Units) -> tuple[Section, ...]:
     """The windows drawn, boxes for the falling heats, the heat, the bath, the temper, reasons and doubts."""
-    window = window_section(report)
+    window, (told, safety) = window_section(report), _cautions(report)
     if report.hardening.set_point_c is None:
-        return filled(window, *none_sections(report, units), _cautions(report))
+        return filled(window, *none_sections(report, units), told, safety)
     temper = temper_section(report)
     return filled(
+        large(_from_afar(report)).may_go_over("", "spare"),
         window,
-        normalise_section(report).beside("left"),
-        pairs("", [*_anneal(report), *_blade(report, units)]).beside("left"),
-        pairs("", _orders(report, units)).beside("right"),
-        None if temper is None else temper.beside("left"),
-        pairs("", _cold(report)).beside("right"),
-        text("", [_reasons(report)]),
-        blanks("", SEEN),
-        _cautions(report),
+        normalise_section(report).beside("left").may_go_over("Normalise", "either"),
+        pairs("", [*_anneal(report), *_blade(report, units)]).beside("left").may_go_over("Before", "either"),
+        None if temper is None else temper.beside("left").may_go_over("Temper", "either"),
+        pairs("", _orders(report)).beside("right"),
+        pairs("", _expected(report, units)).beside("right").may_go_over("What to expect"),
+        text("", [_reasons(report)]).may_go_over("Reasons and doubts"),
+        blanks("", SEEN).may_go_over("What came", "either"),
+        told,
+        safety,
     )
 
 
-def _cautions(report: Report) -> Section:
-    return caution_section(report, OPERATIONS, _belongs, few=True)
+def _cautions(report: Report) -> tuple[Section, Section]:
+    return apart(caution_section(report, OPERATIONS, _belongs, few=True))
 
 
 def _belongs(notice: Notice) -> bool:
@@ -89,11 +98,19 @@ def _cold(report: Report) -> list[tuple[str, str]]:
     return [("If wished", f"{wording.temperature_aside(cold.to_c)} {steps}")]
 
 
-def _orders(report: Report, units: Units) -> list[tuple[str, str]]:
+def _from_afar(report: Report) -> list[tuple[str, str]]:
+    """What is read at the fire, beside the heat and the bath of the headline."""
+    h, bath_c, temper_c = report.hardening, bath_range_c(report, own_oil(report)), programmed_c(report)
+    rows = [] if h.soak_min is None else [("Soak", wording.minutes(h.soak_min))]
+    rows += [] if bath_c is None else [("bath", wording.temperature_range(*bath_c))]
+    return rows + ([] if temper_c is None else [("temper", wording.temperature(temper_c))])
+
+
+def _orders(report: Report) -> list[tuple[str, str]]:
     """The heat and the bath, line by line; the set point itself stands above in large letters."""
     h = report.hardening
     assert h.set_point_c is not None and h.window_c is not None
-    rows = [("Held by", held_by(report, at_length=False)), *magnet_rows(report)]
+    rows = [("Held by", held_by(report, at_length=False))]
     if h.soak_min is not None:
         through = h.heat_through_min
         first = "" if through is None else f" (about {wording.minutes(through)} after it went in)"
@@ -103,10 +120,16 @@ def _orders(report: Report, units: Units) -> list[tuple[str, str]]:
     bath = bath_words(report) if own is None else own_bath_words(own)
     if bath:
         rows.append(("Quench", f"{bath}; {into_it(report)}"))
-        medium = own.medium if own is not None else str(report.quench.medium)
-        rows += [("Depth", words) for words in depth_words(report, medium, units)]
         rows.append(("Then", after_words(report)))
-    return [*rows, *expected_rows(report)]
+    return [*rows, *magnet_rows(report)]
+
+
+def _expected(report: Report, units: Units) -> list[tuple[str, str]]:
+    """How deep it hardens and how hard it comes out of the bath; deep cold where it is offered."""
+    own = own_oil(report)
+    medium = own.medium if own is not None else report.quench.medium
+    depth = [] if medium is None else depth_words(report, medium, units)
+    return [*(("Depth", words) for words in depth), *expected_rows(report), *_cold(report)]
 
 
 def _blade(report: Report, units: Units) -> list[tuple[str, str]]:

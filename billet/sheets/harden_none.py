@@ -22,8 +22,10 @@ def none_sections(report: Report, units: Units) -> tuple[Section | None, ...]:
         text("", [sentence(f"Why: {h.because}")]),
         _each_alone(report),
         _least_bad(report),
-        text("What would change it", [sentence(way) for way in h.could_change]),
-        text("", [sentence(COUPON)]) if h.none_because == "unknown" else None,
+        text("What would change it", [sentence(way) for way in h.could_change]).may_go_over("", "either"),
+        text("", [sentence(COUPON)]).may_go_over("Pieces to try", "either")
+        if h.none_because == "unknown"
+        else None,
     )
 
 

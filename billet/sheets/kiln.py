@@ -9,7 +9,7 @@ from billet.contract.heat_cycle_rows import ProgrammeRow, SegmentRow
 from billet.contract.report import Notice, Report
 from billet.sheets.layout import plain, sentence
 from billet.sheets.model import BOX, Cells, Section, filled, table, text
-from billet.sheets.safety import caution_section
+from billet.sheets.safety import apart, caution_section
 from billet.sheets.steels import names_of
 
 COLUMNS = ("", "Go to", "Hold", "Then", "Done")
@@ -39,8 +39,8 @@ def kiln_sections(report: Report) -> tuple[Section, ...]:
     """A table a run, why it is so, and what can hurt."""
     return filled(
         *(_programme(place, made) for place, made in enumerate(_shown(report), start=1)),
-        text("", _reasons(report)),
-        caution_section(report, OPERATIONS, _belongs, few=True),
+        text("", _reasons(report)).may_go_over("Why"),
+        *apart(caution_section(report, OPERATIONS, _belongs, few=True)),
     )
 
 
@@ -69,7 +69,8 @@ def _belongs(notice: Notice) -> bool:
 
 def _programme(place: int, made: ProgrammeRow) -> Section:
     rows = [_segment(number, s) for number, s in enumerate(_without_cooling(made), start=1)]
-    return table(f"{place}  {HEADINGS[made.job]}", COLUMNS, rows)
+    found = table(f"{place}  {HEADINGS[made.job]}", COLUMNS, rows)
+    return found if made.job == "harden" else found.may_go_over(made.job, "either")
 
 
 def _without_cooling(made: ProgrammeRow) -> list[SegmentRow]:

@@ -12,8 +12,11 @@ from typing import Literal
 from billet.sheets.drawn import Figure, Operation
 
 SheetKind = Literal["forge", "harden", "kiln", "buyer", "label"]
-SectionKind = Literal["table", "checks", "text", "blanks", "cautions", "steps", "figure"]
+SectionKind = Literal["table", "large", "checks", "text", "blanks", "cautions", "steps", "figure"]
 Column = Literal["wide", "left", "right"]
+Stands = Literal["first", "either", "second", "spare"]
+"""On the first side of paper; on a second where the first has no room; on a second as soon as one is. What
+is spare tells nothing that does not stand elsewhere too, and is left out where that saves a side."""
 Cells = tuple[str, ...]
 
 SHEET_KINDS: tuple[SheetKind, ...] = ("forge", "harden", "kiln", "buyer", "label")
@@ -26,11 +29,11 @@ EMPTY = "\u00a0"
 class Section:
     """One part of a sheet; the heading says what is found.
 
-    table: rows of cells, `columns` empty where it only pairs a name with a value. checks: a box
-    before each row. text: a paragraph a row. blanks: what is asked, and a line to write on.
-    cautions: (word, sentence). steps: the rows are those of a table, `operations` the same for a page
-    that draws them. figure: the rows say what `figure` shows. Neighbours of the columns left and right
-    stand beside one another on paper.
+    table: rows of cells, `columns` empty where it only pairs a name with a value. large: names and
+    values that are read from afar. checks: a box before each row. text: a paragraph a row. blanks: what is
+    asked, and a line to write on. cautions: (word, sentence). steps: the rows are those of a table,
+    `operations` the same for a page that draws them. figure: the rows say what `figure` shows. Neighbours of
+    the columns left and right stand beside one another on paper.
     """
 
     heading: str
@@ -42,10 +45,17 @@ class Section:
     operations: tuple[Operation, ...] = ()
     marked: int | None = None
     """The row of a table to which the eye should go."""
+    stands: Stands = "first"
+    name: str = ""
+    """Its heading on a second side, where it has none of its own; the first side tells of it by this."""
 
     def beside(self, column: Column) -> "Section":
         """The same in one of two columns."""
         return replace(self, column=column)
+
+    def may_go_over(self, name: str, stands: Stands = "second") -> "Section":
+        """The same with the name by which it stands on a second side of paper."""
+        return replace(self, name=name, stands=stands)
 
 
 @dataclass(frozen=True)
@@ -92,6 +102,11 @@ def table(heading: str, columns: Sequence[str], rows: Sequence[Sequence[str]]) -
 def pairs(heading: str, rows: Sequence[tuple[str, str]]) -> Section:
     """Names and values without column heads."""
     return table(heading, (), rows)
+
+
+def large(rows: Sequence[tuple[str, str]]) -> Section:
+    """Names and values that are read from afar."""
+    return Section("", "large", (), tuple(rows))
 
 
 def checks(heading: str, lines: Sequence[str | Sequence[str]]) -> Section:

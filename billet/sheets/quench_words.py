@@ -20,6 +20,13 @@ def bath_words(report: Report) -> str | None:
     return f"{q.medium}, bath at {wording.temperature_range(*q.bath_c)}"
 
 
+def bath_range_c(report: Report, own: OwnOilRow | None) -> tuple[float, float] | None:
+    """How warm the bath is, that of one's own oil first; None where nothing is quenched in one. [C]"""
+    if own is not None:
+        return medium(own.medium).bath_c
+    return None if report.quench.medium in DRY else report.quench.bath_c
+
+
 def own_bath_words(own: OwnOilRow) -> str:
     """An oil of the smith's own, the class it counts as and its bath."""
     return f"{own.name} ({own.medium}), bath at {wording.temperature_range(*medium(own.medium).bath_c)}"

@@ -1,6 +1,7 @@
 """The cautions of one sheet: what this job at this plan can do to hands, in few words."""
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from billet.contract.report import Notice, Report
 from billet.sheets.layout import sentence
@@ -10,6 +11,7 @@ from billet.tables.cautions import Caution
 from billet.tables.cautions import cautions as all_cautions
 
 SAFETY = "safety"
+SAFETY_WORD = "Safety"
 GONE = "outer-layer-gone"
 PREFIX = "caution-"
 LEVELS = {"limit": "Limit", "caution": "Caution"}
@@ -48,5 +50,14 @@ def caution_section(
     rows += [] if few else _gone([n for n in told if n.code == GONE])
     line = safety_line(report, operations, few)
     if line:
-        rows.append(("Safety", line))
+        rows.append((SAFETY_WORD, line))
     return cautions("", rows)
+
+
+def apart(whole: Section) -> tuple[Section, Section]:
+    """The cautions and limits of a section, which may go over to a second side of paper; the run of safety,
+    which may not."""
+    told = [row for row in whole.rows if row[0] != SAFETY_WORD]
+    safety = [row for row in whole.rows if row[0] == SAFETY_WORD]
+    over = replace(whole, rows=tuple(told)).may_go_over("Cautions", "either")
+    return over, replace(whole, rows=tuple(safety))

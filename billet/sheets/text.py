@@ -40,7 +40,7 @@ def _page(sheet: Sheet, place: int) -> list[str]:
 def _section(section: Section) -> list[str]:
     head = layout.heading(section.heading) if section.heading else []
     rows = [tuple(_cell(cell) for cell in row) for row in section.rows]
-    if section.kind in {"table", "steps"}:
+    if section.kind in {"table", "large", "steps"}:
         return head + layout.table(section.columns, _marked(section, rows))
     if section.figure is not None:
         return head + figure_lines(section.figure, layout.page_width()) + _told(rows)

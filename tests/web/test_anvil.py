@@ -97,3 +97,23 @@ def test_the_address_is_shown_as_a_code_only_with_lan(client: TestClient) -> Non
     first, bar = shop.get("/lan").text, shop.get(f"/lan?r={coded}").text
     assert "http://192.0.2.7:8000" in first and 'class="qr"' in first and "no password" in first
     assert "This bar at the anvil" in bar and "This bar at the anvil" not in first
+
+
+def test_what_was_only_proposed_is_marked_as_on_the_forge_sheet(client: TestClient) -> None:
+    told = recipe("reed_bed_kitchen")
+    weld, draw, *rest = told["steps"]
+    weld = {**weld, "proposed": ["temperature_c", "minutes"]}
+    steps = [weld, {**draw, "proposed": ["heats", "height_mm"]}, *rest]
+    heats = forging_heats(plan({**told, "steps": steps}).report)
+    of_step = {heat.row.step: heat.proposed for heat in heats}
+    assert of_step == {1: ("temperature_c", "minutes"), 2: ("heats", "height_mm"), 3: (), 4: (), 5: (), 6: ()}
+    page = client.get(f"/anvil?r={encode({**told, 'steps': steps})}").text
+    line = "* Proposed by the program, neither changed nor accepted"
+    drawn = len([heat for heat in heats if heat.row.step == 2])
+    assert page.count(f"{line}: temperature, minutes.") == 1
+    assert page.count(f"{line}: heats, height.") == drawn
+    assert page.count("°C" + '<sup class="mark">*</sup>') == 1
+    assert page.count("min* from an even glow") == 1
+    assert page.count('height<sup class="mark">*</sup> to stop at') == drawn
+    assert page.count(f"{line}.") == 1
+    assert line not in client.get(f"/anvil?r={encode(told)}").text

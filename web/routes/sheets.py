@@ -112,15 +112,16 @@ def _text(service: Service, links: Links, kind: str, mapping: RecipeMapping) -> 
 def _page(service: Service, links: Links, kind: str, mapping: RecipeMapping) -> Response:
     report = _report(service, kind, mapping)
     link = _link_on_paper(service, links, kind, report)
+    face = face_on_paper(service.calculator, mapping, links) if kind in FOR_OTHERS else None
     context = LabelPage if kind == "label" else SheetPage
     page = context(
         links=links,
         version=service.version,
         kind=kind,
-        sheet=paper_sheet(report, kind, links.units),
+        sheet=paper_sheet(report, kind, links.units, link, None if face is None else face.ratio),
         report=report,
         public_link=link,
-        face=face_on_paper(service.calculator, mapping, links) if kind in FOR_OTHERS else None,
+        face=face,
         qr_svg=qr_svg(link) if link else None,
     )
     return service.renderer.page(page)
