@@ -11,7 +11,7 @@ from billet.composition import Composition
 from billet.diffusion import heat, solver
 from billet.diffusion.activity_law import austenite_law
 from billet.diffusion.equilibrium_tables import Wanted, equilibrium_tables
-from billet.diffusion.flow import Faces, Flow
+from billet.diffusion.flow import Faces, Flow, Remaining
 from billet.diffusion.heat import Fire, burn
 from billet.diffusion.profile import CARBON_G_MOL, Metals, forged, gather_metals
 from billet.diffusion.solver import Effort, advance
@@ -249,7 +249,7 @@ def test_published_carburising_gains(start_wt, surface_wt, gain_g_m2, tolerance)
     surface = np.array([Composition({"C": surface_wt}).carbon_ratio])
     held = float(law.activity(surface, np.array([0]))[0])
     faces = Faces((held, None))
-    advance(Flow(blank, law), blank.ratio[0], faces, 7200.0, 1.0, 1e-4, Effort(10))
+    advance(Flow(Remaining(blank), law), blank.ratio[0], faces, 7200.0, 1.0, 1e-4, Effort(10))
     assert -CARBON_G_MOL * faces.gone[0] == pytest.approx(gain_g_m2, rel=tolerance)
 
 
@@ -258,7 +258,7 @@ def test_second_order_in_time():
     cells = 40
     smooth = 0.02 + 0.01 * np.cos(np.pi * (np.arange(cells) + 0.5) / cells)
     start = piece(metals, [0.02] * cells, [0] * cells, list(smooth))
-    flow = Flow(start, austenite_law(metals, 1100.0, {}))
+    flow = Flow(Remaining(start), austenite_law(metals, 1100.0, {}))
 
     def fixed(steps):
         y = start.ratio[0]

@@ -82,6 +82,21 @@ def test_states_do_not_jump_with_temperature() -> None:
             assert jump(found[key], 0.02) == 0.0, (name, key)
 
 
+@pytest.mark.parametrize("vanadium_wt", [1.0, 1.5, 1.999])
+def test_more_vanadium_than_the_carbon_binds_has_an_equilibrium(vanadium_wt: float) -> None:
+    """From cementite none was found, and a plan with such a layer was refused for it: 1 wt% of carbon binds
+    4.2 of vanadium as VC. What carbon is left grows with it and with the heat."""
+    carbon_wt = np.array([0.04, 0.08, 0.16, 0.24, 0.32, 0.4, 0.56])
+    held = {"C": carbon_wt, "V": np.full(7, vanadium_wt), "Mn": np.full(7, 0.4), "Si": np.full(7, 0.3)}
+    found = [states_many(held, at_c) for at_c in (500.0, 600.0, 700.0)]
+    for state in found:
+        assert np.all(np.diff(state["carbon_activity"]) >= -1e-9)
+        bound = carbon_wt < 0.8 * vanadium_wt / 4.24
+        assert np.all(state["mc"][bound] > 0.9 * state["carbide"][bound])
+        assert np.all(state["carbon_activity"][bound] < 0.1)
+    assert np.all(found[2]["carbon_activity"][:2] > found[0]["carbon_activity"][:2])
+
+
 def test_a_steel_alone_is_the_same_steel_among_a_thousand() -> None:
     """To 1e-9 in K and wt%, whatever its mates hold (the batch has every metal and every carbide)."""
     random = np.random.default_rng(3)

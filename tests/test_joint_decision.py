@@ -35,6 +35,11 @@ def test_pairs_of_the_trade_before_carbon_moves(pair: tuple[str, str], expected:
     assert decided(*(layer(name) for name in pair)).verdict() == expected
 
 
+def test_layers_of_two_starts_are_not_decided_on_as_one() -> None:
+    with pytest.raises(ValueError, match="one structure"):
+        decided(layer("1084"), layer("75Ni8", start="spheroidised"))
+
+
 @pytest.mark.parametrize(
     ("steel", "low_c", "high_c"),
     [

@@ -24,6 +24,12 @@ def test_it_solves_as_scipy_does(fresh: None) -> None:
     assert solved() == pytest.approx(scipy.linalg.solve_banded((1, 1), bands, np.arange(5.0)), rel=1e-13)
 
 
+def test_a_singular_matrix_has_no_answer(fresh: None) -> None:
+    """Else half of a factorisation would pass for carbon."""
+    none, singular = np.zeros(4), np.array([1.0, 1.0, 0.0, 1.0, 1.0])
+    assert np.isnan(lapack.solve_tridiagonal(none, singular, none, np.ones(5))).all()
+
+
 def test_the_public_import_serves_where_the_wrappers_are_not_found(
     fresh: None, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -15,6 +15,8 @@ import pinned_rows
 import pytest
 
 import billet
+from billet.composition import Composition
+from billet.diffusion import activity_law, equilibrium_tables
 from billet.formulas.equilibrium import calibrated
 from billet.report.notices import SENSIBLE_MIN
 from billet.tables.cautions import cautions
@@ -111,6 +113,20 @@ def test_corrections_stand_as_they_were_fitted() -> None:
         if name.isupper() and isinstance(table, dict)
     }
     assert hashlib.sha256(repr(tables).encode()).hexdigest()[:16] == "f6d6219d97378595"
+
+
+def test_tables_of_carbon_activity_reach_so_far() -> None:
+    """Our own construction: where the law of a layer goes over into another, and how far each table goes."""
+    ramps = (activity_law._NICKEL_RAMP_WT, activity_law._SINK_RAMP_WT, equilibrium_tables.REFRACTORY_RAMP_WT)
+    assert ramps == ((40.0, 60.0), (3.0, 5.0), (4.0, 8.0))
+    cold = (equilibrium_tables.ALL_TABLE_C, equilibrium_tables.TABLES_BELOW_C, activity_law.STILL_BELOW_C)
+    assert cold == (900.0, 930.0, 450.0)
+    model = (equilibrium_tables.MODEL_REFRACTORY_WT, equilibrium_tables.MODEL_CHROMIUM_WT)
+    assert model == (2.0, 5.0)
+    for chromium_wt, most_wt in ((3.0, 2.4), (4.0, 3.6), (5.0, 4.8), (17.0, 4.8)):
+        _, carbon_wt = equilibrium_tables.even_ratio(Composition({"C": 0.9, "Cr": chromium_wt}))
+        assert len(carbon_wt) == 961
+        assert carbon_wt[-1] == pytest.approx(most_wt, rel=1e-12)
 
 
 def test_a_longer_fire_is_advised_between_these_minutes() -> None:

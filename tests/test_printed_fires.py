@@ -17,7 +17,7 @@ from billet.composition import Composition
 from billet.diffusion.activity_law import austenite_law
 from billet.diffusion.carbide_sink import tables_at
 from billet.diffusion.decarburised_skin import decarburised_depth_mm
-from billet.diffusion.flow import Faces, Flow
+from billet.diffusion.flow import Faces, Flow, Remaining
 from billet.diffusion.heat import Fire, burn
 from billet.diffusion.profile import gather_metals, plate
 from billet.diffusion.solver import Effort, advance
@@ -94,9 +94,8 @@ def test_depth_of_a_saturated_case(row: dict[str, Any]) -> None:
     blank = piece(metals, list(np.diff(edges_mm)), [0] * 120, [steel.carbon_ratio] * 120)
     surface = Composition({"C": saturated_carbon_iron_wt(at_c)}).carbon_ratio
     held = float(law.activity(np.array([surface]), np.array([0]))[0])
-    ratio, _ = advance(
-        Flow(blank, law), blank.ratio[0], Faces((held, None)), 3600.0 * row["hours"], 1.0, 1e-4, Effort(10)
-    )
+    flow, faces, span_s = Flow(Remaining(blank), law), Faces((held, None)), 3600.0 * row["hours"]
+    ratio, _ = advance(flow, blank.ratio[0], faces, span_s, 1.0, 1e-4, Effort(10))
     held_wt = replace(blank, ratio=ratio[None]).carbon_wt
     depth_mm = float(np.interp(-core_wt - 0.07, -held_wt, 0.5 * (edges_mm[1:] + edges_mm[:-1])))
     assert depth_mm / 25.4 == pytest.approx(row["expected"], rel=row["rel"])

@@ -80,6 +80,14 @@ def test_new_cells_hold_the_same_carbon_in_every_layer(cells, reach, open_faces,
     assert fine.ratio.max() <= whole.ratio.max() + 1e-9
 
 
+def test_faces_whose_cells_meet_in_the_middle_leave_no_sliver_there():
+    """A cell as thin as the rounding of two edges would hold whatever its rounding makes of its carbon."""
+    whole = build([(1.0, 0, 0.03)])
+    fine = remeshed(whole, lambda ratio, _: ratio, 0.1, (True, True), (0.5 - 1e-15, 0.5 - 1e-15), refine=1)
+    assert fine.thickness_mm.min() > 1e-6
+    assert fine.ratio == pytest.approx(np.full(fine.ratio.shape, whole.ratio[0, 0]), rel=1e-9)
+
+
 def _by_layer(profile):
     return np.add.reduceat(profile.moles * profile.ratio[0], profile.layer_starts)
 

@@ -30,7 +30,7 @@ SINK_CR_WT = _SINK_RAMP_WT[1]
 # Colder, no carbon moves in a smith's time (own construction).
 STILL_BELOW_C = 450.0
 TABLE_POINTS = 961
-"""Points of every table."""
+"""Points of every table (own construction): half a hundredth of a per cent of carbon apart in a sink."""
 MOST_RATIO = 0.4
 """No steel holds so much carbon for a metal atom; where a search for y strays, it is held here."""
 

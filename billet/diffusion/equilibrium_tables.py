@@ -34,7 +34,8 @@ MODEL_REFRACTORY_WT, MODEL_CHROMIUM_WT = 2.0, 5.0
 # With so much W + Mo + V that the model leaves most of it uncounted, the closed formula, which counts all,
 # fades in (own construction): else what a layer took up in a hot fire it would press out in a cold one.
 REFRACTORY_RAMP_WT = (4.0, 8.0)
-# Tables end here; those of a carbide-forming sink, which drains thick neighbours, at twice as much.
+# Tables end here; those of a carbide-forming sink, which drains thick neighbours, at twice as much (own
+# construction).
 _MOST_CARBON_WT = 2.4
 _KNOT_WT = 0.08
 # Where three phases lie together the activity would stand still; it rises by so much for 1 wt% instead,

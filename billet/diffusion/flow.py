@@ -19,7 +19,7 @@ _JUMP = 0.05
 _OVER = 0.01
 _SLIVER = 1e-5
 _MM2_TO_M2 = 1e-6
-Cells = TypeVar("Cells", Floats, Ints)
+Values = TypeVar("Values", Floats, Ints)
 
 
 @dataclass
@@ -63,21 +63,15 @@ class Linear(NamedTuple):
     by_face: list[float]
 
 
-class Flow:
-    """Fluxes and their derivatives for the cells of a profile, `rows` rows of them end to end.
+class Remaining:
+    """Cells of a profile that are still there while metal goes from both ends: [first, last) of it."""
 
-    Every y here is (rows * cells,); no carbon goes from row to row.
-
-    `first` and `last` are the cells of the profile that are still there; `ends` the outermost cells of row 0.
-    Metal is cut off by `cut`; before carbon moves, what depends on the cells that stay is made by `ready`.
-    """
-
-    def __init__(self, profile: Profile, law: SteelLaw, rows: int = 1) -> None:
-        self.rows, self.first, self.last = rows, 0, len(profile.steel)
-        self.thickness_mm, self._steel = profile.thickness_mm, profile.steel
+    def __init__(self, profile: Profile) -> None:
+        self.first, self.last = 0, len(profile.steel)
+        self.thickness_mm, self.steel = profile.thickness_mm, profile.steel
         self.sliver_mm = _SLIVER * profile.height_mm
         self.per_mm = profile.metals.moles_per_mm.take(profile.steel)
-        self._metal, self._law = self.thickness_mm * self.per_mm, law
+        self.moles = self.thickness_mm * self.per_mm
 
     def cut(self, ratio: Floats, bottom_mm: float, top_mm: float) -> tuple[Floats, float]:
         """Take metal off both ends: y of the cells that stay, and the carbon gone from row 0, mol/m2.
@@ -86,25 +80,31 @@ class Flow:
         """
         if bottom_mm <= 0.0 and top_mm <= 0.0:
             return ratio, 0.0
-        before = float(self._metal.dot(ratio[0]))
+        before = float(self.moles.dot(ratio[0]))
         kept = cut_ends(self.thickness_mm, self.per_mm, ratio, bottom_mm, top_mm)
         first, last, self.thickness_mm = kept.first, kept.last, kept.thickness_mm
         self.first, self.last = self.first + first, self.first + last
-        self.per_mm, self._steel = self.per_mm[first:last], self._steel[first:last]
-        self._metal = self.thickness_mm * self.per_mm
-        return kept.ratio, before - float(self._metal.dot(kept.ratio[0]))
+        self.per_mm, self.steel = self.per_mm[first:last], self.steel[first:last]
+        self.moles = self.thickness_mm * self.per_mm
+        return kept.ratio, before - float(self.moles.dot(kept.ratio[0]))
 
-    def ready(self) -> None:
-        """Make metal, resistance and law of the cells as they now are."""
-        cells = len(self.thickness_mm)
-        self.ends = (0, cells - 1)
-        self._seams_of_rows = slice(cells - 1, None, cells)
+
+class Flow:
+    """Fluxes and their derivatives for cells as they are at one time, `rows` rows of them end to end.
+
+    Every y here is (rows * cells,); no carbon goes from row to row. `ends` are the outermost cells of row 0.
+    """
+
+    def __init__(self, cells: Remaining, law: SteelLaw, rows: int = 1) -> None:
+        self.rows, count = rows, len(cells.thickness_mm)
+        self.ends = (0, count - 1)
+        self._seams_of_rows = slice(count - 1, None, count)
         # A sliver conducts like a cell of some size, or its flux would drown all others in rounding.
-        half = np.maximum(self.thickness_mm, self.sliver_mm)
-        half /= self.per_mm
+        half = np.maximum(cells.thickness_mm, cells.sliver_mm)
+        half /= cells.per_mm
         half *= 0.5 * _MM2_TO_M2
-        self.moles = _in_rows(self._metal, self.rows)
-        self.law = self._law.of_cells(_in_rows(self._steel, self.rows), _in_rows(half, self.rows))
+        self.moles = _in_rows(cells.moles, rows)
+        self.law = law.of_cells(_in_rows(cells.steel, rows), _in_rows(half, rows))
 
     def floors(self, ratio: Floats, faces: Faces) -> tuple[float, float] | None:
         """y at which faces that only let carbon out are held; None for any others."""
@@ -112,7 +112,7 @@ class Flow:
             return None
         bottom, top = faces.unharmed
         if self.rows > 1:
-            cells = len(self.thickness_mm)
+            cells = self.ends[1] + 1
             bottom, top = ratio.item(cells), ratio.item(2 * cells - 1)
         return faces.share * bottom, faces.share * top
 
@@ -217,5 +217,5 @@ class Flow:
         return out
 
 
-def _in_rows(cells: Cells, rows: int) -> Cells:
-    return cells if rows == 1 else np.concatenate([cells] * rows)
+def _in_rows(values: Values, rows: int) -> Values:
+    return values if rows == 1 else np.concatenate([values] * rows)

@@ -9,7 +9,7 @@ import numpy as np
 from billet.composition import Composition
 from billet.diffusion.activity_law import MOST_RATIO, STILL_BELOW_C, SteelLaw
 from billet.diffusion.cutting import Kept
-from billet.diffusion.flow import Faces, Flow
+from billet.diffusion.flow import Faces, Flow, Remaining
 from billet.diffusion.mesh import remeshed
 from billet.diffusion.profile import CARBON_G_MOL, Floats, Profile, kept_cells, removed
 from billet.diffusion.solver import LEAST_RATIO, Effort, advance
@@ -62,7 +62,7 @@ def burn(piece: Profile, law: SteelLaw, fire: Fire, refine: int) -> tuple[Profil
     piece = remeshed(piece, law.activity, reach_mm, (is_open, is_open), fire.scale_mm, refine)
     parts = _parts(fire, refine)
     rows, ratio = _moving_rows(law, piece), piece.ratio
-    flow, effort = Flow(piece, law, rows), Effort(refine)
+    cells, effort = Remaining(piece), Effort(refine)
     allowed = _allowed(piece, reach_mm) / refine
     step_s: float | None = None
     bottom_mm, top_mm = fire.scale_mm
@@ -70,20 +70,21 @@ def burn(piece: Profile, law: SteelLaw, fire: Fire, refine: int) -> tuple[Profil
     for part in range(parts):
         # Scale grows with the root of time: equal parts of it, each gone at the middle of its time.
         target = (part + 0.5) / parts
-        ratio, gone = flow.cut(ratio, (target - gone_share) * bottom_mm, (target - gone_share) * top_mm)
+        ratio, gone = cells.cut(ratio, (target - gone_share) * bottom_mm, (target - gone_share) * top_mm)
         metal, gone_share = metal + gone, target
         held = _faces(fire.atmosphere, ratio)
         span = seconds * ((part + 1) ** 2 - part**2) / parts**2
+        flow = Flow(cells, law, rows)
         moved, step_s = advance(flow, ratio[:rows].reshape(-1), held, span, step_s, allowed, effort)
         moved = moved.reshape(rows, -1)
         ratio = moved if rows == len(ratio) else np.concatenate([moved, ratio[rows:]])
         faces += held.gone[0] + held.gone[1]
-    ratio, gone = flow.cut(ratio, (1.0 - gone_share) * bottom_mm, (1.0 - gone_share) * top_mm)
+    ratio, gone = cells.cut(ratio, (1.0 - gone_share) * bottom_mm, (1.0 - gone_share) * top_mm)
     least, most = ratio.item(ratio.argmin()), ratio.item(ratio.argmax())
     if not (least >= LEAST_RATIO and most <= MOST_RATIO):
         raise ToolFault("a cell was left with less than no carbon, or with more than steel holds")
     ratio = np.maximum(ratio, 0.0)
-    kept = Kept(flow.first, flow.last, flow.thickness_mm, ratio)
+    kept = Kept(cells.first, cells.last, cells.thickness_mm, ratio)
     after = kept_cells(piece, kept, piece.spread_mm2 + growth_mm2)
     faces_g_m2, metal_g_m2 = CARBON_G_MOL * faces, CARBON_G_MOL * (metal + gone)
     _check(before, after, faces_g_m2, metal_g_m2)

@@ -67,7 +67,9 @@ def _with_faces(cells: Floats, walls: Floats, bottom: Floats, top: Floats) -> Fl
     film = FILM_SHARE * height
     low = bottom.item(-1) + film if len(bottom) else -film
     high = height - top.item(-1) - film if len(top) else height + film
-    place = np.concatenate([bottom, height - top])
+    # Where both reach the middle, of two edges on one place the lower stays.
+    upper = height - top
+    place = np.concatenate([bottom, upper[upper > low]])
     # Of two edges on one place the wall stays, so that no cell holds two steels.
     above = walls.searchsorted(place, side="right")
     apart = np.minimum(place - walls.take(above - 1), walls.take(above, mode="clip") - place) > film

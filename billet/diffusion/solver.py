@@ -74,7 +74,6 @@ def advance(
     end to end. `allowed` is the error of the first-order result in one step, as the root of moles times y
     squared. What leaves through the faces is added to `faces.gone`.
     """
-    flow.ready()
     elapsed, trials = 0.0, 0
     if flow.jumps(ratio, faces):
         for _ in range(2):

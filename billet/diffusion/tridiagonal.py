@@ -35,13 +35,15 @@ def tridiagonal() -> Callable[..., Any]:
 def solve_tridiagonal(below: Floats, diagonal: Floats, above: Floats, right: Floats) -> Floats:
     """x with this matrix and right side. diagonal, x, right: (n,); below, above: (n - 1,).
 
-    A second right side is solved for anew: to keep the factors takes as long as to make them twice.
+    Where a pivot is nought x is nan; fewer than three unknowns raise LinAlgError there. A second right side
+    is solved for anew: to keep the factors takes as long as to make them twice.
     """
     if len(diagonal) < 3:
         dense = np.diag(diagonal) + np.diag(below, -1) + np.diag(above, 1)
         return np.asarray(np.linalg.solve(dense, right))
-    found: Floats = tridiagonal()(below, diagonal, above, right)[3]
-    return found
+    *_, found, failed = tridiagonal()(below, diagonal, above, right)
+    # LAPACK leaves off at such a pivot, and what it has so far is no answer.
+    return np.full(len(right), np.nan) if failed else np.asarray(found)
 
 
 def _wrappers() -> ModuleType | None:

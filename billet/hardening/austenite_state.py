@@ -17,7 +17,7 @@ from billet.hardening.bands import Perturbed, concatenated, off_bands, perturbed
 from billet.hardening.critical_lines import Lines
 from billet.hardening.layer import is_austenitic, is_high_alloy, low_alloy_limits
 from billet.hardening.line_bands import LineBands, line_estimates
-from billet.hardening.samples import Array, CellCarbon, FormulaErrors, LayerSamples
+from billet.hardening.samples import Array, CellCarbon, FormulaErrors, LayerSamples, one_start
 from billet.recipe.melting import melts_from_c
 from billet.tables.practice import decision_numbers
 from billet.tables.steels import Start
@@ -171,7 +171,8 @@ def middle_hardness(asked: Sequence[tuple[LayerSamples, float]]) -> list[tuple[f
         return found
     exact = [Perturbed({e: v[:1] for e, v in asked[at][0].wt.items()}, FormulaErrors.none(1)) for at in kept]
     wt, errors = concatenated(exact)
-    samples = austenitised(wt, np.array([asked[at][1] for at in kept]), asked[0][0].start, errors)
+    start = one_start([asked[at][0] for at in kept])
+    samples = austenitised(wt, np.array([asked[at][1] for at in kept]), start, errors)
     for at, there, hrc, kept_frac in zip(
         kept, samples.austenite >= LEAST_AUSTENITE_FRAC, samples.hrc, samples.retained_austenite, strict=True
     ):
@@ -196,7 +197,8 @@ def _solved(
     moved = [of_layer[id(known)] for known, _ in asked]
     wt, errors = concatenated(moved)
     sizes = [one.samples for one in moved]
-    samples = austenitised(wt, np.repeat([c for _, c in asked], sizes), asked[0][0].layer.start, errors)
+    heat_c, start = np.repeat([c for _, c in asked], sizes), one_start(list(layers.values()))
+    samples = austenitised(wt, heat_c, start, errors)
     ends = [0, *itertools.accumulate(sizes)]
     quenched = _quenched(samples, ends[:-1])
     bands = {id(known): line_estimates(own) for (known, _), own in zip(asked, lines, strict=True)}

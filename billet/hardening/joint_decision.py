@@ -21,7 +21,7 @@ from billet.hardening.hardenable_share import (
 )
 from billet.hardening.loss import WorstLoss, worst_loss
 from billet.hardening.possible_range import HardeningRange, hardening_range
-from billet.hardening.samples import Array, FormulaErrors, LayerSamples, Mask, side_by_side
+from billet.hardening.samples import Array, FormulaErrors, LayerSamples, Mask, one_start, side_by_side
 from billet.hardening.set_point import SetPoint, fallback_temperature, set_point
 from billet.hardening.shared_window import SharedWindow, shared_window
 from billet.tables.practice import decision_numbers
@@ -150,7 +150,7 @@ def _ranges(
 ) -> HardeningRange:
     """Good and possible ranges, (steels, samples), of layers whose analyses, errors and lines stand one
     after another; the recipe's own range in place of the one by analysis."""
-    good = good_range(wt, lines, layers[0].start, errors)
+    good = good_range(wt, lines, one_start(layers), errors)
     for place, layer in enumerate(layers):
         if layer.harden_c is not None:
             own = given_range(layer.harden_c, layer.supplied_wt["C"], layer.wt["C"])

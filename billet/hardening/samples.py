@@ -131,3 +131,12 @@ class LayerSamples:
             weight=np.ones(samples),
             errors=FormulaErrors.none(samples),
         )
+
+
+def one_start(layers: Sequence[LayerSamples]) -> Start:
+    """The structure that all these layers had before hardening, for they are solved in one. Raises ValueError
+    where they differ."""
+    start, *others = {layer.start for layer in layers}
+    if others:
+        raise ValueError("layers that are solved together begin with one structure")
+    return start

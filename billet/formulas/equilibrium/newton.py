@@ -61,7 +61,9 @@ def step(b: Batch, made: Offer, balance: Balance, free: bool, pace: float) -> No
 @cache
 def _most_changes(phases: int, free: bool) -> Array:
     """How far shares, mu and temperature may go in one step."""
-    return np.array([MOST_CHANGE_SHARE] * phases + [MOST_CHANGE_MU] + [MOST_CHANGE_K] * free)
+    most = np.array([MOST_CHANGE_SHARE] * phases + [MOST_CHANGE_MU] + [MOST_CHANGE_K] * free)
+    most.flags.writeable = False
+    return most
 
 
 def _solved(matrix: Array, right: Array) -> Array:

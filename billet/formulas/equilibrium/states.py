@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from billet.composition import Composition
 from billet.formulas.equilibrium.assessed import ALLOYING
-from billet.formulas.equilibrium.beginning import begin_plain, begin_state
+from billet.formulas.equilibrium.beginning import begin_bound, begin_plain, begin_state
 from billet.formulas.equilibrium.coefficients import (
     AUSTENITE,
     FERRITE,
@@ -94,6 +94,11 @@ def states_of(samples: Samples, temperature_c: Array, allowed: Mask) -> Answer:
     if len(left):  # where two carbides are nearly as stable, one gives way to the other slowly
         again = begin_state(samples.part(left), temperature_c[left], allowed[left])
         replace_rows(found, left, solve(again, samples.system, False, PATIENT_TURNS))
+    for cold in (True, False):
+        left = np.flatnonzero(~found.converged)
+        if len(left):
+            again = begin_bound(samples.part(left), temperature_c[left], allowed[left], cold)
+            replace_rows(found, left, solve(again, samples.system, False))
     return found
 
 
