@@ -2,8 +2,8 @@
 
 Over 5 % chromium: the tabulated grades that are nearest in chromium, nickel, molybdenum and vanadium,
 between their temperatures by the logarithm of the activity against 1/T. Below 3 % chromium: the
-equilibrium model where it is cold enough, else the closed formula of austenite. Between 3 and 5 % the one
-goes over into the other, so that no step in an analysis moves carbon by a jump.
+equilibrium model where it is cold enough and reaches so far, else the closed formula of austenite. Between
+3 and 5 % the one goes over into the other, so that no step in an analysis moves carbon by a jump.
 """
 
 import math

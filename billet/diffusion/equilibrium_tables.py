@@ -1,8 +1,9 @@
 """Carbon activity of low-alloy steels below `TABLES_BELOW_C`, from the equilibrium model.
 
-Between `ALL_TABLE_C` and `TABLES_BELOW_C` the closed formula of austenite fades in. Carbon is taken to move
-through the austenite alone, at the content the austenite has at that activity; ferrite moves carbon about
-as well, for it holds less and lets it pass faster (own construction).
+The closed formula of austenite fades in between `ALL_TABLE_C` and `TABLES_BELOW_C`, and with much tungsten,
+molybdenum and vanadium. Carbon is taken to move through the austenite alone, at the content the austenite
+has at that activity; ferrite moves carbon about as well, for it holds less and lets it pass faster (own
+construction).
 """
 
 from collections.abc import Sequence
