@@ -50,7 +50,6 @@ class Fire:
     scale_mm: tuple[float, float]
 
 
-@np.errstate(over="ignore", invalid="ignore")
 def burn(piece: Profile, law: SteelLaw, fire: Fire, refine: int) -> tuple[Profile, float, float]:
     """The piece after the fire, carbon through its faces and carbon gone with its scale, g/m2."""
     seconds = fire.minutes * 60.0

@@ -11,6 +11,8 @@ import math
 from dataclasses import dataclass
 from typing import NamedTuple
 
+import numpy as np
+
 from billet.diffusion.flow import Faces, Flow, Linear
 from billet.diffusion.implicit_step import implicit_step
 from billet.diffusion.profile import Floats
@@ -59,6 +61,7 @@ class Effort:
             raise ToolFault(f"the carbon of one fire was not followed in {MOST_STEPS} steps of time")
 
 
+@np.errstate(over="ignore", invalid="ignore")
 def advance(
     flow: Flow,
     ratio: Floats,
