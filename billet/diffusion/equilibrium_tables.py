@@ -15,7 +15,6 @@ from billet.composition import ATOMIC_WEIGHT, Composition
 from billet.diffusion.activity_law import (
     NICKEL_WT,
     STILL_BELOW_C,
-    TABLE_POINTS,
     Table,
     austenite_curve,
     mixed,
@@ -23,6 +22,7 @@ from billet.diffusion.activity_law import (
     ramp,
     sink_share,
 )
+from billet.diffusion.cell_law import TABLE_POINTS
 from billet.diffusion.profile import Floats
 from billet.diffusion.table_store import TableStore
 from billet.formulas.activity import alloy_shift, austenite_reference, carbon_self_interaction

@@ -7,7 +7,8 @@ from functools import lru_cache
 import numpy as np
 
 from billet.composition import Composition
-from billet.diffusion.activity_law import MOST_RATIO, STILL_BELOW_C, SteelLaw
+from billet.diffusion.activity_law import STILL_BELOW_C, SteelLaw
+from billet.diffusion.cell_law import MOST_RATIO
 from billet.diffusion.cutting import Kept
 from billet.diffusion.flow import Faces, Flow, Remaining
 from billet.diffusion.mesh import remeshed

@@ -10,7 +10,7 @@ Rogers (1979), RAIRO Analyse numerique 13: linear, rougher, with the same bounds
 
 import numpy as np
 
-from billet.diffusion.activity_law import MOST_RATIO
+from billet.diffusion.cell_law import MOST_RATIO
 from billet.diffusion.flow import Faces, Flow
 from billet.diffusion.profile import Floats
 from billet.diffusion.tridiagonal import solve_tridiagonal
