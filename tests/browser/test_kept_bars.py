@@ -11,7 +11,7 @@ RETURN = "dispatchEvent(new PageTransitionEvent('pageshow', {persisted: true}))"
 
 
 def keep(page: Any, titles: list[str]) -> None:
-    bar = {"at": "2026-11-01T10:00:00Z", "address": "?r=x", "draft": "", "told": [], "picture": ""}
+    bar = {"at": "2026-11-01T10:00:00Z", "address": "?", "draft": "{}", "told": [], "picture": ""}
     bars = [{**bar, "id": title, "title": title} for title in titles]
     page.evaluate("told => localStorage.setItem('billet.bars', told)", json.dumps(bars))
 
