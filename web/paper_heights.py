@@ -22,7 +22,7 @@ CELL_MM, CELL_GAP_MM, HEADS_MM = 1.15, 2.0, 1.4
 BOXED_MM, CHECK_GAP_MM = 0.8, 3.0
 LINE_MM = 14.0
 """The least length of a line to write on."""
-BLANKS_IN_A_ROW = {"buyer": 4}
+BLANKS_IN_A_ROW = {"buyer": 2}
 LARGE_EM, LARGE_GAP_MM = 1.4, 6.0
 LONG_NAME, LABEL_FRAC = 16, 0.3
 """Letters of a name over which the names of a table break, and what of the width they have then."""

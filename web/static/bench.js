@@ -1,7 +1,7 @@
 // The bench while it is worked on: sends the form after the last key, has the answer put in, keeps it.
 import { bars, made, read, shop, write } from "./keep.js";
 import { chosen } from "./chosen.js";
-import { nameOf, put } from "./put.js";
+import { mirror, nameOf, put } from "./put.js";
 import { Trail } from "./trail.js";
 
 const WAIT_MS = 250;
@@ -107,12 +107,16 @@ const DO = {
   },
   redo() { if (!owed) travel(trail.redo()); },
   async copy(button) {
-    await navigator.clipboard?.writeText(new URL(bench.dataset.link || bench.dataset.address, location.href).href);
-    button.textContent = "Copied";
+    try { // browsers let it be copied only from this machine or over TLS
+      await navigator.clipboard.writeText(new URL(bench.dataset.link || bench.dataset.address, location.href).href);
+      button.textContent = "Copied";
+    } catch {
+      button.textContent = "Not copied: take it from the address line";
+    }
   },
   keep(button) {
-    bars.renew(bench, null); // as a bar of its own from here on
-    button.textContent = "Kept under My bars";
+    const kept = bars.renew(bench, null); // as a bar of its own from here on
+    button.textContent = kept ? "Kept under My bars" : "Not kept: My bars is full";
   },
 };
 
@@ -164,11 +168,13 @@ document.addEventListener("keydown", (event) => {
 
 // What this tab keeps of the bench when the page is left, for a page that comes back.
 function leave() {
-  const answer = document.getElementById("why") && ANSWER.map((id) => document.getElementById(id).innerHTML);
+  const answer = document.getElementById("why") && // there is none before the first bar that could be made
+    ANSWER.map((id) => document.getElementById(id).innerHTML);
   const kept = { at: here(), state: held(), answer };
   if (!write("bench", { ...kept, trail }, "sessionStorage")) write("bench", kept, "sessionStorage");
 }
 for (const end of ["pagehide", "visibilitychange"]) addEventListener(end, leave);
+addEventListener("pageshow", ({ persisted }) => { if (persisted) bars.again(); });
 
 // What was typed and not yet answered when the page was left comes back with it, and so does the way to undo it.
 const kept = read("bench", null, "sessionStorage"), same = kept?.at === here();
@@ -179,6 +185,7 @@ const mine = shop.fill(bench);
 if (!back || !trail.back) trail.note(seen());
 if (!good() && same && kept.answer) {
   ANSWER.forEach((id, i) => { document.getElementById(id).innerHTML = kept.answer[i]; });
+  mirror();
 }
 if (back && kept.state !== seen()) {
   trail.note(kept.state);

@@ -3,6 +3,7 @@ import { bars, coded, made } from "./keep.js";
 
 const place = document.getElementById("my-bars"), list = place.querySelector("ol");
 const template = document.getElementById("my-bar"), said = place.querySelector("[role=status]");
+const FULL = "This browser can keep no more bars: take some out first.";
 
 // The drawing of a bar; its hatches must not answer to the names of another's.
 function picture(text, number) {
@@ -44,8 +45,8 @@ async function open(file) {
     const words = (bar) => TEXTS.every((key) => typeof bar[key] === "string") && Array.isArray(bar.told);
     const sound = told.filter((bar) => words(bar) && bar.address.startsWith("?"));
     const here = new Set(bars.all().map((bar) => bar.id));
-    bars.put([...bars.all(), ...sound.filter((bar) => !here.has(bar.id))]);
-    said.textContent = `${sound.length} of ${told.length} bars are here now.`;
+    const put = bars.put([...bars.all(), ...sound.filter((bar) => !here.has(bar.id))]);
+    said.textContent = put ? `${sound.length} of ${told.length} bars are here now.` : FULL;
   } catch {
     said.textContent = "This file holds no bars.";
   }
@@ -56,7 +57,7 @@ list.addEventListener("click", (event) => {
   const bar = bars.all().find(({ id }) => id === event.target.closest("li")?.dataset.id);
   const act = event.target.closest("button")?.dataset.do, link = event.target.closest("a");
   if (act) {
-    bars[act](bar.id); // copy or remove
+    said.textContent = bars[act](bar.id) ? "" : FULL; // copy or remove
     show();
   } else if (link) {
     bars.work(bar.id, bar.address);
@@ -68,6 +69,8 @@ list.addEventListener("click", (event) => {
 place.querySelector("[data-do=export]").addEventListener("click", save);
 place.querySelector("input[type=file]").addEventListener("change", ({ target }) => {
   if (target.files[0]) open(target.files[0]);
+  target.value = ""; // so that the same file can be opened again
 });
+addEventListener("storage", show); // another window changed them
+addEventListener("pageshow", show); // and a page that comes back shows what was changed since
 place.hidden = false;
-show();

@@ -23,10 +23,12 @@ function card(form) {
   return { ...fresh(), title: title || "A bar", address: query, draft, told, picture };
 }
 
+let now = null; // the bar that this page works on
+
 export const bars = {
-  id: () => read(NOW, null, TAB)?.id,
+  id: () => now?.id,
   all: () => read(BARS, []).filter((bar) => typeof bar?.address === "string" && bar.address.startsWith("?")),
-  put: (list) => write(BARS, list.slice(0, MOST)),
+  put: (list) => list.length <= MOST && write(BARS, list),
   remove: (id) => bars.put(bars.all().filter((bar) => bar.id !== id)),
   // The bar that is being worked on is written over; the first change of a bar makes it one of mine.
   renew(form, id = bars.id()) {
@@ -37,9 +39,14 @@ export const bars = {
   },
   copy(id) {
     const bar = bars.all().find((one) => one.id === id);
-    if (bar) bars.put([{ ...bar, ...fresh(), title: `${bar.title}, copy` }, ...bars.all()]);
+    return bar && bars.put([{ ...bar, ...fresh(), title: `${bar.title}, copy` }, ...bars.all()]);
   },
-  work: (id, address, opening = false) => write(NOW, { id, r: coded(address), opening }, TAB),
+  work(id, address, opening = false) {
+    now = { id, r: coded(address), opening };
+    write(NOW, now, TAB);
+  },
+  // A page that the browser kept whole comes back to its own bar, whatever the tab worked on since.
+  again: () => write(NOW, now, TAB),
   // A bar too long for a link is posted, to be opened as the one it is.
   post(id, draft, units) {
     if (id) bars.work(id, "?", true);

@@ -3,6 +3,7 @@ import { Idiomorph } from "./vendor/idiomorph/idiomorph.esm.js";
 
 const bench = document.getElementById("bench");
 const cards = () => bench.querySelectorAll(".card").length;
+// The name of a field, or, of a dimension beside the drawing, of the field in the card that it writes into.
 export const nameOf = (field) => field?.name || field?.dataset?.for;
 
 // `action` is the button that was pressed, empty after a key or an undo; `typing` the field that is typed in;
@@ -25,9 +26,21 @@ export function put(html, action, typing, left) {
       beforeAttributeUpdated: (name, part, change) => name !== "open" || mayTurn(part, change),
     },
   });
-  if (action && !good) for (const field of bench.querySelectorAll("[data-for]")) field.disabled = true;
+  if (!good) mirror(action !== "");
+  const part = document.getElementById(bench.dataset.anchor);
   if (cards() > before && document.activeElement !== typing) {
-    document.getElementById(bench.dataset.anchor)?.querySelector("input[type=text]")?.focus(); // of the new step
+    part?.querySelector("input[type=text]")?.focus(); // of the new step
+  } else if (now.name === "action" && (!now.isConnected || now.closest("details:not([open])"))) {
+    part?.querySelector("summary")?.focus(); // the button went with its step, or was shut away
+  }
+}
+
+// The fields of a drawing that stays tell what the cards tell; where it lies at other steps they are shut.
+export function mirror(elsewhere = false) {
+  for (const field of bench.querySelectorAll("[data-for]:enabled")) {
+    const twin = bench.elements.namedItem(field.dataset.for);
+    if (elsewhere || !twin) field.disabled = true;
+    else if (field !== document.activeElement) field.value = twin.value;
   }
 }
 
