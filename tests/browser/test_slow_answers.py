@@ -137,7 +137,21 @@ def test_undo_takes_a_button_back_whose_answer_has_not_come_and_redo_waits_for_i
     page.locator("[data-do=redo]").first.click()
     held.rest()
     assert page.locator(".card").count() == 2 and stands(page, THICK) == first
-    assert page.faults == []
+    kind(page, THICK, "8")
+    held.rest()
+    page.locator("#step-2-more > summary").click()
+    page.locator("#step-2 button", has_text="Take out").click()
+    held.rest()
+    assert page.locator(".card").count() == 1
+    asked = held.asked
+    page.keyboard.press("Control+z")
+    held.until(asked + 1)
+    held.waiting.pop().abort()
+    page.wait_for_selector("#wrong >> text=press again")
+    page.keyboard.press("Control+z")
+    held.rest()
+    assert page.locator(".card").count() == 2 and stands(page, THICK) == "8", "one change is undone, not two"
+    assert page.faults == ["Failed to load resource: net::ERR_FAILED"], "the answer that did not come, no more"
 
 
 OPEN = "[...document.querySelectorAll('#bench details[open]')].map(part => part.id)"

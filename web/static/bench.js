@@ -37,20 +37,28 @@ async function ask(body, action = "") {
   const sent = new URLSearchParams(body);
   sent.set("action", action || "check");
   sent.set("chosen", chosen.step);
+  let html = "";
   try {
     const answer = await fetch(bench.dataset.preview, { method: "POST", body: sent, signal: mine.signal });
-    const html = await answer.text();
-    if (mine !== flight || timer) return;
+    html = await answer.text();
     if (!answer.ok) throw new Error(answer.statusText);
-    owed = ahead = "";
-    put(html, action, typing, left);
-    if (action) trail.note(seen()); else trail.settle(seen());
-    after();
   } catch {
-    if (mine !== flight) return;
-    owed = "";
-    tell(`The answer did not come; ${action ? "press again." : "it is asked for again with the next key."}`);
+    if (mine === flight) missed(action || ahead);
+    return;
   }
+  if (mine !== flight || timer) return;
+  flight = null;
+  owed = ahead = "";
+  wait(false);
+  put(html, action, typing, left);
+  if (action) trail.note(seen()); else trail.settle(seen());
+  after();
+}
+
+function missed(pressed) {
+  flight = null;
+  owed = "";
+  tell(`The answer did not come; ${pressed ? "press again." : "it is asked for again with the next key."}`);
   if (!timer) wait(false);
 }
 
@@ -102,6 +110,7 @@ function travel(to) {
 const DO = {
   // A button whose answer has not come is what is undone first; nothing is done again while it is on its way.
   undo() {
+    if (ahead && !flight) return travel(ahead); // what was undone before, whose answer did not come
     if (owed) trail.note(seen());
     travel(owed ? seen() : trail.undo(held()));
   },

@@ -10,7 +10,8 @@ function picture(text, number) {
   const own = text.replaceAll("picture-of-my-bar", `mine-${number}`);
   const svg = new DOMParser().parseFromString(own, "text/html").body.firstElementChild;
   const sound = svg?.localName === "svg" && !svg.querySelector("script, foreignObject, image, use, a, style, [style]");
-  return sound ? document.importNode(svg, true) : "";
+  const acts = (part) => part.getAttributeNames().some((name) => name.startsWith("on"));
+  return sound && ![svg, ...svg.querySelectorAll("*")].some(acts) ? document.importNode(svg, true) : "";
 }
 
 function row(bar, number) {

@@ -52,6 +52,6 @@ function holdFaultsBack(fresh, typing, left) {
     if (known || there?.hasAttribute("aria-invalid")) continue;
     field.removeAttribute("aria-invalid");
     part.classList.remove("field-bad");
-    part.querySelector(".fault").remove();
+    part.querySelector(".fault")?.remove();
   }
 }
