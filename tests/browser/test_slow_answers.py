@@ -151,7 +151,9 @@ def test_undo_takes_a_button_back_whose_answer_has_not_come_and_redo_waits_for_i
     page.keyboard.press("Control+z")
     held.rest()
     assert page.locator(".card").count() == 2 and stands(page, THICK) == "8", "one change is undone, not two"
-    assert page.faults == ["Failed to load resource: net::ERR_FAILED"], "the answer that did not come, no more"
+    assert page.faults == ["Failed to load resource: net::ERR_FAILED"], (
+        "the answer that did not come, no more"
+    )
 
 
 OPEN = "[...document.querySelectorAll('#bench details[open]')].map(part => part.id)"
