@@ -1,6 +1,7 @@
 """The example recipes: TOML files of one folder, shown with the comment they open with."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 
 from billet import BilletError, Fault, load_recipe_text
@@ -9,6 +10,8 @@ from web.pages import RecipeCard
 
 LARGEST_FILE_BYTES = 1_000_000
 LONGEST_TITLE = 120
+READ_ONCE = 64
+"""Texts that are kept as they were read: the first page tells of every file each time it is asked for."""
 
 
 @dataclass(frozen=True)
@@ -61,6 +64,7 @@ def _text(path: Path) -> str:
         raise UnreadableRecipe(f"a recipe is text in UTF-8; this is not (byte {error.start})") from None
 
 
+@lru_cache(READ_ONCE)
 def _mapping(text: str) -> RecipeMapping:
     try:
         return load_recipe_text(text)
@@ -68,6 +72,7 @@ def _mapping(text: str) -> RecipeMapping:
         raise UnreadableRecipe(str(refused)) from None
 
 
+@lru_cache(READ_ONCE)
 def _card(name: str, text: str) -> RecipeCard:
     comment = []
     for line in text.splitlines():

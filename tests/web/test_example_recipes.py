@@ -81,3 +81,11 @@ def test_recipes_of_ones_own_come_before_those_that_ship(
     assert default_recipes() == examples_folder()
     (tmp_path / "recipes").mkdir()
     assert default_recipes() == tmp_path / "recipes"
+
+
+def test_a_file_that_changed_is_told_as_it_is_now(beside_broken: TestClient, folder: Path) -> None:
+    assert "Another title" not in beside_broken.get("/").text
+    text = GOOD.read_text(encoding="utf-8")
+    title = next(line for line in text.splitlines() if line.startswith("title"))
+    (folder / "good.toml").write_text(text.replace(title, 'title = "Another title"'), encoding="utf-8")
+    assert "Another title" in beside_broken.get("/").text
