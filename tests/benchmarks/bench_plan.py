@@ -14,7 +14,7 @@ from billet import parse_recipe, plan
 
 ROOT = Path(__file__).parent.parent.parent
 SIXTY_LAYERS = ROOT / "recipes" / "reed_bed_kitchen.toml"
-PLAN_S, PROCESS_S, MEMORY_MB = 0.045, 0.8, 200.0
+PLAN_S, PROCESS_S, MEMORY_MB = 0.035, 0.8, 200.0
 
 
 def told(text: str) -> None:
